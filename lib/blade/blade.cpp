@@ -1,0 +1,212 @@
+#include "loadline/blade/blade.hpp"
+
+#include <fmt/format.h>
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <stdexcept>
+
+namespace loadline {
+namespace {
+
+using std::numbers::pi;
+constexpr double degree = pi / 180.0;
+constexpr std::size_t most_stations = 100000;
+
+double section_thickness(const BladeDescription& d, const Station& s) {
+    return s.thickness.value_or(d.sections[static_cast<std::size_t>(s.section)]->thickness());
+}
+
+// The chord line's angle at a station. A section drawn thicker or thinner than its own outline
+// keeps its flat lower face, so the angle between face and chord line grows with the thickness.
+double chord_line_angle(const BladeDescription& d, const Station& s) {
+    if (d.angle_reference == AngleReference::chord_line)
+        return s.angle;
+    const Section& section = *d.sections[static_cast<std::size_t>(s.section)];
+    const double own = section.lower_face_angle().value_or(0.0);
+    return s.angle + own * section_thickness(d, s) / section.thickness();
+}
+
+// All ordinates go with thickness, as in a family drawn from one outline, so camber and the angle of
+// zero lift do too (thin-airfoil theory is linear in the camber).
+double incidence_shift(const BladeDescription& d, const Station& s) {
+    const Section& section = *d.sections[static_cast<std::size_t>(s.section)];
+    return section.zero_lift() * (1.0 - section_thickness(d, s) / section.thickness());
+}
+
+}  // namespace
+
+std::vector<BladeFault> check_blade(const BladeDescription& d) {
+    std::vector<BladeFault> faults;
+    const auto fault = [&](int station, const char* field, std::string what, std::string remedy) {
+        faults.push_back({station, field, std::move(what), std::move(remedy)});
+    };
+    const bool diameter_known = std::isfinite(d.diameter) && d.diameter > 0.0;
+    if (!diameter_known || d.diameter < 0.02 || d.diameter > 20.0)
+        fault(-1, "diameter", fmt::format("a diameter of {:g} m is out of range", d.diameter),
+              "write the tip circle, from 2 cm to 20 m");
+    if (d.blades < 1 || d.blades > 12)
+        fault(-1, "blades", fmt::format("{} blades", d.blades), "write a number from 1 to 12");
+    if (d.sections.empty() || std::any_of(d.sections.begin(), d.sections.end(),
+                                          [](const auto& s) { return s == nullptr; })) {
+        fault(-1, "section", "no section data", "name a section");
+        return faults;
+    }
+    const double tip = diameter_known ? 0.5 * d.diameter : std::numeric_limits<double>::infinity();
+    double hub = 0.0;
+    if (d.hub_diameter) {
+        hub = 0.5 * *d.hub_diameter;
+        if (!std::isfinite(hub) || hub < 0.0)
+            fault(-1, "hub_diameter", "the hub diameter must be positive",
+                  "write the diameter of the hub, or leave it out");
+        else if (hub >= tip)
+            fault(-1, "hub_diameter",
+                  fmt::format("the hub ({:g} m) is as large as the propeller ({:g} m)", 2.0 * hub,
+                              d.diameter),
+                  "write a hub diameter below the diameter");
+        else if (hub > 0.8 * tip)
+            fault(-1, "hub_diameter", "the hub leaves less than a fifth of the blade",
+                  "check the hub diameter: it is the diameter, not the radius");
+    }
+    if (d.stations.size() < 2) {
+        fault(-1, "stations",
+              d.stations.empty() ? std::string("no stations") : std::string("only one station"),
+              "measure at least two stations, better five to eight from root to tip");
+        return faults;
+    }
+    if (d.stations.size() > most_stations) {
+        fault(-1, "stations", fmt::format("{} stations", d.stations.size()),
+              fmt::format("give at most {}", most_stations));
+        return faults;
+    }
+    double previous = -1.0;
+    for (std::size_t i = 0; i < d.stations.size(); ++i) {
+        const Station& s = d.stations[i];
+        const int at = static_cast<int>(i);
+        if (!std::isfinite(s.radius) || s.radius <= 0.0)
+            fault(at, "radius", fmt::format("a radius of {:g} m", s.radius),
+                  "write a positive radius, measured from the propeller's axis");
+        else if (s.radius > tip * (1.0 + 1e-6))
+            fault(at, "radius",
+                  fmt::format("the station at {:g} m lies beyond the tip at {:g} m", s.radius, tip),
+                  "radii are measured from the axis and end at half the diameter");
+        else if (s.radius <= previous)
+            fault(at, "radius",
+                  fmt::format("the station at {:g} m does not lie outside the one before it "
+                              "({:g} m)",
+                              s.radius, previous),
+                  "list the stations from root to tip, each once");
+        if (std::isfinite(s.radius))
+            previous = std::max(previous, s.radius);
+        if (!std::isfinite(s.chord) || s.chord <= 0.0)
+            fault(at, "chord", fmt::format("a chord of {:g} m", s.chord),
+                  "write a positive chord; at the tip give the width just inside the rounding");
+        else if (diameter_known && s.chord > 0.6 * d.diameter)
+            fault(at, "chord",
+                  fmt::format("a chord of {:g} m on a propeller of {:g} m", s.chord, d.diameter),
+                  "check the unit: a chord is a small part of the diameter");
+        if (s.thickness &&
+            !(std::isfinite(*s.thickness) && *s.thickness >= 0.005 && *s.thickness <= 1.0))
+            fault(at, "thickness", "the thickness is out of range",
+                  "write 0.5 % to 100 % of the chord, or a length");
+        if (!std::isfinite(s.sweep) || std::abs(s.sweep) > 60.0 * degree)
+            fault(at, "sweep", "the sweep is out of range", "write an angle from -60 to 60 deg");
+        if (s.section < 0 || static_cast<std::size_t>(s.section) >= d.sections.size()) {
+            fault(at, "section", "no such section", "name a section");
+            continue;
+        }
+        if (d.angle_reference == AngleReference::lower_surface &&
+            !d.sections[static_cast<std::size_t>(s.section)]->lower_face_angle())
+            fault(at, "section",
+                  fmt::format("the lower face of section {} is not known, so angles measured on it "
+                              "cannot be converted",
+                              d.sections[static_cast<std::size_t>(s.section)]->data().name),
+                  "put an outline beside the section file, or measure angles to the chord line and "
+                  "write angle_reference = \"chord\"");
+        else if (!std::isfinite(s.angle) || chord_line_angle(d, s) < -30.0 * degree ||
+                 chord_line_angle(d, s) > 85.0 * degree)
+            fault(at, "angle",
+                  fmt::format("a blade angle of {:g} deg makes no propeller", s.angle / degree),
+                  "write the angle between blade and plane of rotation, from -30 to 85 deg");
+    }
+    if (hub > 0.0 && d.stations.front().radius < hub * (1.0 - 1e-6)) {
+        const bool all = d.stations.back().radius <= hub;
+        fault(0, "radius",
+              all ? fmt::format("every station lies inside the hub (radius {:g} m)", hub)
+                  : fmt::format("the first station at {:g} m lies inside the hub (radius {:g} m)",
+                                d.stations.front().radius, hub),
+              "begin with a station outside the hub, or correct hub_diameter");
+    }
+    if (!d.hub_diameter && d.stations.front().radius > 0.8 * tip)
+        fault(0, "radius", "the first station leaves less than a fifth of the blade",
+              "begin nearer the root");
+    return faults;
+}
+
+namespace {
+
+BladeDescription checked(BladeDescription description) {
+    const std::vector<BladeFault> faults = check_blade(description);
+    if (!faults.empty())
+        throw std::invalid_argument(fmt::format("blade: {}; {}", faults[0].what, faults[0].remedy));
+    return description;
+}
+
+template <typename Value>
+Curve along(const BladeDescription& d, Value value) {
+    std::vector<double> r, v;
+    for (const Station& s : d.stations) {
+        r.push_back(s.radius);
+        v.push_back(value(s));
+    }
+    return {r, v};
+}
+
+}  // namespace
+
+Blade::Blade(BladeDescription description)
+    : description_(checked(std::move(description))),
+      root_radius_(description_.hub_diameter && *description_.hub_diameter > 0.0
+                       ? 0.5 * *description_.hub_diameter
+                       : description_.stations.front().radius),
+      chord_(along(description_, [](const Station& s) { return s.chord; })),
+      angle_(along(description_,
+                   [this](const Station& s) { return chord_line_angle(description_, s); })),
+      thickness_(along(description_,
+                       [this](const Station& s) { return section_thickness(description_, s); })),
+      sweep_(along(description_, [](const Station& s) { return s.sweep; })),
+      incidence_shift_(along(description_, [this](const Station& s) {
+          return incidence_shift(description_, s);
+      })) {
+    for (const Station& s : description_.stations) {
+        radii_.push_back(s.radius);
+        section_of_.push_back(s.section);
+    }
+}
+
+BladeElement Blade::at(double r) const {
+    r = std::clamp(r, root_radius_, tip_radius());
+    BladeElement e{chord_(r), angle_(r), thickness_(r), sweep_(r), incidence_shift_(r), 0, 0, 0.0};
+    const auto above = std::upper_bound(radii_.begin(), radii_.end(), r);
+    const std::size_t outer =
+        std::min(static_cast<std::size_t>(above - radii_.begin()), radii_.size() - 1);
+    const std::size_t inner = outer == 0 || above == radii_.begin() ? 0 : outer - 1;
+    e.section_a = section_of_[inner];
+    e.section_b = section_of_[outer];
+    if (above == radii_.end())
+        e.section_a = e.section_b;
+    if (e.section_a != e.section_b)
+        e.weight_b = std::clamp((r - radii_[inner]) / (radii_[outer] - radii_[inner]), 0.0, 1.0);
+    return e;
+}
+
+double Blade::nominal_pitch() const {
+    const double r = 0.75 * tip_radius();
+    return 2.0 * pi * r * std::tan(at(r).angle);
+}
+
+double Blade::aspect_ratio() const {
+    return tip_radius() / at(0.75 * tip_radius()).chord;
+}
+
+}  // namespace loadline

@@ -1,0 +1,104 @@
+#pragma once
+/// The shape: a few stations, as measured with a ruler and a level -> smooth distributions.
+
+#include "loadline/quantity/curve.hpp"
+#include "loadline/section/section.hpp"
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace loadline {
+
+enum class AngleReference {
+    chord_line,     ///< blade angle measured to the line from leading to trailing edge
+    lower_surface,  ///< measured with a level laid on the lower (rear, pressure) face
+};
+
+/// What was measured at one radius. SI, rad.
+struct Station {
+    double radius = 0.0;
+    double chord = 0.0;
+    double angle = 0.0;  ///< blade angle to the plane of rotation, by the stated reference
+    std::optional<double>
+        thickness;       ///< greatest thickness over chord; the section's own when absent
+    double sweep = 0.0;  ///< of the quarter-chord line, rad; positive towards the trailing edge
+    int section = 0;     ///< index into BladeDescription::sections
+};
+
+struct BladeDescription {
+    double diameter = 0.0;               ///< tip circle, m
+    int blades = 2;                      ///< 1 .. 12
+    std::optional<double> hub_diameter;  ///< where the blade begins; the first station when absent
+    AngleReference angle_reference = AngleReference::chord_line;
+    std::vector<Station> stations;  ///< radius increasing, root to tip; at least two
+    std::vector<std::shared_ptr<const Section>> sections;  ///< at least one, none null
+};
+
+/// The blade at one radius.
+struct BladeElement {
+    double chord = 0.0;
+    double angle = 0.0;      ///< chord line to the plane of rotation, rad
+    double thickness = 0.0;  ///< over chord
+    double sweep = 0.0;      ///< rad
+    /// What a section drawn thicker or thinner than its own outline sees more than its incidence, rad:
+    /// camber, and with it zero lift, goes with thickness.
+    double incidence_shift = 0.0;
+    int section_a = 0;       ///< inner of the two sections blended here
+    int section_b = 0;       ///< outer
+    double weight_b = 0.0;   ///< 0 .. 1
+};
+
+/// A fault of a description: `station` is its index, or -1 for the blade as a whole; `field` is the
+/// name the case file uses ("radius", "chord", "angle", "thickness", "sweep", "section",
+/// "diameter", "blades", "hub_diameter", "stations").
+struct BladeFault {
+    int station = -1;
+    std::string field;
+    std::string what;
+    std::string remedy;
+};
+
+/// All faults of a description, independent of each other: order, range, overlap with the hub,
+/// beyond the tip, absurd pitch (chord-line angle outside -30 .. 85 deg), chord not in 0 .. 0.6
+/// diameter, fewer than two stations, more than 100,000, lower-surface angles on a section whose
+/// lower face is not known. Empty when Blade can be built.
+std::vector<BladeFault> check_blade(const BladeDescription& description);
+
+/// Smooth distributions. Immutable.
+class Blade {
+public:
+    /// Errors: std::invalid_argument with the first finding of check_blade.
+    explicit Blade(BladeDescription description);
+
+    /// The blade at radius `r`, clamped to [root_radius, tip_radius]. Outside the first and last
+    /// station their values are held. Chord, angle, thickness and sweep are monotone cubics of
+    /// radius.
+    [[nodiscard]] BladeElement at(double r) const;
+    [[nodiscard]] double diameter() const { return description_.diameter; }
+    [[nodiscard]] double tip_radius() const { return 0.5 * description_.diameter; }
+    [[nodiscard]] double root_radius() const { return root_radius_; }
+    [[nodiscard]] int blades() const { return description_.blades; }
+    [[nodiscard]] const Section& section(int index) const {
+        return *description_.sections[static_cast<std::size_t>(index)];
+    }
+    [[nodiscard]] const BladeDescription& description() const { return description_; }
+    /// Geometric pitch of the chord line at 0.75 R, m per turn: 2 pi r tan(angle).
+    [[nodiscard]] double nominal_pitch() const;
+    /// Radius over chord at 0.75 R.
+    [[nodiscard]] double aspect_ratio() const;
+
+private:
+    BladeDescription description_;
+    double root_radius_ = 0.0;
+    std::vector<double> radii_;
+    std::vector<int> section_of_;
+    Curve chord_;
+    Curve angle_;
+    Curve thickness_;
+    Curve sweep_;
+    Curve incidence_shift_;
+};
+
+}  // namespace loadline

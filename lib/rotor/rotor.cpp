@@ -1,0 +1,175 @@
+#include "loadline/rotor/rotor.hpp"
+
+#include "loadline/rotor/annulus.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <stdexcept>
+
+namespace loadline {
+namespace {
+
+using std::numbers::pi;
+
+// Rotational stall delay: lift past the linear range approaches the potential-flow value by a share
+// of tanh(3 (c/r)^2). Source: H. Snel, R. Houwink and J. Bosschers, ECN-C-93-052 (1994); the tanh
+// is the bounded form later users gave it. Faded out towards the tip and at large angles, where no
+// measurement supports it.
+double stall_delay_share(double chord, double radius, double x) {
+    const double u = std::clamp((0.9 - x) / 0.2, 0.0, 1.0);
+    const double ratio = chord / radius;
+    return std::tanh(3.0 * ratio * ratio) * u * u * (3.0 - 2.0 * u);
+}
+
+}  // namespace
+
+Rotor::Rotor(Blade blade, RotorModel model) : blade_(std::move(blade)), model_(model) {
+    if (model.annuli < 4 || model.annuli > 2000)
+        throw std::invalid_argument("rotor: the number of annuli must be 4 to 2000");
+    const double tip = blade_.tip_radius();
+    const double root = blade_.root_radius();
+    const int count = model.annuli;
+    auto annuli = std::make_shared<std::vector<Annulus>>();
+    annuli->reserve(static_cast<std::size_t>(count));
+    for (int i = 0; i < count; ++i) {
+        // Fejer's first rule: Chebyshev nodes, which gather where the loads fall to zero like a
+        // square root at tip and hub. Weights: e.g. Davis and Rabinowitz, Methods of Numerical
+        // Integration, 2nd ed., 2.5.5.
+        const double theta = (i + 0.5) * pi / count;
+        double sum = 0.0;
+        for (int j = 1; j <= count / 2; ++j)
+            sum += std::cos(2.0 * j * theta) / (4.0 * j * j - 1.0);
+        Annulus n;
+        n.radius = 0.5 * (tip + root) - 0.5 * (tip - root) * std::cos(theta);
+        n.width = (tip - root) / count * (1.0 - 2.0 * sum);
+        const BladeElement e = blade_.at(n.radius);
+        n.chord = e.chord;
+        n.incidence_shift = e.incidence_shift;
+        n.angle = e.angle + e.incidence_shift;
+        n.blades = blade_.blades();
+        n.solidity = n.blades * e.chord / (2.0 * pi * n.radius);
+        n.cos_sweep = e.sweep == 0.0 ? 1.0 : std::cos(e.sweep);
+        n.x = n.radius / tip;
+        n.weight = e.chord * n.radius * n.radius * n.width;
+        n.stall_delay = model.stall_delay ? stall_delay_share(e.chord, n.radius, n.x) : 0.0;
+        n.tip_loss = model.tip_loss != TipLoss::none;
+        n.goldstein = model.tip_loss == TipLoss::goldstein;
+        n.tip_exponent = n.blades * (tip - n.radius) / (2.0 * n.radius);
+        if (model.hub_loss)
+            n.hub_exponent = n.blades * (n.radius - root) / (2.0 * root);
+        n.drag_in_induction = model.drag_in_induction;
+        n.section_model = {model.reynolds, model.compressibility};
+        n.a = &blade_.section(e.section_a);
+        n.b = &blade_.section(e.section_b);
+        n.weight_b = e.weight_b;
+        if (n.goldstein)
+            n.ratio = GoldsteinRatio(n.blades, n.x);
+        annuli->push_back(n);
+    }
+    annuli_ = std::move(annuli);
+}
+
+RotorResult Rotor::run(const Air& air, const OperatingPoint& point, RotorSeed* seed,
+                       bool stations) const {
+    if (!std::isfinite(point.airspeed) || point.airspeed < 0.0)
+        throw std::invalid_argument("rotor: the airspeed must be 0 or more");
+    if (!std::isfinite(point.rotation) || point.rotation <= 0.0)
+        throw std::invalid_argument("rotor: the speed of rotation must be positive");
+    const std::vector<Annulus>& annuli = *annuli_;
+    const bool seeded = seed != nullptr && seed->inflow.size() == annuli.size();
+    if (seed != nullptr && !seeded)
+        seed->inflow.assign(annuli.size(), 0.0);
+
+    RotorResult result;
+    if (stations)
+        result.stations.reserve(annuli.size());
+    double all = 0.0;
+    double stalled = 0.0;
+    double outside = 0.0;
+    for (std::size_t i = 0; i < annuli.size(); ++i) {
+        const Annulus& n = annuli[i];
+        const double swing = point.rotation * n.radius;
+        const AnnulusFlow flow(n, point.airspeed, swing, air);
+        const AnnulusState state = flow.solve(seeded ? &seed->inflow[i] : nullptr);
+        const bool converged = std::abs(state.residual) < 1e-9;
+        if (!converged)
+            result.status = RotorStatus::not_converged;
+        if (seed != nullptr)
+            seed->inflow[i] = state.phi;
+        const double sine = state.sine;
+        const double cosine = state.cosine;
+        const double wind = state.wind * flow.far_speed();
+        const double pressure = 0.5 * air.density * wind * wind * n.chord * n.blades;
+        const double thrust = pressure * (state.cl * cosine - state.cd * sine);
+        const double torque = pressure * (state.cl * sine + state.cd * cosine) * n.radius;
+        result.thrust += thrust * n.width;
+        result.torque += torque * n.width;
+        const double alpha = n.angle - state.phi;
+        const double margin = flow.stall() - alpha;
+        all += n.weight;
+        if (margin < 0.0 || alpha < flow.negative_stall())
+            stalled += n.weight;
+        if (state.origin != origin_measured)
+            outside += n.weight;
+        result.origin |= state.origin;
+        result.evaluations += flow.evaluations();
+        result.most_evaluations = std::max(result.most_evaluations, flow.evaluations());
+        if (stations) {
+            StationFlow s;
+            s.radius = n.radius;
+            s.width = n.width;
+            s.chord = n.chord;
+            s.blade_angle = n.angle - n.incidence_shift;
+            s.inflow_angle = state.phi;
+            s.alpha = alpha - n.incidence_shift;
+            s.cl = state.cl;
+            s.cd = state.cd;
+            s.reynolds = flow.reynolds();
+            s.mach = flow.mach();
+            s.speed = wind;
+            s.circulation = 0.5 * wind * n.chord * state.cl;
+            s.axial_induced = wind * sine - point.airspeed;
+            s.swirl_induced = swing - wind * cosine;
+            s.loss_factor = state.loss;
+            s.thrust_per_radius = thrust;
+            s.torque_per_radius = torque;
+            s.stall_margin = margin;
+            s.origin = state.origin;
+            s.converged = converged;
+            result.stations.push_back(s);
+        }
+    }
+
+    const double turns = point.rotation / (2.0 * pi);
+    const double diameter = blade_.diameter();
+    const double d2 = diameter * diameter;
+    result.power = result.torque * point.rotation;
+    result.advance_ratio = point.airspeed / (turns * diameter);
+    result.ct = result.thrust / (air.density * turns * turns * d2 * d2);
+    result.cp = result.power / (air.density * turns * turns * turns * d2 * d2 * diameter);
+    if (result.power > 0.0) {
+        result.efficiency = result.thrust * point.airspeed / result.power;
+        if (result.thrust > 0.0)
+            result.figure_of_merit = std::pow(result.thrust, 1.5) /
+                                     (result.power * std::sqrt(0.5 * air.density * pi * d2));
+    }
+    result.tip_mach =
+        std::hypot(point.airspeed, point.rotation * blade_.tip_radius()) / air.sound_speed;
+    result.stalled_share = all > 0.0 ? stalled / all : 0.0;
+    result.outside_share = all > 0.0 ? outside / all : 0.0;
+    if (!std::isfinite(result.thrust) || !std::isfinite(result.torque))
+        result.status = RotorStatus::not_converged;
+    return result;
+}
+
+RotorResult Rotor::solve(const Air& air, const OperatingPoint& point, RotorSeed* seed) const {
+    return run(air, point, seed, false);
+}
+
+RotorResult Rotor::solve_stations(const Air& air, const OperatingPoint& point,
+                                  RotorSeed* seed) const {
+    return run(air, point, seed, true);
+}
+
+}  // namespace loadline

@@ -1,0 +1,129 @@
+#pragma once
+/// The blades in the air: blade-element momentum.
+///
+/// Each annulus is one scalar root in the inflow angle phi. With s = sin phi, F the tip-and-hub
+/// loss factor, sigma the local solidity and d = 1 when drag takes part in the induced velocities
+/// (0 when not), the undisturbed stream meets the annulus at
+///     psi(phi) = phi - atan2(sigma cl, 4 F |s| + d sigma cd),
+/// and the answer is the phi for which psi equals atan2(V, Omega r). Nothing divides by V or by s,
+/// so the form holds standing still, in climb and cruise, at zero thrust, windmilling and braking;
+/// see rotor.cpp for its derivation, the braking state, and which root is taken when there are
+/// three.
+
+#include "loadline/air/air.hpp"
+#include "loadline/blade/blade.hpp"
+
+#include <cstddef>
+#include <memory>
+#include <vector>
+
+namespace loadline {
+
+enum class TipLoss { goldstein, prandtl, none };
+
+/// What the solver takes into account.
+struct RotorModel {
+    TipLoss tip_loss = TipLoss::goldstein;
+    bool hub_loss = true;
+    bool reynolds = true;
+    bool compressibility = true;
+    bool stall_delay = true;
+    bool drag_in_induction = false;  ///< whether profile drag enters the induced velocities
+    int annuli = 30;                 ///< 4 .. 2000
+};
+
+/// One condition. Both SI.
+struct OperatingPoint {
+    double airspeed = 0.0;  ///< along the axis, m/s, >= 0
+    double rotation = 0.0;  ///< propeller speed, rad/s, > 0
+};
+
+/// The flow at one annulus and what it gives; all blades together for dT/dr and dQ/dr.
+struct StationFlow {
+    double radius = 0.0;        ///< m
+    double width = 0.0;         ///< dr this annulus stands for in the quadrature, m
+    double chord = 0.0;         ///< m
+    double blade_angle = 0.0;   ///< chord line, rad
+    double inflow_angle = 0.0;  ///< phi, rad
+    double alpha = 0.0;         ///< rad
+    double cl = 0.0;
+    double cd = 0.0;
+    double reynolds = 0.0;  ///< on the undisturbed local speed
+    double mach = 0.0;
+    double speed = 0.0;              ///< relative wind W, m/s
+    double circulation = 0.0;        ///< one blade, W c cl / 2, m2/s
+    double axial_induced = 0.0;      ///< at the blade, m/s, positive rearward
+    double swirl_induced = 0.0;      ///< at the blade, m/s, in the sense of rotation
+    double loss_factor = 1.0;        ///< F
+    double thrust_per_radius = 0.0;  ///< dT/dr, N/m
+    double torque_per_radius = 0.0;  ///< dQ/dr, N
+    double stall_margin = 0.0;  ///< angle of greatest lift minus alpha, rad; negative when stalled
+    unsigned origin = 0;        ///< Origin bits of the section data
+    bool converged = true;
+};
+
+enum class RotorStatus {
+    converged,
+    not_converged,  ///< at least one annulus has no answer; sums are not to be trusted
+};
+
+struct RotorResult {
+    RotorStatus status = RotorStatus::converged;
+    double thrust = 0.0;           ///< N
+    double torque = 0.0;           ///< N m, asked of the shaft
+    double power = 0.0;            ///< W, torque times rotation
+    double advance_ratio = 0.0;    ///< J = V/(n D)
+    double ct = 0.0;               ///< T/(rho n^2 D^4)
+    double cp = 0.0;               ///< P/(rho n^3 D^5)
+    double efficiency = 0.0;       ///< T V / P; 0 when P is not positive
+    double figure_of_merit = 0.0;  ///< T^1.5/(P sqrt(2 rho A)); 0 unless both are positive
+    double tip_mach = 0.0;         ///< helical
+    double stalled_share = 0.0;    ///< share of the thrust-bearing blade (by dynamic pressure times
+                                   ///< chord) past greatest lift
+    double outside_share =
+        0.0;              ///< share of the same whose section data lie outside their measured range
+    unsigned origin = 0;  ///< all Origin bits met
+    int evaluations = 0;  ///< of the residual, all annuli together
+    int most_evaluations = 0;           ///< of the residual, on the annulus that took most
+    std::vector<StationFlow> stations;  ///< root to tip; empty unless asked for
+};
+
+/// The inflow angles of one answer: a start for a neighbouring one.
+struct RotorSeed {
+    std::vector<double> inflow;
+};
+
+/// A propeller ready to be asked at many conditions. Immutable and safe to share between threads.
+class Rotor {
+public:
+    struct Annulus;  // see annulus.hpp
+
+    /// Errors: std::invalid_argument when `model.annuli` is out of range.
+    explicit Rotor(Blade blade, RotorModel model = {});
+
+    /// Loads at one condition.
+    /// `seed`: when given, its angles are the start (if of the right size) and are replaced by the
+    /// answer's. The answer does not depend on the seed beyond the tolerance of the root (1e-11
+    /// rad). Errors: std::invalid_argument when airspeed < 0, rotation <= 0 or either is not
+    /// finite.
+    [[nodiscard]] RotorResult solve(const Air& air, const OperatingPoint& point,
+                                    RotorSeed* seed = nullptr) const;
+    /// The same, with every station's flow.
+    [[nodiscard]] RotorResult solve_stations(const Air& air, const OperatingPoint& point,
+                                             RotorSeed* seed = nullptr) const;
+
+    [[nodiscard]] const Blade& blade() const { return blade_; }
+    [[nodiscard]] const RotorModel& model() const { return model_; }
+    /// The annuli, root to tip; see annulus.hpp.
+    [[nodiscard]] const std::vector<Annulus>& annuli() const { return *annuli_; }
+
+private:
+    RotorResult run(const Air& air, const OperatingPoint& point, RotorSeed* seed,
+                    bool stations) const;
+
+    Blade blade_;
+    RotorModel model_;
+    std::shared_ptr<const std::vector<Annulus>> annuli_;
+};
+
+}  // namespace loadline

@@ -1,0 +1,68 @@
+#include "loadline/rotor/tip_loss.hpp"
+
+#include "loadline/quantity/curve.hpp"
+#include "loadline/rotor/table/grid.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <vector>
+
+namespace loadline {
+namespace {
+
+namespace grid = goldstein_grid;
+
+constexpr double table[grid::blade_counts][grid::ratios][grid::radius_count] = {
+#include "goldstein_table.inc"
+};
+
+}  // namespace
+
+Loss prandtl_loss(double exponent, double s) {
+    // exp(-36) is below the last digit of 1.
+    if (exponent >= 36.0 * s)
+        return {};
+    const double f = exponent / s;
+    const double e = std::exp(-f);
+    const double root = std::sqrt(std::max(1.0 - e * e, 1e-300));
+    constexpr double two_over_pi = 2.0 / std::numbers::pi;
+    // asin of the small complement keeps its digits where acos(e), e near 1, would lose them.
+    const double factor = two_over_pi * (e < 0.7 ? std::acos(e) : std::asin(root));
+    return {std::max(factor, 1e-12), -two_over_pi * e * f / (s * root)};
+}
+
+GoldsteinRatio::GoldsteinRatio(int blades, double x) {
+    static_assert(size == grid::ratios);
+    const std::vector<double> radii(std::begin(grid::radii), std::end(grid::radii));
+    std::vector<double> q(size), ratio(size);
+    for (std::size_t j = 0; j < size; ++j) {
+        const auto& row = table[static_cast<std::size_t>(blades - 1)][j];
+        q[j] = static_cast<double>(j);
+        ratio[j] = Curve(radii, std::vector<double>(std::begin(row), std::end(row)))(x);
+    }
+    const Curve along(q, ratio);
+    for (std::size_t j = 0; j < size; ++j) {
+        value_[j] = ratio[j];
+        slope_[j] = along.slope(q[j]);
+    }
+    slope_[size - 1] = 0.0;
+}
+
+Loss GoldsteinRatio::operator()(double lambda) const {
+    constexpr double nodes = static_cast<double>(size - 1);
+    const double reach = lambda + grid::middle;
+    const double at = lambda / reach * (nodes / grid::greatest);
+    if (!(at < nodes))
+        return {value_[size - 1], 0.0};
+    const auto j = static_cast<std::size_t>(at);
+    const double t = at - static_cast<double>(j);
+    const double a = value_[j], b = value_[j + 1], da = slope_[j], db = slope_[j + 1];
+    const double c2 = 3.0 * (b - a) - 2.0 * da - db;
+    const double c3 = 2.0 * (a - b) + da + db;
+    const double by_node = da + t * (2.0 * c2 + 3.0 * c3 * t);
+    return {a + t * (da + t * (c2 + t * c3)),
+            by_node * (nodes / grid::greatest) * grid::middle / (reach * reach)};
+}
+
+}  // namespace loadline

@@ -1,0 +1,26 @@
+#pragma once
+/// What an outline tells: thickness, camber and how its lower face lies to the chord line.
+
+#include "loadline/section/section.hpp"
+
+#include <optional>
+#include <vector>
+
+namespace loadline {
+
+struct OutlineFigures {
+    double thickness = 0.0;  ///< greatest distance of the faces across the chord line, over chord
+    double camber = 0.0;     ///< greatest height of the mean line over the chord line, over chord
+    /// Chord line minus the line a level finds on the lower face, rad; absent where that face has no
+    /// two points half a chord apart for a level to lie on (bulging lower faces).
+    std::optional<double> lower_face_angle;
+};
+
+/// Figures of an outline in the order trailing edge, upper face, leading edge, lower face.
+/// The chord line runs from the point farthest from the trailing edge to the trailing edge's
+/// middle. A level laid against the lower face touches it at the ends of the longest edge of its
+/// convex hull: the flat of a flat-bottomed section, the two lips of an undercambered one. Absent
+/// for fewer than eight points, points that are not finite, or no extent.
+std::optional<OutlineFigures> outline_figures(const std::vector<OutlinePoint>& outline);
+
+}  // namespace loadline

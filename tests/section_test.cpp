@@ -1,0 +1,241 @@
+// The airfoil: measured points are met, what lies between is smooth, what lies beyond is said to.
+
+#include "loadline/section/section.hpp"
+
+#include "linear_rotor.hpp"
+#include "loadline/section/extension.hpp"
+#include "loadline/section/outline.hpp"
+#include "near.hpp"
+
+#include <doctest/doctest.h>
+#include <fmt/core.h>
+#include <cmath>
+#include <limits>
+#include <random>
+
+using namespace loadline;
+using namespace loadline::test;
+using std::numbers::pi;
+
+namespace {
+
+// Two Reynolds numbers with unlike stalls; drag measured over less than lift.
+SectionData two_rows() {
+    SectionData d;
+    d.name = "two rows";
+    d.thickness = 0.117;
+    for (const double reynolds : {1e5, 4e5}) {
+        const double top = reynolds > 2e5 ? 12.0 : 9.0;
+        for (int deg = -6; deg <= 16; ++deg) {
+            const double a = std::min<double>(deg, top);
+            SectionPoint p{reynolds, deg * degree, 0.1 * (a + 3.0) - 0.02 * (deg - a), {}};
+            if (deg <= 11)
+                p.cd = (reynolds > 2e5 ? 0.008 : 0.018) + 1e-4 * deg * deg;
+            d.points.push_back(p);
+        }
+    }
+    return d;
+}
+
+// Clark Y ordinates of 11.7 %, percent of chord from the leading edge: upper, lower. The 14 % table
+// of NACA Report 502 (1934) scaled by 11.7/14 as the report's family is.
+std::vector<OutlinePoint> clark_y() {
+    const double x[] = {0, 1.25, 2.5, 5, 7.5, 10, 15, 20, 30, 40, 50, 60, 70, 80, 90, 95, 100};
+    const double up[] = {4.19,  6.52,  7.78,  9.45, 10.59, 11.48, 12.79, 13.60, 14.00,
+                         13.64, 12.59, 10.95, 8.80, 6.25,  3.35,  1.78,  0.14};
+    const double low[] = {4.19, 2.31, 1.76, 1.11, .75, .50, .18, .04, 0, 0, 0, 0, 0, 0, 0, 0, 0};
+    std::vector<OutlinePoint> o;
+    for (int i = 16; i >= 0; --i)
+        o.push_back({x[i] / 100.0, up[i] / 100.0 * 11.7 / 14.0});
+    for (int i = 1; i <= 16; ++i)
+        o.push_back({x[i] / 100.0, low[i] / 100.0 * 11.7 / 14.0});
+    return o;
+}
+
+}  // namespace
+
+TEST_CASE("measured points are met at their Reynolds numbers") {
+    const SectionData data = two_rows();
+    const Section section(data);
+    double worst = 0.0;
+    for (const SectionPoint& p : data.points) {
+        const SectionSlice slice = section.at(p.reynolds, 0.0);
+        const Coefficients c = slice(p.alpha);
+        worst = std::max(worst, std::abs(c.cl - p.cl));
+        CHECK(near(c.cl, p.cl, 1e-9));
+        if (p.cd) {
+            CHECK(near(c.cd, *p.cd, 1e-9));
+            CHECK(c.origin == origin_measured);
+        } else {
+            CHECK(c.origin == origin_drag_estimated);
+        }
+    }
+}
+
+TEST_CASE("between Reynolds numbers values go with their logarithm") {
+    const Section section(two_rows());
+    const double middle = std::sqrt(1e5 * 4e5);
+    for (const double deg : {-4.0, 0.3, 5.0, 9.0}) {
+        const double a = deg * degree;
+        const double low = section.at(1e5, 0.0)(a).cd;
+        const double high = section.at(4e5, 0.0)(a).cd;
+        CHECK(near(section.at(middle, 0.0)(a).cd, 0.5 * (low + high), 1e-12));
+    }
+}
+
+TEST_CASE("beyond the measured Reynolds numbers drag is scaled and marked") {
+    const Section section(two_rows());
+    const Coefficients at = section.at(4e5, 0.0)(0.0);
+    const Coefficients above = section.at(1.6e6, 0.0)(0.0);
+    const Coefficients below = section.at(2.5e4, 0.0)(0.0);
+    CHECK((above.origin & origin_reynolds_above) != 0);
+    CHECK((below.origin & origin_reynolds_below) != 0);
+    // The least measured drag, 0.008, times 4^-0.11; below, 0.018 times 4^0.5.
+    CHECK(near(above.cd, at.cd - 0.008 * (1.0 - std::pow(4.0, -0.11)), 1e-9));
+    CHECK(near(below.cd, 0.018 * 2.0, 1e-9));
+    CHECK(above.cl == at.cl);
+    SectionModel fixed;
+    fixed.reynolds = false;
+    CHECK(section.at(1e4, 0.0, fixed)(0.0).cd == section.at(1e7, 0.0, fixed)(0.0).cd);
+    CHECK(section.at(1e7, 0.0, fixed)(0.0).origin == origin_measured);
+}
+
+TEST_CASE("full circle: finite, smooth, broadside like a plate") {
+    const Section section(two_rows(), 10.0);
+    for (const double reynolds : {3e4, 2e5, 3e6}) {
+        for (const double mach : {0.0, 0.5, 0.8}) {
+            const SectionSlice slice = section.at(reynolds, mach);
+            Coefficients before = slice(-pi);
+            for (double a = -pi; a <= pi; a += 0.05 * degree) {
+                const Coefficients c = slice(a);
+                REQUIRE(std::isfinite(c.cl));
+                REQUIRE(std::isfinite(c.cd));
+                REQUIRE(c.cd > 0.0);
+                CHECK(std::abs(c.cl - before.cl) < 0.02);
+                before = c;
+            }
+            CHECK(near(slice(pi).cl, slice(-pi).cl, 1e-9));
+            CHECK(near(slice(0.3 + 2.0 * pi).cl, slice(0.3).cl, mach == 0.0 ? 1e-9 : 0.5));
+        }
+        // Viterna and Corrigan: cd = 1.11 + 0.018 AR and no lift at 90 deg.
+        const Coefficients broadside = section.at(reynolds, 0.0)(0.5 * pi);
+        CHECK(near(broadside.cl, 0.0, 1e-6));
+        CHECK(near(broadside.cd, 1.29, 0.02));
+    }
+    // Derivatives are those of the values.
+    std::mt19937 random(3);
+    std::uniform_real_distribution<double> angle(-pi, pi);
+    const SectionSlice slice = section.at(2e5, 0.45);
+    for (int i = 0; i < 2000; ++i) {
+        const double a = angle(random);
+        const double h = 1e-6;
+        CHECK(near(slice(a).cl_slope, (slice(a + h).cl - slice(a - h).cl) / (2 * h), 2e-3, 1e-3));
+        CHECK(near(slice(a).cd_slope, (slice(a + h).cd - slice(a - h).cd) / (2 * h), 2e-3, 1e-3));
+    }
+}
+
+TEST_CASE("post-stall method: worked values") {
+    // AR 10, stall 15 deg, cl 1.3, cd 0.06: worked in the methods collection from the equations of
+    // Viterna and Corrigan, NASA CP-2230 (1982).
+    const PostStall method(15.0 * degree, {1.3, 0.06}, 10.0);
+    const double rows[][3] = {{20, 1.1147, .1252},
+                              {30, .9653, .2988},
+                              {45, .8367, .6257},
+                              {60, .6369, .9538},
+                              {90, 0, 1.29}};
+    for (const auto& row : rows) {
+        CHECK(near(method(row[0] * degree).cl, row[1], 6e-5));
+        CHECK(near(method(row[0] * degree).cd, row[2], 6e-5));
+    }
+    CHECK(near(method(15.0 * degree).cl, 1.3, 1e-12));
+    CHECK(near(method(15.0 * degree).cd, 0.06, 1e-12));
+}
+
+TEST_CASE("Mach number: Prandtl-Glauert slope, same greatest lift, drag rise where Korn has it") {
+    const Section section(two_rows());
+    // 1/sqrt(1-M^2) at M 0.5 and 0.6: 1.15470 and 1.25000 (any table).
+    const double slope0 = section.at(4e5, 0.0)(0.0).cl_slope;
+    CHECK(near(section.at(4e5, 0.5)(section.at(4e5, 0.5).zero_lift() + 1e-4).cl_slope / slope0,
+               1.15470, 2e-4));
+    CHECK(near(section.at(4e5, 0.6)(section.at(4e5, 0.6).zero_lift() + 1e-4).cl_slope / slope0,
+               1.25000, 2e-4));
+    CHECK(near(section.at(4e5, 0.5)(section.at(4e5, 0.5).stall()).cl,
+               section.at(4e5, 0.0)(section.at(4e5, 0.0).stall()).cl, 1e-6));
+    // t/c 0.117, cl 0.3: M_dd = 0.87 - 0.117 - 0.03 = 0.723, M_cr = 0.6153; at M 0.7 the rise is
+    // 20 (0.7 - 0.6153)^4 = 0.00103.
+    const SectionSlice fast = section.at(4e5, 0.7);
+    const SectionSlice slow = section.at(4e5, 0.0);
+    const double a = fast.zero_lift() + 3.0 * degree * std::sqrt(1.0 - 0.49);
+    CHECK(near(fast(a).cl, 0.3, 0.002));
+    CHECK(near(fast(a).cd - slow(fast.zero_lift() + 3.0 * degree).cd, 0.00103, 3e-5));
+    SectionModel off;
+    off.compressibility = false;
+    CHECK(section.at(4e5, 0.7, off)(0.05).cl == section.at(4e5, 0.0)(0.05).cl);
+}
+
+TEST_CASE("zero lift and stall are read off") {
+    const Section section(two_rows());
+    const SectionSlice slice = section.at(4e5, 0.0);
+    CHECK(near(slice.zero_lift(), -3.0 * degree, 1e-6));
+    CHECK(near(slice.stall(), 12.0 * degree, 0.3 * degree));
+    CHECK(near(section.at(1e5, 0.0).stall(), 9.0 * degree, 0.3 * degree));
+    CHECK(near(slice.lift_slope(), 0.1 / degree, 0.0, 0.01));
+    CHECK((slice(14.9 * degree).origin & origin_alpha_outside) == 0);
+    CHECK((slice(16.5 * degree).origin & origin_alpha_outside) != 0);
+    CHECK((slice(-7.0 * degree).origin & origin_alpha_outside) != 0);
+}
+
+TEST_CASE("outline of the Clark Y") {
+    const auto figures = outline_figures(clark_y());
+    REQUIRE(figures.has_value());
+    fmt::print("Clark Y outline: thickness {:.4f}, camber {:.4f}, lower face {:.2f} deg\n",
+               figures->thickness, figures->camber, *figures->lower_face_angle / degree);
+    // NACA Report 502: 11.7 % thick; flat from 30 % on, leading edge 3.50 % above the flat.
+    CHECK(near(figures->thickness, 0.117, 0.001));
+    CHECK(near(figures->camber, 0.0358, 0.0010));
+    // atan(0.0350 - 0.0012/2) = 1.97 deg to the middle of the trailing edge.
+    CHECK(near(*figures->lower_face_angle / degree, 1.97, 0.03));
+    // A biconvex section gives a level nothing to lie on.
+    std::vector<OutlinePoint> lens;
+    for (int i = 0; i <= 80; ++i) {
+        const double turn = 2.0 * pi * i / 80.0;
+        lens.push_back({0.5 + 0.5 * std::cos(turn), 0.06 * std::sin(turn)});
+    }
+    REQUIRE(outline_figures(lens).has_value());
+    CHECK_FALSE(outline_figures(lens)->lower_face_angle.has_value());
+    CHECK(near(outline_figures(lens)->thickness, 0.12, 0.001));
+    CHECK_FALSE(outline_figures({}).has_value());
+    CHECK_FALSE(outline_figures(std::vector<OutlinePoint>(20, {0.5, 0.5})).has_value());
+}
+
+TEST_CASE("faults of section data are found and named") {
+    const auto first = [](SectionData d) {
+        const auto faults = check_section(d);
+        REQUIRE_FALSE(faults.empty());
+        CHECK_FALSE(faults[0].remedy.empty());
+        CHECK_THROWS_AS(Section{std::move(d)}, std::invalid_argument);
+        return faults[0].what;
+    };
+    SectionData d = two_rows();
+    CHECK(check_section(d).empty());
+    CHECK(first({}).find("no measured points") != std::string::npos);
+    d.points.resize(1);
+    CHECK(first(d).find("one row") != std::string::npos);
+    d = two_rows();
+    d.points[4].cd = -0.01;
+    CHECK(first(d).find("drag") != std::string::npos);
+    d = two_rows();
+    d.points[4].cl = std::nan("");
+    CHECK(first(d).find("lift") != std::string::npos);
+    d = two_rows();
+    d.points[5].alpha = d.points[4].alpha;
+    CHECK(first(d).find("twice") != std::string::npos);
+    d = two_rows();
+    for (SectionPoint& p : d.points)
+        p.cd.reset();
+    CHECK(first(d).find("drag is missing") != std::string::npos);
+    d = two_rows();
+    d.points[0].reynolds = 12.0;
+    CHECK(first(d).find("Reynolds") != std::string::npos);
+    CHECK_THROWS_AS(Section(two_rows(), 0.1), std::invalid_argument);
+}
