@@ -1,0 +1,232 @@
+#include "loadline/drive/agreement.hpp"
+
+#include <fmt/format.h>
+#include <algorithm>
+#include <boost/math/tools/minima.hpp>
+#include <boost/math/tools/toms748_solve.hpp>
+#include <cmath>
+#include <cstdint>
+#include <stdexcept>
+#include <utility>
+
+namespace loadline {
+namespace {
+
+// Neighbouring samples are at most this far apart: two agreements 2 % apart never share an
+// interval.
+constexpr double largest_step = 0.019;
+// Width, as a share of the speed, at which an agreement counts as found. Well below the 1e-9 that
+// is promised, because torque moves several times as fast as speed on a steep curve.
+constexpr double speed_tolerance = 1e-11;
+// Two agreements closer than this, or a surplus smaller than this share of the torques, are a
+// touch.
+constexpr double touch_tolerance = 1e-9;
+// Enough for a bracket of 2 % to shrink to the tolerance by halving alone.
+constexpr std::uintmax_t most_steps = 80;
+// Bits of the speed at an extreme: half of those of a double, where the extreme is flat anyway.
+constexpr int extreme_bits = 26;
+
+struct Sample {
+    double rotation = 0.0;
+    double surplus = 0.0;
+    double size = 0.0;  // the larger of the two torques
+    bool known = false;
+};
+
+// Zero counts as positive; touches at a sample come out as a pair in one place and are merged.
+bool positive(const Sample& s) {
+    return s.surplus >= 0.0;
+}
+
+bool same_sign(const Sample& a, const Sample& b) {
+    return a.known && b.known && positive(a) == positive(b);
+}
+
+class Search {
+public:
+    Search(const AskedTorque& asked, const GivenTorque& given) : asked_(asked), given_(given) {}
+
+    Crossings run(double lowest, double highest) {
+        sample_all(lowest, highest);
+        if (samples_.front().known) {
+            result_.surplus_at_lowest = samples_.front().surplus;
+        }
+        if (samples_.back().known) {
+            result_.surplus_at_highest = samples_.back().surplus;
+        }
+        look_inward(0, 1);
+        for (std::size_t i = 0; i + 1 < samples_.size(); ++i) {
+            close(samples_[i], samples_[i + 1]);
+            if (i + 2 < samples_.size()) {
+                look_for_dip(samples_[i], samples_[i + 1], samples_[i + 2]);
+            }
+        }
+        look_inward(samples_.size() - 1, samples_.size() - 2);
+        tidy();
+        return std::move(result_);
+    }
+
+private:
+    Sample sample(double rotation) {
+        Sample s;
+        s.rotation = rotation;
+        const std::optional<double> asked = asked_(rotation);
+        const double given = given_(rotation);
+        if (!asked || !std::isfinite(*asked) || !std::isfinite(given)) {
+            note_gap(rotation);
+            return s;
+        }
+        s.surplus = given - *asked;
+        s.size = std::max(std::abs(given), std::abs(*asked));
+        s.known = true;
+        return s;
+    }
+
+    void note_gap(double rotation) {
+        result_.first_gap = std::min(rotation, result_.first_gap.value_or(rotation));
+    }
+
+    void sample_all(double lowest, double highest) {
+        const double span = std::log(highest / lowest);
+        const int steps = std::max(2, static_cast<int>(std::ceil(span / largest_step)));
+        samples_.reserve(static_cast<std::size_t>(steps) + 1);
+        for (int i = 0; i < steps; ++i) {
+            samples_.push_back(sample(lowest * std::exp(span * i / steps)));
+        }
+        samples_.push_back(sample(highest));
+    }
+
+    // The agreement between two neighbours of opposite sign.
+    void close(const Sample& a, const Sample& b) {
+        if (!a.known || !b.known || positive(a) == positive(b)) {
+            return;
+        }
+        bool gap = false;
+        Sample best = std::abs(a.surplus) <= std::abs(b.surplus) ? a : b;
+        const auto surplus = [&](double rotation) {
+            const Sample s = sample(rotation);
+            if (!s.known) {
+                gap = true;
+                return 0.0;  // ends the search
+            }
+            if (std::abs(s.surplus) < std::abs(best.surplus)) {
+                best = s;
+            }
+            return s.surplus;
+        };
+        const auto narrow = [](double x, double y) {
+            return std::abs(y - x) <= speed_tolerance * std::max(std::abs(x), std::abs(y));
+        };
+        std::uintmax_t steps = most_steps;
+        const auto bracket = boost::math::tools::toms748_solve(surplus, a.rotation, b.rotation,
+                                                               a.surplus, b.surplus, narrow, steps);
+        if (gap) {
+            return;
+        }
+        // At a jump the smallest surplus met may lie anywhere; the bracket holds the place.
+        const bool inside = bracket.first <= best.rotation && best.rotation <= bracket.second;
+        result_.found.push_back({inside ? best.rotation : bracket.first, positive(a), false});
+    }
+
+    // Three neighbours of one sign with the middle one nearest zero: does the surplus reach zero?
+    void look_for_dip(const Sample& a, const Sample& b, const Sample& c) {
+        if (!same_sign(a, b) || !same_sign(b, c)) {
+            return;
+        }
+        const double left = std::abs(a.surplus) - std::abs(b.surplus);
+        const double right = std::abs(c.surplus) - std::abs(b.surplus);
+        // A parabola with its vertex below zero rises to the farther neighbour by at least four
+        // times the middle value; a quarter of that is asked for, curves being no parabolas.
+        if (left > 0.0 && right >= 0.0 && std::abs(b.surplus) <= std::max(left, right)) {
+            refine(a, b, c);
+        }
+    }
+
+    // The same in the first and last interval, where the third neighbour is missing: only when the
+    // surplus shrinks on leaving the end although it has not shrunk at the next sample.
+    void look_inward(std::size_t end, std::size_t next) {
+        const Sample& a = samples_[end];
+        const Sample& b = samples_[next];
+        if (!same_sign(a, b) || std::abs(a.surplus) > std::abs(b.surplus)) {
+            return;
+        }
+        const Sample inner = sample(a.rotation + 1e-3 * (b.rotation - a.rotation));
+        if (inner.known && std::abs(inner.surplus) < std::abs(a.surplus)) {
+            refine(a, inner, b);
+        }
+    }
+
+    // Seeks the extreme between `a` and `c` and closes what it separates. `b` is the nearest so
+    // far.
+    void refine(const Sample& a, const Sample& b, const Sample& c) {
+        const double sign = positive(b) ? 1.0 : -1.0;
+        const double low = std::min(a.rotation, c.rotation);
+        const double high = std::max(a.rotation, c.rotation);
+        Sample nearest = b;
+        bool gap = false;
+        const auto distance = [&](double rotation) {
+            const Sample s = sample(rotation);
+            if (!s.known) {
+                gap = true;
+                return std::abs(b.surplus) + s.size;
+            }
+            if (sign * s.surplus < sign * nearest.surplus) {
+                nearest = s;
+            }
+            return sign * s.surplus;
+        };
+        std::uintmax_t steps = most_steps;
+        boost::math::tools::brent_find_minima(distance, low, high, extreme_bits, steps);
+        if (gap) {
+            return;
+        }
+        if (sign * nearest.surplus < 0.0) {
+            const Sample& first = a.rotation < c.rotation ? a : c;
+            const Sample& last = a.rotation < c.rotation ? c : a;
+            close(first, nearest);
+            close(nearest, last);
+        } else if (std::abs(nearest.surplus) <= touch_tolerance * nearest.size) {
+            result_.found.push_back({nearest.rotation, false, true});
+        }
+    }
+
+    // Sorts, and makes one touching agreement of two in the same place.
+    void tidy() {
+        auto& found = result_.found;
+        std::sort(found.begin(), found.end(),
+                  [](const Crossing& a, const Crossing& b) { return a.rotation < b.rotation; });
+        std::vector<Crossing> kept;
+        for (const Crossing& next : found) {
+            const bool again = !kept.empty() && next.rotation - kept.back().rotation <=
+                                                    touch_tolerance * next.rotation;
+            if (!again) {
+                kept.push_back(next);
+            } else if (kept.back().touching != next.touching) {
+                // A crossing next to a touch: three in one place, which cross as the one does.
+                kept.back() = kept.back().touching ? next : kept.back();
+            } else {
+                kept.back() = {kept.back().rotation, false, true};
+            }
+        }
+        found = std::move(kept);
+    }
+
+    const AskedTorque& asked_;
+    const GivenTorque& given_;
+    std::vector<Sample> samples_;
+    Crossings result_;
+};
+
+}  // namespace
+
+Crossings find_crossings(const AskedTorque& asked, const GivenTorque& given, double lowest,
+                         double highest) {
+    if (!(lowest > 0.0) || !(highest > lowest) || !std::isfinite(highest)) {
+        throw std::invalid_argument(
+            fmt::format("speeds to search run from {} to {} rad/s; needs 0 < lowest < highest",
+                        lowest, highest));
+    }
+    return Search(asked, given).run(lowest, highest);
+}
+
+}  // namespace loadline

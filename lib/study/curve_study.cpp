@@ -1,0 +1,207 @@
+#include "loadline/quantity/quantity.hpp"
+#include "loadline/study/study.hpp"
+#include "loadline/study/wording.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+#include <algorithm>
+#include <boost/math/tools/toms748_solve.hpp>
+#include <cmath>
+#include <cstdint>
+#include <numbers>
+#include <stdexcept>
+#include <utility>
+
+namespace loadline {
+namespace {
+
+constexpr double greatest_advance_ratio = 3.0;
+constexpr int default_steps = 20;
+// Steps of the search for zero thrust. Thrust falls with J over far more than one step.
+constexpr double scan_step = 0.05;
+constexpr double zero_tolerance = 1e-10;
+
+// One propeller at one rotation, asked by advance ratio.
+class Runner {
+public:
+    Runner(const Rotor& rotor, const Air& air, double rotation)
+        : rotor_(rotor), air_(air), rotation_(rotation) {}
+
+    RotorResult operator()(double advance_ratio) {
+        const double n = rotation_ / (2.0 * std::numbers::pi);
+        RotorResult result =
+            rotor_.solve(air_, {advance_ratio * n * rotor_.blade().diameter(), rotation_}, &seed_);
+        if (result.status != RotorStatus::converged) {
+            seed_.inflow.clear();
+        }
+        return result;
+    }
+
+private:
+    const Rotor& rotor_;
+    const Air& air_;
+    double rotation_;
+    RotorSeed seed_;
+};
+
+// Between `a` with thrust and `b` with none; nothing when the rotor has no answer between.
+std::optional<double> close_zero(Runner& run, double a, double b, double thrust_a,
+                                 double thrust_b) {
+    bool gap = false;
+    const auto thrust = [&](double advance_ratio) {
+        const RotorResult result = run(advance_ratio);
+        gap = gap || result.status != RotorStatus::converged;
+        return gap ? 0.0 : result.thrust;
+    };
+    std::uintmax_t steps = 80;
+    const auto bracket = boost::math::tools::toms748_solve(
+        thrust, a, b, thrust_a, thrust_b,
+        [](double x, double y) { return std::abs(y - x) <= zero_tolerance; }, steps);
+    if (gap) {
+        return std::nullopt;
+    }
+    return 0.5 * (bracket.first + bracket.second);
+}
+
+// The lowest J at which thrust falls through zero.
+std::optional<double> zero_thrust(Runner& run) {
+    bool pulling = false;  // at the last J, with the last thrust
+    double last_j = 0.0;
+    double last_thrust = 0.0;
+    const int steps = static_cast<int>(std::lround(greatest_advance_ratio / scan_step));
+    for (int i = 0; i <= steps; ++i) {
+        const double j = greatest_advance_ratio * i / steps;
+        const RotorResult result = run(j);
+        if (result.status != RotorStatus::converged) {
+            pulling = false;
+            continue;
+        }
+        if (pulling && result.thrust <= 0.0) {
+            return close_zero(run, last_j, j, last_thrust, result.thrust);
+        }
+        pulling = result.thrust > 0.0;
+        last_j = j;
+        last_thrust = result.thrust;
+    }
+    return std::nullopt;
+}
+
+std::vector<double> even_steps(double last) {
+    std::vector<double> out;
+    for (int i = 0; i <= default_steps; ++i) {
+        out.push_back(last * i / default_steps);
+    }
+    return out;
+}
+
+// Where in the sweep something holds, and how badly at worst.
+struct Span {
+    double first = 0.0;
+    double last = 0.0;
+    double worst = 0.0;
+    unsigned origin = 0;
+    bool any = false;
+
+    void add(const CurvePoint& point, double value) {
+        first = any ? std::min(first, point.advance_ratio) : point.advance_ratio;
+        last = any ? std::max(last, point.advance_ratio) : point.advance_ratio;
+        worst = any ? std::max(worst, value) : value;
+        origin |= point.rotor.origin;
+        any = true;
+    }
+
+    [[nodiscard]] std::string where() const {
+        return first < last ? fmt::format("between J = {:.2f} and {:.2f}", first, last)
+                            : fmt::format("at J = {:.2f}", first);
+    }
+};
+
+void warn_of_points_without_answer(CurveSweep& sweep) {
+    std::vector<std::string> lost;
+    for (const CurvePoint& point : sweep.points) {
+        if (point.rotor.status != RotorStatus::converged) {
+            lost.push_back(fmt::format("{:.3g}", point.advance_ratio));
+        }
+    }
+    if (!lost.empty()) {
+        sweep.warnings.push_back(
+            fmt::format("the flow could not be solved at J = {}: do not use these points",
+                        fmt::join(lost, ", ")));
+    }
+}
+
+void warn_of_blade(CurveSweep& sweep) {
+    Span fast;
+    Span stalled;
+    Span outside;
+    for (const CurvePoint& point : sweep.points) {
+        const RotorResult& r = point.rotor;
+        if (r.status != RotorStatus::converged) {
+            continue;
+        }
+        if (r.tip_mach > loud_tip_mach) {
+            fast.add(point, r.tip_mach);
+        }
+        if (r.stalled_share > stalled_share_limit) {
+            stalled.add(point, r.stalled_share);
+        }
+        if (r.outside_share > outside_share_limit) {
+            outside.add(point, r.outside_share);
+        }
+    }
+    if (fast.any) {
+        sweep.warnings.push_back(
+            fmt::format("tips run at up to {:.2f} of the speed of sound {}: {}", fast.worst,
+                        fast.where(), fast.worst > greatest_tip_mach ? "avoid" : "loud"));
+    }
+    if (stalled.any) {
+        sweep.warnings.push_back(
+            fmt::format("up to {:.0f} % of the blade is stalled {}: thrust there is less sure",
+                        100.0 * stalled.worst, stalled.where()));
+    }
+    if (outside.any) {
+        const std::string reasons = reasons_outside(outside.origin);
+        sweep.warnings.push_back(fmt::format(
+            "up to {:.0f} % of the blade works outside the tests of its section {}{}{}: less sure",
+            100.0 * outside.worst, outside.where(), reasons.empty() ? "" : ", ", reasons));
+    }
+}
+
+void check(double rotation, const std::vector<double>& advance_ratios) {
+    if (!(rotation > 0.0) || !std::isfinite(rotation)) {
+        throw std::invalid_argument(
+            fmt::format("rotation is {} rpm; needs more than 0", in_unit(rotation, "rpm")));
+    }
+    for (const double j : advance_ratios) {
+        if (!(j >= 0.0) || !std::isfinite(j)) {
+            throw std::invalid_argument(fmt::format("advance ratio is {}; needs 0 or more", j));
+        }
+    }
+}
+
+}  // namespace
+
+CurveSweep study_curve(const Rotor& rotor, const Air& air, double rotation,
+                       std::vector<double> advance_ratios) {
+    check(rotation, advance_ratios);
+    Runner run(rotor, air, rotation);
+    CurveSweep sweep;
+    sweep.zero_thrust_advance_ratio = zero_thrust(run);
+    const bool own_sweep = advance_ratios.empty();
+    if (own_sweep) {
+        advance_ratios =
+            even_steps(sweep.zero_thrust_advance_ratio.value_or(greatest_advance_ratio));
+    }
+    for (const double j : advance_ratios) {
+        sweep.points.push_back({j, run(j)});
+    }
+    if (own_sweep && !sweep.zero_thrust_advance_ratio) {
+        sweep.warnings.push_back(fmt::format("thrust does not fall to zero anywhere up to J = {}",
+                                             greatest_advance_ratio));
+    }
+    warn_of_points_without_answer(sweep);
+    warn_of_blade(sweep);
+    return sweep;
+}
+
+}  // namespace loadline

@@ -1,0 +1,79 @@
+#include "loadline/study/study.hpp"
+#include "loadline/study/wording.hpp"
+
+#include <fmt/format.h>
+#include <cmath>
+#include <stdexcept>
+#include <utility>
+
+namespace loadline {
+namespace {
+
+const Agreement* answer_of(const MatchPoint& point) {
+    return point.match.answer ? &point.match.agreements.at(*point.match.answer) : nullptr;
+}
+
+const Agreement* answer_at(const MatchRow& row, double airspeed) {
+    for (const MatchPoint& point : row.points) {
+        // The same speeds are asked of every row, so equal means equal to the last bit.
+        if (!(point.match.airspeed < airspeed) && !(point.match.airspeed > airspeed) &&
+            point.match.answer) {
+            return answer_of(point);
+        }
+    }
+    return nullptr;
+}
+
+LoadChange change_of(double present_rotation, double difference) {
+    if (std::abs(difference) < same_rotation_share * present_rotation) {
+        return LoadChange::about_the_same;
+    }
+    return difference < 0.0 ? LoadChange::loads_down : LoadChange::lets_rev_up;
+}
+
+}  // namespace
+
+std::vector<MatchRow> study_match(const Engine& engine, const Drive& drive,
+                                  const std::vector<NamedRotor>& rotors, const Air& air,
+                                  const std::vector<double>& airspeeds) {
+    std::vector<MatchRow> rows;
+    for (const NamedRotor& named : rotors) {
+        if (named.rotor == nullptr) {
+            throw std::invalid_argument(
+                fmt::format("propeller \"{}\" has no rotor; needs one", named.name));
+        }
+        MatchRow row;
+        row.name = named.name;
+        for (const double airspeed : airspeeds) {
+            MatchPoint point;
+            point.match = match(engine, drive, *named.rotor, air, airspeed);
+            point.warnings = warnings_of(engine, drive, air, point.match);
+            row.points.push_back(std::move(point));
+        }
+        rows.push_back(std::move(row));
+    }
+    return rows;
+}
+
+std::optional<LoadVerdict> load_verdict(const MatchRow& present, const MatchRow& candidate) {
+    for (const MatchPoint& point : present.points) {
+        const Agreement* was = answer_of(point);
+        const Agreement* now = answer_at(candidate, point.match.airspeed);
+        if (was == nullptr || now == nullptr) {
+            continue;
+        }
+        LoadVerdict verdict;
+        verdict.airspeed = point.match.airspeed;
+        verdict.present_rotation = was->engine_rotation;
+        verdict.candidate_rotation = now->engine_rotation;
+        verdict.rotation_difference = now->engine_rotation - was->engine_rotation;
+        verdict.thrust_difference = now->rotor.thrust - was->rotor.thrust;
+        verdict.power_difference = now->engine_power - was->engine_power;
+        verdict.torque_difference = now->engine_torque - was->engine_torque;
+        verdict.change = change_of(was->engine_rotation, verdict.rotation_difference);
+        return verdict;
+    }
+    return std::nullopt;
+}
+
+}  // namespace loadline

@@ -1,0 +1,45 @@
+#pragma once
+/// The limits above which a person is told, and how the findings are put into words.
+
+#include "loadline/rotor/rotor.hpp"
+#include "loadline/study/study.hpp"
+
+#include <string>
+#include <vector>
+
+namespace loadline {
+
+/// Tips faster than this share of the speed of sound are loud; faster than the second they also
+/// cost drag. Common practice, no source.
+inline constexpr double loud_tip_mach = 0.70;
+inline constexpr double greatest_tip_mach = 0.85;
+
+/// Share of the blade past greatest lift above which it is worth a word. Our choice: some stall
+/// near the root is usual standing still and changes thrust little.
+inline constexpr double stalled_share_limit = 0.15;
+
+/// Share of the blade outside its section's tests above which it is worth a word. Our choice.
+inline constexpr double outside_share_limit = 0.10;
+
+/// Torque given and asked at a jump may differ by this share before it is worth a word. Our choice:
+/// far above rounding, far below what a torque table is worth.
+inline constexpr double torque_gap_limit = 1e-3;
+
+/// Share of engine speed within which two propellers count as the same: a tachometer and the day
+/// hide less. Common practice, no source.
+inline constexpr double same_rotation_share = 0.01;
+
+/// "6180": whole revolutions per minute, no separators.
+long whole_rpm(double rotation);
+
+/// "standing still", "at 11.1 m/s (40 km/h)" or "at 24.9 mph (21.6 kt)".
+std::string at_airspeed(double airspeed, SentenceUnits units = SentenceUnits::metric);
+
+/// What the Origin bits say, in words: "at steeper angles than tested, drag estimated". Empty for
+/// none.
+std::string reasons_outside(unsigned origin);
+
+/// Sentences about the state of the blades themselves: tips, stall, section data, thrust.
+std::vector<std::string> blade_warnings(const RotorResult& rotor);
+
+}  // namespace loadline
