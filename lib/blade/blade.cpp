@@ -129,7 +129,7 @@ std::vector<BladeFault> check_blade(const BladeDescription& d) {
                   fmt::format("a blade angle of {:g} deg makes no propeller", s.angle / degree),
                   "write the angle between blade and plane of rotation, from -30 to 85 deg");
     }
-    if (hub > 0.0 && d.stations.front().radius < hub * (1.0 - 1e-6)) {
+    if (hub > 0.0 && hub < tip && d.stations.front().radius < hub * (1.0 - 1e-6)) {
         const bool all = d.stations.back().radius <= hub;
         fault(0, "radius",
               all ? fmt::format("every station lies inside the hub (radius {:g} m)", hub)

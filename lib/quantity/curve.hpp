@@ -1,6 +1,6 @@
 #pragma once
-/// A smooth curve through given points that never overshoots them: the monotone cubic that stations,
-/// torque tables and section data share.
+/// A smooth curve through given points that never overshoots them: the monotone cubic that
+/// stations, torque tables and section data share.
 
 #include <memory>
 #include <span>

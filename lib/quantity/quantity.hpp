@@ -1,9 +1,9 @@
 #pragma once
 /// Numbers with units, as people write them: "51 in", "14 hp", "31 degC" <-> one SI double.
 ///
-/// Inside the library every quantity is SI (and radians, rad/s for rotation, kelvin for temperature,
-/// m3/s for a volume flow, kg/J for a specific consumption, a plain fraction for percent). Only this
-/// idea knows other units. Factors are exact where the unit is defined exactly.
+/// Inside the library every quantity is SI (and radians, rad/s for rotation, kelvin for
+/// temperature, m3/s for a volume flow, kg/J for a specific consumption, a plain fraction for
+/// percent). Only this idea knows other units. Factors are exact where the unit is defined exactly.
 /// Source: BIPM SI brochure, 9th edition, tables 1 to 8; NIST SP 811 (2008), appendix B.
 
 #include <stdexcept>

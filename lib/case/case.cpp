@@ -1,0 +1,328 @@
+#include "loadline/case/case.hpp"
+
+#include "loadline/case/fields.hpp"
+#include "loadline/case/propeller.hpp"
+#include "loadline/case/section_library.hpp"
+#include "loadline/case/text.hpp"
+
+#include <fmt/format.h>
+#include <algorithm>
+#include <array>
+#include <map>
+#include <stdexcept>
+#include <utility>
+
+namespace loadline {
+namespace {
+
+constexpr std::size_t most_propellers = 200;
+
+Day read_day(Fields fields) {
+    Day day;
+    day.elevation_m =
+        fields.quantity("elevation", Dimension::length, {-500.0, 11000.0, "m"}).value_or(0.0);
+    day.temperature_k =
+        fields.quantity("temperature", Dimension::temperature, {-73.0, 56.0, "degC"});
+    day.qnh_pa =
+        fields.quantity("qnh", Dimension::pressure, {850.0, 1100.0, "hPa"}).value_or(day.qnh_pa);
+    day.relative_humidity =
+        fields.quantity("humidity", Dimension::fraction, {0.0, 100.0, "%"}).value_or(0.0);
+    fields.finish();
+    return day;
+}
+
+// "13.2 kW at 8600 rpm": a value and the speed it belongs to.
+std::optional<TorquePoint> read_leaflet(Fields& fields, std::string_view key, Dimension dimension,
+                                        std::string_view example, Faults& faults) {
+    const auto text = fields.text(key);
+    if (!text) {
+        return std::nullopt;
+    }
+    const Place place = fields.find(key)->place;
+    const std::size_t at = text->find(" at ");
+    if (at == std::string::npos) {
+        faults.add(place,
+                   fmt::format("{} = \"{}\" does not name a {} and the speed it belongs to", key,
+                               quotable(*text), name_of(dimension)),
+                   fmt::format("write {} = \"{}\"", key, example));
+        return std::nullopt;
+    }
+    const auto part = [&](const std::string& written, Dimension of,
+                          Range range) -> std::optional<double> {
+        Node node;
+        node.kind = NodeKind::text;
+        node.place = place;
+        node.text = written;
+        return read_quantity(node, of, key, range, range.unit, faults);
+    };
+    const Range range = dimension == Dimension::power ? Range{0.01, 1000.0, "kW"}
+                                                      : Range{0.01, 2000.0, "N m"};
+    const auto value = part(text->substr(0, at), dimension, range);
+    const auto rotation = part(text->substr(at + 4), Dimension::rotation, {500.0, 30000.0, "rpm"});
+    if (!value || !rotation) {
+        return std::nullopt;
+    }
+    return TorquePoint{*rotation,
+                       dimension == Dimension::power ? *value / *rotation : *value};
+}
+
+std::optional<TorquePoint> read_torque_pair(const Node& pair, Faults& faults) {
+    if (pair.kind != NodeKind::list || pair.items.size() != 2) {
+        faults.add(pair.place, "a point of the torque curve is not a pair",
+                   "write [\"3500 rpm\", \"9.1 N m\"]");
+        return std::nullopt;
+    }
+    const auto rotation =
+        read_quantity(pair.items[0], Dimension::rotation, "the speed of a torque point",
+                      Range{100.0, 30000.0, "rpm"}, "rpm", faults);
+    const auto torque = read_quantity(pair.items[1], Dimension::torque, "torque",
+                                      Range{0.01, 2000.0, "N m"}, "N m", faults);
+    return rotation && torque ? std::optional(TorquePoint{*rotation, *torque}) : std::nullopt;
+}
+
+std::vector<TorquePoint> read_torque_table(const Node& list, Faults& faults) {
+    std::vector<TorquePoint> table;
+    if (list.kind != NodeKind::list) {
+        faults.add(list.place, fmt::format("torque is {}, not a list", name_of(list.kind)),
+                   "write torque = [[\"3500 rpm\", \"9.1 N m\"], [\"5000 rpm\", \"12 N m\"], ...]");
+        return table;
+    }
+    if (list.items.size() < 2) {
+        faults.add(list.place, "the torque curve has fewer than two points",
+                   "give at least two, better five or more; or write rated and peak_torque");
+    }
+    constexpr std::size_t most_points = 10'000;
+    if (list.items.size() > most_points) {
+        faults.add(list.place, fmt::format("the torque curve has {} points", list.items.size()),
+                   fmt::format("give at most {}", most_points));
+        return table;
+    }
+    for (const Node& pair : list.items) {
+        const auto point = read_torque_pair(pair, faults);
+        if (!point) {
+            continue;
+        }
+        if (!table.empty() && point->rotation <= table.back().rotation) {
+            faults.add(pair.place, "this point does not turn faster than the one before it",
+                       "list the points by increasing speed, each speed once");
+            continue;
+        }
+        table.push_back(*point);
+    }
+    return table;
+}
+
+void check_leaflet(const EngineDescription& engine, Fields& fields, Faults& faults) {
+    if (fields.find("torque") && (fields.find("rated") || fields.find("peak_torque"))) {
+        faults.add(fields.place_of(fields.find("rated") ? "rated" : "peak_torque"),
+                   "both a torque curve and leaflet figures are given",
+                   "keep torque, which says more, and remove rated and peak_torque");
+    } else if (fields.find("peak_torque") && !fields.find("rated")) {
+        faults.add(fields.place_of("peak_torque"), "peak_torque is given without rated",
+                   "add rated = \"13.2 kW at 8600 rpm\", or write a torque curve instead");
+    } else if (!fields.find("torque") && !fields.find("rated")) {
+        faults.add(fields.header(), "[engine] has no torque figures",
+                   "write torque = [[\"3500 rpm\", \"9.1 N m\"], ...], or the leaflet's rated = "
+                   "\"13.2 kW at 8600 rpm\" and peak_torque = \"15.5 N m at 7400 rpm\"");
+    }
+    if (engine.idle && engine.rpm_limit && *engine.idle >= *engine.rpm_limit) {
+        faults.add(fields.find("idle")->place, "the idle speed is not below rpm_limit",
+                   "write the speed at closed throttle as idle, the maker's limit as rpm_limit");
+    }
+}
+
+std::optional<Engine> read_engine(Fields fields, Faults& faults) {
+    const std::size_t faults_before = faults.count();
+    EngineDescription engine;
+    static_cast<void>(fields.text("name"));  // for the reader of the file
+    if (const Node* const torque = fields.find("torque")) {
+        engine.table = read_torque_table(*torque, faults);
+    }
+    engine.rated = read_leaflet(fields, "rated", Dimension::power, "13.2 kW at 8600 rpm", faults);
+    engine.peak_torque =
+        read_leaflet(fields, "peak_torque", Dimension::torque, "15.5 N m at 7400 rpm", faults);
+    if (auto measured_at = fields.table("measured_at", "measured_at")) {
+        engine.measured_at = read_day(std::move(*measured_at));
+    }
+    constexpr std::array corrections = {DayCorrection::sae_j1349, DayCorrection::gagg_ferrar,
+                                        DayCorrection::none};
+    engine.day_correction = corrections.at(
+        fields.choice("day_correction", {"sae-j1349", "gagg-ferrar", "none"}).value_or(0));
+    engine.rpm_limit = fields.quantity("rpm_limit", Dimension::rotation, {500.0, 30000.0, "rpm"});
+    engine.idle = fields.quantity("idle", Dimension::rotation, {100.0, 20000.0, "rpm"});
+    engine.throttle =
+        fields.quantity("throttle", Dimension::fraction, {1.0, 100.0, "%"}).value_or(1.0);
+    check_leaflet(engine, fields, faults);
+    fields.finish();
+    if (faults.count() > faults_before) {
+        return std::nullopt;
+    }
+    try {
+        return Engine(std::move(engine));
+    } catch (const std::invalid_argument& error) {
+        faults.add(fields.place_of(fields.find("torque") ? "torque" : "rated"), error.what(),
+                   "correct the figures of [engine]");
+        return std::nullopt;
+    }
+}
+
+// The ratio of two toothed wheels, driving and driven.
+std::optional<double> read_teeth(const Node& node, Faults& faults) {
+    constexpr int fewest = 5;
+    constexpr int most = 1000;
+    const auto is_count = [](const Node& n) {
+        return n.kind == NodeKind::integer && n.integer >= fewest && n.integer <= most;
+    };
+    if (node.kind != NodeKind::list || node.items.size() != 2 || !is_count(node.items[0]) ||
+        !is_count(node.items[1])) {
+        faults.add(node.place, "teeth is not a pair of counts",
+                   fmt::format("write teeth = [20, 64]: driving wheel, then driven, each {} to {}",
+                               fewest, most));
+        return std::nullopt;
+    }
+    return node.items[1].number / node.items[0].number;
+}
+
+std::optional<Drive> read_drive(Fields fields, Faults& faults) {
+    constexpr double lowest = 0.2;
+    constexpr double highest = 20.0;
+    const std::size_t faults_before = faults.count();
+    Drive drive;
+    const auto ratio = fields.number("ratio", lowest, highest);
+    const Node* const teeth = fields.find("teeth");
+    const auto from_teeth = teeth ? read_teeth(*teeth, faults) : std::nullopt;
+    drive.efficiency =
+        fields.quantity("efficiency", Dimension::fraction, {50.0, 100.0, "%"}).value_or(1.0);
+    if (fields.find("ratio") && teeth) {
+        faults.add(fields.place_of("teeth"), "both ratio and teeth are given",
+                   "keep one of them: teeth give the ratio");
+    } else if (!fields.find("ratio") && !teeth) {
+        faults.add(fields.header(), "[drive] has no ratio",
+                   "write ratio = 3.2, engine turns per propeller turn (1 without reduction), or "
+                   "teeth = [20, 64]");
+    } else if (from_teeth && (*from_teeth < lowest || *from_teeth > highest)) {
+        faults.add(teeth->place, fmt::format("the teeth make a ratio of {:g}", *from_teeth),
+                   "write driving wheel first, then driven");
+    }
+    fields.finish();
+    drive.ratio = from_teeth.value_or(ratio.value_or(1.0));
+    return faults.count() > faults_before ? std::nullopt : std::optional(drive);
+}
+
+std::optional<Craft> read_craft(Fields fields, Faults& faults) {
+    const std::size_t faults_before = faults.count();
+    fields.require("all_up_mass", "all_up_mass = \"142 kg\", with pilot, fuel and wing");
+    fields.require("trim_speed", "trim_speed = \"40 km/h\"");
+    fields.require("glide_ratio", "glide_ratio = 7.8");
+    Craft craft;
+    craft.all_up_mass =
+        fields.quantity("all_up_mass", Dimension::mass, {20.0, 5000.0, "kg"}).value_or(0.0);
+    craft.trim_speed =
+        fields.quantity("trim_speed", Dimension::speed, {5.0, 400.0, "km/h"}).value_or(0.0);
+    craft.glide_ratio = fields.number("glide_ratio", 1.0, 80.0).value_or(0.0);
+    fields.finish();
+    return faults.count() > faults_before ? std::nullopt : std::optional(craft);
+}
+
+RotorModel read_model(Fields fields) {
+    RotorModel model;
+    constexpr std::array losses = {TipLoss::goldstein, TipLoss::prandtl, TipLoss::none};
+    model.tip_loss =
+        losses.at(fields.choice("tip_loss", {"goldstein", "prandtl", "none"}).value_or(0));
+    model.hub_loss = fields.flag("hub_loss").value_or(model.hub_loss);
+    model.reynolds = fields.flag("reynolds").value_or(model.reynolds);
+    model.compressibility = fields.flag("compressibility").value_or(model.compressibility);
+    model.stall_delay = fields.flag("stall_delay").value_or(model.stall_delay);
+    model.drag_in_induction = fields.flag("drag_in_induction").value_or(model.drag_in_induction);
+    model.annuli = fields.whole("annuli", 4, 2000).value_or(model.annuli);
+    fields.finish();
+    return model;
+}
+
+std::vector<Propeller> read_propellers(Fields& document, SectionLibrary& library,
+                                       Faults& faults) {
+    const Node* const list = document.find("propeller");
+    if (!list) {
+        faults.add({}, "the case has no propeller",
+                   "add [[propeller]] with name, diameter, blades and stations");
+        return {};
+    }
+    const auto is_table = [](const Node& node) {
+        return node.kind == NodeKind::table;
+    };
+    if (list->kind != NodeKind::list || list->items.empty() ||
+        !std::all_of(list->items.begin(), list->items.end(), is_table)) {
+        faults.add(is_table(*list) ? list->place : document.place_of("propeller"),
+                   "propeller is not a list of tables",
+                   "begin each propeller with [[propeller]], in double brackets");
+        return {};
+    }
+    if (list->items.size() > most_propellers) {
+        faults.add(list->items[most_propellers].place,
+                   fmt::format("{} propellers", list->items.size()),
+                   fmt::format("give at most {} in one case", most_propellers));
+        return {};
+    }
+    std::vector<Propeller> propellers;
+    std::map<std::string, int> line_of;
+    for (const Node& node : list->items) {
+        Fields fields(node, node.place, "[[propeller]]", faults);
+        const Node* const name = fields.find("name");
+        propellers.push_back(read_propeller(fields, library, faults));
+        if (propellers.back().name.empty()) {
+            continue;
+        }
+        const auto [first, is_new] = line_of.emplace(propellers.back().name, name->place.line);
+        if (!is_new) {
+            faults.add(name->place,
+                       fmt::format("the name \"{}\" was taken on line {}",
+                                   quotable(propellers.back().name), first->second),
+                       "give each propeller a name of its own");
+        }
+    }
+    return propellers;
+}
+
+}  // namespace
+
+Case parse_case(const std::string& text, const std::filesystem::path& file,
+                const SectionFolders& folders) {
+    const Node document =
+        parse_tree(checked_text(text, file, "case file", greatest_case_size), file);
+    Faults faults(file);
+    Fields fields(document, {}, "the case", faults);
+    SectionLibrary library(file, folders, faults);
+    Case result;
+    result.title = fields.text("title").value_or("");
+    if (auto air = fields.table("air", "[air]")) {
+        const Place header = air->header();
+        result.day = read_day(std::move(*air));
+        try {
+            static_cast<void>(air_at_field(result.day));
+        } catch (const std::invalid_argument& error) {
+            faults.add(header, error.what(), "correct the day in [air]");
+        }
+    }
+    if (auto engine = fields.table("engine", "[engine]")) {
+        result.engine = read_engine(std::move(*engine), faults);
+    }
+    if (auto drive = fields.table("drive", "[drive]")) {
+        result.drive = read_drive(std::move(*drive), faults);
+    }
+    if (auto craft = fields.table("craft", "[craft]")) {
+        result.craft = read_craft(std::move(*craft), faults);
+    }
+    result.propellers = read_propellers(fields, library, faults);
+    if (auto model = fields.table("model", "[model]")) {
+        result.model = read_model(std::move(*model));
+    }
+    fields.finish();
+    faults.throw_if_any();
+    return result;
+}
+
+Case read_case(const std::filesystem::path& file, const SectionFolders& folders) {
+    return parse_case(read_text(file, "case file", greatest_case_size), file, folders);
+}
+
+}  // namespace loadline

@@ -1,0 +1,75 @@
+#pragma once
+/// The case file: TOML text -> engine, drive, craft, propellers, or messages that point at the
+/// line. The only idea in the library that reads files.
+
+#include "loadline/air/air.hpp"
+#include "loadline/blade/blade.hpp"
+#include "loadline/craft/craft.hpp"
+#include "loadline/drive/drive.hpp"
+#include "loadline/engine/engine.hpp"
+#include "loadline/rotor/rotor.hpp"
+
+#include <filesystem>
+#include <optional>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+namespace loadline {
+
+/// One thing wrong: where, what, and what to write instead. Line and column from 1; 0 when the
+/// fault belongs to the file as a whole (printed as 1:1).
+struct Fault {
+    std::string file;
+    int line = 0;
+    int column = 0;
+    std::string what;
+    std::string remedy;
+};
+
+/// "file:line:column: what; remedy"
+std::string to_string(const Fault& fault);
+
+/// Thrown with every independent fault that was found, in file order (at most 20).
+class CaseError : public std::runtime_error {
+public:
+    explicit CaseError(std::vector<Fault> faults_);
+    std::vector<Fault> faults;
+};
+
+struct Propeller {
+    std::string name;
+    BladeDescription description;
+    std::string section_note;  ///< non-empty when a default section was taken: says which and why
+};
+
+struct Case {
+    std::string title;
+    Day day;
+    std::optional<Engine> engine;
+    std::optional<Drive> drive;
+    std::optional<Craft> craft;
+    std::vector<Propeller> propellers;
+    RotorModel model;
+};
+
+/// Where section folders are looked for, in order, after the folder of the case file itself.
+using SectionFolders = std::vector<std::filesystem::path>;
+
+/// Reads and checks a whole case. Errors: CaseError.
+Case read_case(const std::filesystem::path& file, const SectionFolders& folders);
+
+/// The same from text; `file` is used in messages and to find section files beside it.
+Case parse_case(const std::string& text, const std::filesystem::path& file,
+                const SectionFolders& folders);
+
+/// Reads one section file (CSV) and, if there is one beside it, its outline. Errors: CaseError.
+SectionData read_section(const std::filesystem::path& file);
+
+/// All sections in the folders, by name. Errors: CaseError for the first unreadable one.
+std::vector<SectionData> read_sections(const SectionFolders& folders);
+
+/// The commented case that `loadline new` writes; runs as it is.
+std::string new_case_text();
+
+}  // namespace loadline

@@ -1,0 +1,311 @@
+#include "loadline/case/fields.hpp"
+
+#include "loadline/case/text.hpp"
+
+#include <fmt/format.h>
+#include <algorithm>
+#include <cmath>
+#include <tuple>
+
+namespace loadline {
+namespace {
+
+// More would never be shown, and a file of many thousand slips need not fill the memory.
+constexpr std::size_t most_collected = 1000;
+
+std::string as_written(const Node& node) {
+    switch (node.kind) {
+        case NodeKind::text:
+            return fmt::format("\"{}\"", quotable(node.text));
+        case NodeKind::integer:
+            return fmt::format("{}", node.integer);
+        case NodeKind::number: {
+            const std::string digits = fmt::format("{:g}", node.number);
+            const bool looks_whole = digits.find_first_not_of("-0123456789") == std::string::npos;
+            return looks_whole ? digits + ".0" : digits;
+        }
+        case NodeKind::boolean:
+            return node.boolean ? "true" : "false";
+        default:
+            return std::string(name_of(node.kind));
+    }
+}
+
+std::string in_words(const Range& range) {
+    const std::string_view behind = range.unit == "%" || range.unit.empty() ? "" : " ";
+    return range.unit == "%" ? fmt::format("{:g} to {:g} %", range.lowest, range.highest)
+                             : fmt::format("{:g} to {:g}{}{}", range.lowest, range.highest, behind,
+                                           range.unit);
+}
+
+bool is_number(const Node& node) {
+    return node.kind == NodeKind::integer || node.kind == NodeKind::number;
+}
+
+}  // namespace
+
+void Faults::add(Place place, std::string what, std::string remedy) {
+    add({{file_.string(), place.line, place.column, std::move(what), std::move(remedy)}});
+}
+
+void Faults::add(const std::vector<Fault>& others) {
+    for (const Fault& fault : others) {
+        ++count_;
+        if (faults_.size() < most_collected) {
+            faults_.push_back(fault);
+        }
+    }
+}
+
+void Faults::throw_if_any() const {
+    if (faults_.empty()) {
+        return;
+    }
+    std::vector<Fault> sorted = faults_;
+    const std::string own = file_.string();
+    std::stable_sort(sorted.begin(), sorted.end(), [&](const Fault& a, const Fault& b) {
+        const bool a_elsewhere = a.file != own;
+        const bool b_elsewhere = b.file != own;
+        return std::tie(a_elsewhere, a.file, a.line, a.column) <
+               std::tie(b_elsewhere, b.file, b.line, b.column);
+    });
+    // One cause may be met at several stations.
+    const auto same = [](const Fault& a, const Fault& b) {
+        return std::tie(a.file, a.line, a.column, a.what) ==
+               std::tie(b.file, b.line, b.column, b.what);
+    };
+    sorted.erase(std::unique(sorted.begin(), sorted.end(), same), sorted.end());
+    throw CaseError(std::move(sorted));
+}
+
+std::optional<double> read_quantity(const Node& node, Dimension dimension, std::string_view label,
+                                    std::optional<Range> range, std::string_view example_unit,
+                                    Faults& faults) {
+    const std::string_view unit = range ? range->unit : example_unit;
+    double value = 0.0;
+    if (node.kind == NodeKind::text) {
+        try {
+            value = parse_quantity(node.text, dimension);
+        } catch (const QuantityError& error) {
+            faults.add(node.place, fmt::format("{}: {}", label, error.what()), error.remedy);
+            return std::nullopt;
+        }
+    } else if (is_number(node) && dimension == Dimension::fraction) {
+        value = node.number;
+    } else if (is_number(node)) {
+        faults.add(node.place, fmt::format("{} is the bare number {}", label, as_written(node)),
+                   fmt::format("write it in quotes with its unit, such as \"{} {}\"; these would "
+                               "do: {}",
+                               as_written(node), unit, units_of(dimension)));
+        return std::nullopt;
+    } else {
+        faults.add(node.place,
+                   fmt::format("{} is {}, not a {}", label, as_written(node), name_of(dimension)),
+                   fmt::format("write a text in quotes, such as \"12 {}\"; these units would do: "
+                               "{}",
+                               unit, units_of(dimension)));
+        return std::nullopt;
+    }
+    if (!std::isfinite(value)) {
+        faults.add(node.place, fmt::format("{} is not a number", label),
+                   fmt::format("write a quantity such as \"12 {}\"", unit));
+        return std::nullopt;
+    }
+    if (range) {
+        const double lowest = from_unit(range->lowest, range->unit);
+        const double highest = from_unit(range->highest, range->unit);
+        // A unit's conversion must not push a value at the very end over it.
+        const double slack = 1e-9 * std::max(std::abs(lowest), std::abs(highest));
+        if (value < lowest - slack || value > highest + slack) {
+            faults.add(node.place,
+                       fmt::format("{} is {}, which is out of range", label, as_written(node)),
+                       fmt::format("write {}", in_words(*range)));
+            return std::nullopt;
+        }
+        value = std::clamp(value, lowest, highest);
+    }
+    return value;
+}
+
+Fields::Fields(const Node& table, Place header, std::string title, Faults& faults)
+    : table_(&table), header_(header), title_(std::move(title)), faults_(&faults) {}
+
+const Node* Fields::find(std::string_view key) {
+    known_.emplace_back(key);
+    for (const Entry& entry : table_->entries) {
+        if (entry.key == key) {
+            return &entry.value;
+        }
+    }
+    return nullptr;
+}
+
+Place Fields::place_of(std::string_view key) const {
+    for (const Entry& entry : table_->entries) {
+        if (entry.key == key) {
+            return entry.place;
+        }
+    }
+    return header_;
+}
+
+void Fields::wrong_kind(const Node& node, std::string_view key, std::string_view wanted,
+                        std::string_view example) {
+    faults_->add(node.place, fmt::format("{} is {}, not {}", key, as_written(node), wanted),
+                 fmt::format("write {} = {}", key, example));
+}
+
+std::optional<double> Fields::quantity(std::string_view key, Dimension dimension, Range range) {
+    const Node* const node = find(key);
+    return node ? read_quantity(*node, dimension, key, range, range.unit, *faults_) : std::nullopt;
+}
+
+std::optional<double> Fields::number(std::string_view key, double lowest, double highest) {
+    const Node* const node = find(key);
+    if (!node) {
+        return std::nullopt;
+    }
+    const std::string remedy =
+        fmt::format("write a number from {:g} to {:g}, without quotes", lowest, highest);
+    if (!is_number(*node)) {
+        faults_->add(node->place, fmt::format("{} is {}, not a number", key, as_written(*node)),
+                     remedy);
+        return std::nullopt;
+    }
+    if (!(node->number >= lowest && node->number <= highest)) {
+        faults_->add(node->place,
+                     fmt::format("{} is {}, which is out of range", key, as_written(*node)), remedy);
+        return std::nullopt;
+    }
+    return node->number;
+}
+
+std::optional<int> Fields::whole(std::string_view key, int lowest, int highest) {
+    const Node* const node = find(key);
+    if (!node) {
+        return std::nullopt;
+    }
+    const std::string remedy = fmt::format("write a whole number from {} to {}", lowest, highest);
+    if (node->kind != NodeKind::integer) {
+        faults_->add(node->place,
+                     fmt::format("{} is {}, not a whole number", key, as_written(*node)), remedy);
+        return std::nullopt;
+    }
+    if (node->integer < lowest || node->integer > highest) {
+        faults_->add(node->place,
+                     fmt::format("{} is {}, which is out of range", key, as_written(*node)), remedy);
+        return std::nullopt;
+    }
+    return static_cast<int>(node->integer);
+}
+
+std::optional<bool> Fields::flag(std::string_view key) {
+    const Node* const node = find(key);
+    if (!node) {
+        return std::nullopt;
+    }
+    if (node->kind != NodeKind::boolean) {
+        wrong_kind(*node, key, "true or false", "true or false, without quotes");
+        return std::nullopt;
+    }
+    return node->boolean;
+}
+
+std::optional<std::string> Fields::text(std::string_view key) {
+    const Node* const node = find(key);
+    if (!node) {
+        return std::nullopt;
+    }
+    if (node->kind != NodeKind::text) {
+        wrong_kind(*node, key, "a text in quotes", "\"...\"");
+        return std::nullopt;
+    }
+    if (has_control_character(node->text)) {
+        faults_->add(node->place,
+                     fmt::format("{} holds a line break or another control character", key),
+                     "write it on one line");
+        return std::nullopt;
+    }
+    constexpr std::size_t longest = 200;
+    if (node->text.size() > longest) {
+        faults_->add(node->place, fmt::format("{} is longer than {} letters", key, longest),
+                     "shorten it");
+        return std::nullopt;
+    }
+    return node->text;
+}
+
+std::optional<std::size_t> Fields::choice(std::string_view key,
+                                          const std::vector<std::string>& words) {
+    const auto written = text(key);
+    if (!written) {
+        return std::nullopt;
+    }
+    const auto found = std::find(words.begin(), words.end(), *written);
+    if (found != words.end()) {
+        return static_cast<std::size_t>(found - words.begin());
+    }
+    std::vector<std::string> quoted;
+    for (const std::string& word : words) {
+        quoted.push_back(fmt::format("\"{}\"", word));
+    }
+    const auto meant = nearest(*written, words);
+    for (const Entry& entry : table_->entries) {
+        if (entry.key == key) {
+            faults_->add(entry.value.place,
+                         fmt::format("{} = \"{}\" is not known", key, quotable(*written)),
+                         meant ? fmt::format("perhaps \"{}\" is meant; these would do: {}", *meant,
+                                             one_of(quoted))
+                               : fmt::format("write {}", one_of(quoted)));
+        }
+    }
+    return std::nullopt;
+}
+
+std::optional<Fields> Fields::table(std::string_view key, std::string title) {
+    const Node* const node = find(key);
+    if (!node) {
+        return std::nullopt;
+    }
+    if (node->kind != NodeKind::table) {
+        const bool repeated = node->kind == NodeKind::list && !node->items.empty() &&
+                              node->items.front().kind == NodeKind::table;
+        const std::string remedy =
+            title.starts_with('[')
+                ? fmt::format("{} {} on a line of its own, with its keys below",
+                              repeated ? "there is only one of it: write" : "write", title)
+                : fmt::format("write {} = {{ ... }} with its keys inside", key);
+        faults_->add(node->place,
+                     repeated ? fmt::format("{} is a list of tables, not one table", key)
+                              : fmt::format("{} is {}, not a table", key, as_written(*node)),
+                     remedy);
+        return std::nullopt;
+    }
+    return Fields(*node, place_of(key), std::move(title), *faults_);
+}
+
+void Fields::require(std::string_view key, std::string_view example) {
+    const bool there = std::any_of(table_->entries.begin(), table_->entries.end(),
+                                   [&](const Entry& entry) { return entry.key == key; });
+    if (!there) {
+        faults_->add(header_, fmt::format("{} has no {}", title_, key),
+                     fmt::format("write {}", example));
+    }
+}
+
+void Fields::finish() {
+    std::sort(known_.begin(), known_.end());
+    known_.erase(std::unique(known_.begin(), known_.end()), known_.end());
+    for (const Entry& entry : table_->entries) {
+        if (std::binary_search(known_.begin(), known_.end(), entry.key)) {
+            continue;
+        }
+        const auto meant = nearest(entry.key, known_);
+        faults_->add(entry.place,
+                     fmt::format("{} knows no \"{}\"", title_, quotable(entry.key)),
+                     meant ? fmt::format("perhaps \"{}\" is meant", *meant)
+                           : fmt::format("write one of {}, or remove it", one_of(known_)));
+    }
+}
+
+}  // namespace loadline

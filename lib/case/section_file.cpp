@@ -1,0 +1,314 @@
+// Section files: rows of comma-separated numbers under lines of provenance, and outlines beside them.
+
+#include "loadline/case/case.hpp"
+#include "loadline/case/text.hpp"
+#include "loadline/quantity/quantity.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+#include <iterator>
+#include <map>
+#include <numbers>
+#include <set>
+#include <system_error>
+#include <utility>
+
+namespace loadline {
+namespace {
+
+constexpr double degree = std::numbers::pi / 180.0;
+constexpr std::size_t most_section_faults = 200;
+
+struct Cell {
+    std::string_view text;  // trimmed
+    int column = 1;
+};
+
+std::string_view trimmed(std::string_view text) {
+    constexpr std::string_view blanks = " \t\r";
+    const std::size_t first = text.find_first_not_of(blanks);
+    return first == std::string_view::npos
+               ? std::string_view()
+               : text.substr(first, text.find_last_not_of(blanks) - first + 1);
+}
+
+std::vector<Cell> cells_of(std::string_view line) {
+    std::vector<Cell> cells;
+    for (std::size_t from = 0; from <= line.size();) {
+        const std::size_t comma = std::min(line.find(',', from), line.size());
+        const std::string_view whole = line.substr(from, comma - from);
+        const std::size_t blanks = std::min(whole.find_first_not_of(" \t\r"), whole.size());
+        const std::size_t start = blanks < whole.size() ? from + blanks : from;
+        cells.push_back({trimmed(whole), static_cast<int>(start) + 1});
+        from = comma + 1;
+    }
+    return cells;
+}
+
+// One table of numbers: `#` lines, a header line naming the columns, rows.
+class Table {
+public:
+    Table(const std::filesystem::path& file, std::vector<std::string> columns)
+        : file_(file), columns_(std::move(columns)) {}
+
+    void read(std::string_view text);
+    void fault(int line, int column, std::string what, std::string remedy) {
+        if (faults_.size() < most_section_faults) {
+            faults_.push_back({file_.string(), line, column, std::move(what), std::move(remedy)});
+        }
+    }
+    void throw_if_any() {
+        if (faults_.empty()) {
+            return;
+        }
+        std::stable_sort(faults_.begin(), faults_.end(), [](const Fault& a, const Fault& b) {
+            return std::pair(a.line, a.column) < std::pair(b.line, b.column);
+        });
+        throw CaseError(std::move(faults_));
+    }
+    [[nodiscard]] bool sound() const { return faults_.empty(); }
+
+    struct Row {
+        int line = 1;
+        std::vector<std::optional<double>> values;
+    };
+    struct Remark {
+        int line = 1;
+        std::string text;  // without the '#'
+    };
+    std::vector<Row> rows;
+    std::vector<Remark> remarks;
+    std::set<std::string> may_be_empty;
+
+private:
+    void read_header(const std::vector<Cell>& cells, int line);
+    void read_row(const std::vector<Cell>& cells, int line);
+    std::optional<double> read_number(const Cell& cell, const std::string& column, int line);
+
+    std::filesystem::path file_;
+    std::vector<std::string> columns_;
+    std::vector<Fault> faults_;
+};
+
+void Table::read(std::string_view text) {
+    bool header = false;
+    int line = 0;
+    while (!text.empty()) {
+        const std::size_t end = std::min(text.find('\n'), text.size());
+        const std::string_view whole = text.substr(0, end);
+        text.remove_prefix(std::min(end + 1, text.size()));
+        ++line;
+        const std::string_view body = trimmed(whole);
+        if (body.empty()) {
+            continue;
+        }
+        if (body.front() == '#') {
+            remarks.push_back({line, std::string(trimmed(body.substr(1)))});
+        } else if (!header) {
+            header = true;
+            read_header(cells_of(whole), line);
+            if (!sound()) {
+                return;  // nothing below can be told apart
+            }
+        } else {
+            read_row(cells_of(whole), line);
+        }
+    }
+    if (!header) {
+        fault(1, 1, "there are no rows", fmt::format("write the line {} and rows below it",
+                                                     fmt::join(columns_, ",")));
+    }
+}
+
+void Table::read_header(const std::vector<Cell>& cells, int line) {
+    const bool same = std::equal(cells.begin(), cells.end(), columns_.begin(), columns_.end(),
+                                 [](const Cell& cell, const std::string& column) {
+                                     return cell.text == column;
+                                 });
+    if (same) {
+        return;
+    }
+    std::vector<std::string> written;
+    for (const Cell& cell : cells) {
+        written.emplace_back(cell.text);
+    }
+    fault(line, cells.front().column,
+          fmt::format("the columns are named \"{}\"",
+                      quotable(fmt::format("{}", fmt::join(written, ",")))),
+          fmt::format("the first line that is not a remark must read {}",
+                      fmt::join(columns_, ",")));
+}
+
+void Table::read_row(const std::vector<Cell>& cells, int line) {
+    if (cells.size() != columns_.size()) {
+        fault(line, cells.front().column,
+              fmt::format("{} value{} in this row, and {} columns", cells.size(),
+                          cells.size() == 1 ? "" : "s", columns_.size()),
+              fmt::format("write {} with a decimal point in each number",
+                          fmt::join(columns_, ",")));
+        return;
+    }
+    Row row{line, {}};
+    bool good = true;
+    for (std::size_t i = 0; i < cells.size(); ++i) {
+        if (cells[i].text.empty() && may_be_empty.contains(columns_[i])) {
+            row.values.emplace_back();
+            continue;
+        }
+        row.values.push_back(read_number(cells[i], columns_[i], line));
+        good = good && row.values.back();
+    }
+    if (good) {
+        rows.push_back(std::move(row));
+    }
+}
+
+std::optional<double> Table::read_number(const Cell& cell, const std::string& column, int line) {
+    const std::string_view body =
+        cell.text.starts_with('+') ? cell.text.substr(1) : cell.text;
+    double value = 0.0;
+    const auto [end, error] = std::from_chars(body.data(), body.data() + body.size(), value);
+    if (error == std::errc() && end == body.data() + body.size() && std::isfinite(value)) {
+        return value;
+    }
+    fault(line, cell.column,
+          cell.text.empty()
+              ? fmt::format("{} is empty", column)
+              : fmt::format("{} is \"{}\", not a number", column, quotable(cell.text)),
+          "write a plain number such as 0.85");
+    return std::nullopt;
+}
+
+// The value behind "name:" in a remark, if this is that remark.
+std::optional<std::string_view> stated(std::string_view remark, std::string_view name) {
+    if (!remark.starts_with(name)) {
+        return std::nullopt;
+    }
+    remark.remove_prefix(name.size());
+    return remark.starts_with(':') ? std::optional(trimmed(remark.substr(1))) : std::nullopt;
+}
+
+void read_remarks(Table& table, SectionData& data) {
+    for (const Table::Remark& remark : table.remarks) {
+        const auto take = [&](std::string_view name, Dimension dimension, double lowest,
+                              double highest, std::string_view range,
+                              std::optional<double>& into) {
+            const auto text = stated(remark.text, name);
+            if (!text) {
+                return;
+            }
+            try {
+                const double value = parse_quantity(*text, dimension);
+                if (value < lowest || value > highest) {
+                    table.fault(remark.line, 1,
+                                fmt::format("{} is {}, which is out of range", name,
+                                            quotable(*text)),
+                                fmt::format("write {}", range));
+                }
+                into = value;
+            } catch (const QuantityError& error) {
+                table.fault(remark.line, 1, fmt::format("{}: {}", name, error.what()),
+                            error.remedy);
+            }
+        };
+        take("thickness", Dimension::fraction, 0.005, 1.0, "0.005 to 1, over the chord",
+             data.thickness);
+        take("lower face angle", Dimension::angle, -30.0 * degree, 30.0 * degree, "-30 to 30 deg",
+             data.lower_face_angle);
+        data.provenance.push_back(remark.text);
+    }
+}
+
+std::vector<OutlinePoint> read_outline(const std::filesystem::path& file) {
+    Table table(file, {"x", "y"});
+    table.read(read_text(file, "outline file", greatest_section_size));
+    std::vector<OutlinePoint> outline;
+    for (const Table::Row& row : table.rows) {
+        const double x = *row.values[0];
+        const double y = *row.values[1];
+        if (x < -0.5 || x > 1.5 || y < -1.0 || y > 1.0) {
+            table.fault(row.line, 1, "this point lies far off a chord of 1",
+                        "write x and y as shares of the chord, from leading edge 0 to trailing "
+                        "edge 1");
+        }
+        outline.push_back({x, y});
+    }
+    if (table.sound() && outline.size() < 8) {
+        table.fault(1, 1, fmt::format("only {} points", outline.size()),
+                    "give at least eight points around the section");
+    }
+    table.throw_if_any();
+    return outline;
+}
+
+// "clark-y" for .../clark-y/section.csv, "tip.csv" for .../tip.csv.
+std::string section_name(const std::filesystem::path& file) {
+    const std::string name = file.filename().string();
+    const std::string folder = file.parent_path().filename().string();
+    return name == "section.csv" && !folder.empty() ? folder : name;
+}
+
+// The outline that belongs to a section file: outline.csv beside section.csv, else tip.outline.csv
+// beside tip.csv.
+std::filesystem::path outline_beside(const std::filesystem::path& file) {
+    if (file.filename() == "section.csv") {
+        return file.parent_path() / "outline.csv";
+    }
+    std::filesystem::path beside = file;
+    return beside.replace_extension(".outline.csv");
+}
+
+}  // namespace
+
+SectionData read_section(const std::filesystem::path& file) {
+    Table table(file, {"reynolds", "alpha_deg", "cl", "cd"});
+    table.may_be_empty = {"cd"};
+    table.read(read_text(file, "section file", greatest_section_size));
+    SectionData data;
+    data.name = section_name(file);
+    read_remarks(table, data);
+    std::vector<int> lines;
+    for (const Table::Row& row : table.rows) {
+        data.points.push_back(
+            {*row.values[0], *row.values[1] * degree, *row.values[2], row.values[3]});
+        lines.push_back(row.line);
+    }
+    // What the rows say together is judged once all of them read: a lost one would mislead.
+    table.throw_if_any();
+    for (const SectionFault& found : check_section(data)) {
+        const int line = found.point < 0 ? 1 : lines[static_cast<std::size_t>(found.point)];
+        table.fault(line, 1, found.what, found.remedy);
+    }
+    table.throw_if_any();
+    std::error_code error;
+    const std::filesystem::path outline = outline_beside(file);
+    if (std::filesystem::exists(outline, error)) {
+        data.outline = read_outline(outline);
+    }
+    return data;
+}
+
+std::vector<SectionData> read_sections(const SectionFolders& folders) {
+    std::map<std::string, std::filesystem::path> files;  // the first folder that has a name wins
+    for (const std::filesystem::path& folder : folders) {
+        std::error_code error;
+        std::filesystem::directory_iterator at(folder, error);
+        for (; !error && at != std::filesystem::directory_iterator(); at.increment(error)) {
+            const std::filesystem::path file = at->path() / "section.csv";
+            std::error_code ignored;
+            if (std::filesystem::is_regular_file(file, ignored)) {
+                files.emplace(at->path().filename().string(), file);
+            }
+        }
+    }
+    std::vector<SectionData> sections;
+    for (const auto& [name, file] : files) {
+        sections.push_back(read_section(file));
+    }
+    return sections;
+}
+
+}  // namespace loadline

@@ -1,0 +1,33 @@
+#pragma once
+/// Which section file a name in the case file means, each read once.
+
+#include "loadline/case/fields.hpp"
+
+#include <map>
+#include <memory>
+
+namespace loadline {
+
+/// The section taken where a propeller names none.
+inline constexpr std::string_view default_section = "clark-y";
+
+class SectionLibrary {
+public:
+    SectionLibrary(const std::filesystem::path& case_file, SectionFolders folders, Faults& faults);
+
+    /// The data under `name` (a folder, or a path beside the case); null with a fault at `place` when
+    /// there is none, and null with the file's own faults, said once, when it is not sound.
+    std::shared_ptr<const SectionData> find(const std::string& name, Place place);
+    /// All names that would do.
+    [[nodiscard]] std::vector<std::string> names() const;
+
+private:
+    [[nodiscard]] std::optional<std::filesystem::path> file_of(const std::string& name) const;
+
+    std::filesystem::path beside_;
+    SectionFolders folders_;
+    Faults* faults_;
+    std::map<std::filesystem::path, std::shared_ptr<const SectionData>> read_;
+};
+
+}  // namespace loadline
