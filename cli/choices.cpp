@@ -1,0 +1,74 @@
+#include "cli/command.hpp"
+#include "loadline/case/text.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+#include <algorithm>
+#include <system_error>
+
+namespace loadline::cli {
+namespace {
+
+bool is_folder(const std::filesystem::path& path) {
+    std::error_code error;
+    return std::filesystem::is_directory(path, error);
+}
+
+// Sections installed together with the running program, wherever the whole was moved to.
+std::filesystem::path beside_program() {
+    std::error_code error;
+    const std::filesystem::path program =
+        std::filesystem::read_symlink("/proc/self/exe", error);
+    return error ? std::filesystem::path()
+                 : program.parent_path().parent_path() / "share" / "loadline" / "airfoils";
+}
+
+}  // namespace
+
+SectionFolders section_folders(const Request& request) {
+    SectionFolders folders;
+    if (!request.airfoils.empty()) {
+        if (!is_folder(request.airfoils)) {
+            throw UsageError(fmt::format("--airfoils: there is no folder \"{}\"",
+                                         quotable(request.airfoils)),
+                             "name a folder that holds one folder for each section");
+        }
+        folders.emplace_back(request.airfoils);
+    }
+    for (const std::filesystem::path& folder :
+         {std::filesystem::path(LOADLINE_SOURCE_AIRFOILS), beside_program(),
+          std::filesystem::path(LOADLINE_INSTALLED_AIRFOILS)}) {
+        if (!folder.empty() && is_folder(folder)) {
+            folders.push_back(folder);
+        }
+    }
+    return folders;
+}
+
+Case case_of(const Request& request) {
+    return read_case(request.case_file, section_folders(request));
+}
+
+std::vector<const Propeller*> chosen_propellers(const Case& from, const Request& request) {
+    std::vector<const Propeller*> chosen;
+    std::vector<std::string> names;
+    for (const Propeller& propeller : from.propellers) {
+        names.push_back(propeller.name);
+        if (!request.propeller || propeller.name == *request.propeller) {
+            chosen.push_back(&propeller);
+        }
+    }
+    if (chosen.empty()) {
+        const auto meant = nearest(*request.propeller, names);
+        for (std::string& name : names) {
+            name = fmt::format("\"{}\"", name);
+        }
+        const std::string all = fmt::format("the names are {}", fmt::join(names, ", "));
+        throw UsageError(fmt::format("--propeller: the case has no propeller \"{}\"",
+                                     quotable(*request.propeller)),
+                         meant ? fmt::format("perhaps \"{}\" is meant; {}", *meant, all) : all);
+    }
+    return chosen;
+}
+
+}  // namespace loadline::cli

@@ -1,0 +1,60 @@
+#pragma once
+/// What a command is asked and what it answers.
+
+#include "cli/run.hpp"
+#include "loadline/case/case.hpp"
+
+#include <filesystem>
+#include <optional>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+namespace loadline::cli {
+
+enum class Units { metric, imperial };
+
+/// The command line, taken apart. Quantities are still as written: each command reads its own.
+struct Request {
+    std::string command;
+    std::string case_file;
+    bool json = false;
+    Units units = Units::metric;
+    std::string airfoils;                      ///< an extra folder of sections
+    std::optional<std::string> propeller;      ///< --propeller
+    std::optional<std::string> speeds;         ///< match --speeds
+    std::optional<std::string> rpm;            ///< curve --rpm
+    std::optional<std::string> advance_ratio;  ///< curve --advance-ratio
+    bool force = false;                        ///< new --force
+};
+
+/// Everything a command has to say.
+struct Outcome {
+    int status = status_done;
+    std::string out;
+    std::string err;
+};
+
+/// The command line asks for something that cannot be: "what; remedy".
+class UsageError : public std::runtime_error {
+public:
+    UsageError(const std::string& what, const std::string& remedy)
+        : std::runtime_error(what + "; " + remedy) {}
+};
+
+Outcome match_command(const Request& request);
+Outcome curve_command(const Request& request);
+Outcome sections_command(const Request& request);
+Outcome new_command(const Request& request);
+
+/// Where sections are looked for: --airfoils, the project's own folder when built from source, the
+/// folder beside an installed program.
+SectionFolders section_folders(const Request& request);
+
+/// The case the request names.
+Case case_of(const Request& request);
+
+/// The propellers to run: all, or the one --propeller names. Errors: UsageError with the names there.
+std::vector<const Propeller*> chosen_propellers(const Case& from, const Request& request);
+
+}  // namespace loadline::cli

@@ -1,0 +1,246 @@
+// loadline curve: CT, CP and efficiency over advance ratio for one propeller.
+
+#include "cli/output.hpp"
+#include "cli/table.hpp"
+#include "loadline/case/text.hpp"
+#include "loadline/quantity/quantity.hpp"
+#include "loadline/study/study.hpp"
+
+#include <fmt/format.h>
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+namespace loadline::cli {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr std::size_t most_points = 1000;
+constexpr double greatest_advance_ratio = 10.0;
+constexpr double greatest_rpm = 60000.0;
+constexpr double default_tip_mach = 0.5;
+
+struct Answer {
+    Case from;
+    Air air;
+    std::string propeller;
+    double diameter = 0.0;
+    int blades = 0;
+    double rotation = 0.0;  // of the propeller, rad/s
+    CurveSweep sweep;
+    std::vector<std::string> notes;
+};
+
+std::optional<double> plain(std::string_view text) {
+    const std::size_t first = text.find_first_not_of(' ');
+    if (first == std::string_view::npos) {
+        return std::nullopt;
+    }
+    text = text.substr(first, text.find_last_not_of(' ') - first + 1);
+    double value = 0.0;
+    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+    const bool whole = error == std::errc() && end == text.data() + text.size();
+    return whole && std::isfinite(value) ? std::optional(value) : std::nullopt;
+}
+
+// "4000", or with a unit of rotation.
+double rotation_of(const std::string& written) {
+    double rotation = 0.0;
+    if (const auto number = plain(written)) {
+        rotation = from_unit(*number, "rpm");
+    } else {
+        try {
+            rotation = parse_quantity(written, Dimension::rotation);
+        } catch (const QuantityError& error) {
+            throw UsageError(fmt::format("--rpm: {}", error.what()), error.remedy);
+        }
+    }
+    if (!(rotation >= from_unit(1.0, "rpm") && rotation <= from_unit(greatest_rpm, "rpm"))) {
+        throw UsageError(fmt::format("--rpm: {} is out of range", quotable(written)),
+                         fmt::format("write a propeller speed from 1 to {} rpm", greatest_rpm));
+    }
+    return rotation;
+}
+
+std::vector<double> advance_ratios_of(const Request& request) {
+    std::vector<double> ratios;
+    if (!request.advance_ratio) {
+        return ratios;
+    }
+    const std::string_view written = *request.advance_ratio;
+    for (std::size_t from = 0; from <= written.size();) {
+        const std::size_t comma = std::min(written.find(',', from), written.size());
+        const std::string_view one = written.substr(from, comma - from);
+        const auto value = plain(one);
+        if (!value || *value < 0.0 || *value > greatest_advance_ratio) {
+            throw UsageError(
+                fmt::format("--advance-ratio: \"{}\" is no advance ratio", quotable(one)),
+                fmt::format("write numbers from 0 to {} with commas between, such as 0,0.1,0.2",
+                            greatest_advance_ratio));
+        }
+        ratios.push_back(*value);
+        from = comma + 1;
+    }
+    if (ratios.size() > most_points) {
+        throw UsageError("--advance-ratio: too many numbers",
+                         fmt::format("write at most {}", most_points));
+    }
+    return ratios;
+}
+
+// The speed that says most about this propeller: where its engine turns it standing still, or,
+// without an engine, one at which small propellers commonly run.
+double default_rotation(const Answer& a, const Rotor& rotor, std::vector<std::string>& notes) {
+    if (a.from.engine && a.from.drive) {
+        const Match found = match(*a.from.engine, *a.from.drive, rotor, a.air, 0.0);
+        if (found.answer) {
+            notes.push_back("the rotation is the one the engine reaches with this propeller "
+                            "standing still; --rpm names another");
+            return found.agreements[*found.answer].engine_rotation / a.from.drive->ratio;
+        }
+        notes.push_back("engine and propeller agree on no speed standing still");
+    }
+    notes.push_back(
+        fmt::format("the rotation is the one that gives the tips {} of the speed of sound; --rpm "
+                    "names another",
+                    default_tip_mach));
+    return default_tip_mach * a.air.sound_speed / rotor.blade().tip_radius();
+}
+
+Answer answer(const Request& request) {
+    Answer a;
+    a.from = case_of(request);
+    const Propeller& propeller = *chosen_propellers(a.from, request).front();
+    a.propeller = propeller.name;
+    const std::vector<double> ratios = advance_ratios_of(request);
+    a.air = air_at_field(a.from.day);
+    const Rotor rotor(Blade(propeller.description), a.from.model);
+    a.diameter = rotor.blade().diameter();
+    a.blades = rotor.blade().blades();
+    a.rotation =
+        request.rpm ? rotation_of(*request.rpm) : default_rotation(a, rotor, a.notes);
+    a.sweep = study_curve(rotor, a.air, a.rotation, ratios);
+    if (!request.propeller && a.from.propellers.size() > 1) {
+        a.notes.push_back("the first propeller of the case is taken; --propeller names another");
+    }
+    if (!propeller.section_note.empty()) {
+        a.notes.push_back(propeller.section_note);
+    }
+    return a;
+}
+
+bool converged(const CurvePoint& point) {
+    return point.rotor.status == RotorStatus::converged;
+}
+
+std::string as_json(const Answer& a) {
+    std::vector<std::string> warnings = a.sweep.warnings;
+    Json json;
+    json["propeller"] = a.propeller;
+    json["diameter_m"] = a.diameter;
+    json["blades"] = a.blades;
+    json["propeller_rpm"] = finite_or_null(in_unit(a.rotation, "rpm"), "propeller_rpm", warnings);
+    json["points"] = Json::array();
+    for (const CurvePoint& point : a.sweep.points) {
+        Json p;
+        p["advance_ratio"] = point.advance_ratio;
+        const auto put = [&](const char* key, double value) {
+            p[key] = converged(point) ? finite_or_null(value, key, warnings) : Json(nullptr);
+        };
+        put("ct", point.rotor.ct);
+        put("cp", point.rotor.cp);
+        put("efficiency", point.rotor.efficiency);
+        put("thrust_n", point.rotor.thrust);
+        put("torque_nm", point.rotor.torque);
+        put("power_w", point.rotor.power);
+        p["converged"] = converged(point);
+        json["points"].push_back(std::move(p));
+    }
+    json["zero_thrust_advance_ratio"] = a.sweep.zero_thrust_advance_ratio
+                                            ? Json(*a.sweep.zero_thrust_advance_ratio)
+                                            : Json(nullptr);
+    if (!a.sweep.zero_thrust_advance_ratio) {
+        warnings.push_back("thrust does not fall to zero in the range searched");
+    }
+    json["warnings"] = warnings;
+    json["notes"] = a.notes;
+    return document(json);
+}
+
+std::string sweep_table(const Answer& a, Units units) {
+    const auto unit = [&](Shown quantity) {
+        return std::string(unit_of(quantity, units));
+    };
+    const std::vector<Column> columns = {
+        {{"advance", "ratio"}, ""},
+        {{"CT"}, ""},
+        {{"CP"}, ""},
+        {{"efficiency"}, unit(Shown::fraction)},
+        {{"thrust"}, unit(Shown::thrust)},
+        {{"torque"}, unit(Shown::torque)},
+        {{"power"}, unit(Shown::power)},
+    };
+    std::vector<std::vector<std::string>> rows;
+    for (const CurvePoint& point : a.sweep.points) {
+        std::vector<std::string> cells(columns.size(), "-");
+        cells[0] = plain_number(point.advance_ratio, 3);
+        if (converged(point)) {
+            const RotorResult& r = point.rotor;
+            cells = {cells[0],
+                     plain_number(r.ct, 4),
+                     plain_number(r.cp, 4),
+                     number_of(r.efficiency, Shown::fraction, units),
+                     number_of(r.thrust, Shown::thrust, units),
+                     number_of(r.torque, Shown::torque, units),
+                     number_of(r.power, Shown::power, units)};
+        }
+        rows.push_back(std::move(cells));
+    }
+    return table(columns, rows);
+}
+
+std::string as_text(const Answer& a, Units units) {
+    std::string out;
+    if (!a.from.title.empty()) {
+        out += wrapped(a.from.title) + "\n";
+    }
+    out += wrapped(fmt::format("Propeller \"{}\": diameter {}, {} blade{}, turning {}.",
+                               a.propeller,
+                               quantity_of(a.diameter, Shown::diameter, units), a.blades,
+                               a.blades == 1 ? "" : "s",
+                               quantity_of(a.rotation, Shown::rotation, units)));
+    out += wrapped(day_sentence(a.from.day, a.air, units)) + "\n";
+    out += sweep_table(a, units) + "\n";
+    if (a.sweep.zero_thrust_advance_ratio) {
+        out += wrapped(fmt::format("Thrust falls to zero at an advance ratio of {}.",
+                                   plain_number(*a.sweep.zero_thrust_advance_ratio, 3)));
+    }
+    out += wrapped(
+        "CT is thrust over air density, turns per second squared and diameter to the fourth; CP is "
+        "power over density, turns cubed and diameter to the fifth; the advance ratio is airspeed "
+        "over turns per second and diameter.");
+    for (const std::string& block :
+         {listed("Take note:", a.sweep.warnings), listed("Notes:", a.notes)}) {
+        out += block.empty() ? "" : "\n" + block;
+    }
+    return out + "\n" + cautions();
+}
+
+}  // namespace
+
+Outcome curve_command(const Request& request) {
+    const Answer a = answer(request);
+    Outcome outcome;
+    outcome.out = request.json ? as_json(a) : as_text(a, request.units);
+    if (std::none_of(a.sweep.points.begin(), a.sweep.points.end(), converged)) {
+        outcome.status = status_no_answer;
+        outcome.err =
+            "loadline curve: the flow at the blades could not be solved at any point; check chord "
+            "and blade angle of each station\n";
+    }
+    return outcome;
+}
+
+}  // namespace loadline::cli

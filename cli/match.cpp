@@ -1,0 +1,282 @@
+// loadline match: the speeds engine and propeller agree on.
+
+#include "cli/output.hpp"
+#include "cli/table.hpp"
+#include "loadline/quantity/quantity.hpp"
+#include "loadline/study/study.hpp"
+#include "loadline/study/wording.hpp"
+
+#include <fmt/format.h>
+#include <algorithm>
+#include <nlohmann/json.hpp>
+
+namespace loadline::cli {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr std::size_t most_speeds = 200;
+constexpr double greatest_speed = 200.0;  // m/s
+
+// The case made ready, and every answer.
+struct Answers {
+    Case from;
+    Air air;
+    std::vector<double> speeds;
+    std::vector<MatchRow> rows;
+    std::vector<std::string> notes;
+};
+
+std::vector<double> speeds_of(const Request& request, const Case& from) {
+    std::vector<double> speeds;
+    if (!request.speeds) {
+        speeds.push_back(0.0);
+        if (from.craft) {
+            speeds.push_back(from.craft->trim_speed);
+        }
+        return speeds;
+    }
+    try {
+        speeds = parse_quantities(*request.speeds, Dimension::speed);
+    } catch (const QuantityError& error) {
+        throw UsageError(fmt::format("--speeds: {}", error.what()), error.remedy);
+    }
+    const auto possible = [](double speed) {
+        return speed >= 0.0 && speed <= greatest_speed;
+    };
+    if (!std::all_of(speeds.begin(), speeds.end(), possible) || speeds.size() > most_speeds) {
+        throw UsageError("--speeds: out of range",
+                         fmt::format("write at most {} speeds from 0 to {} m/s", most_speeds,
+                                     greatest_speed));
+    }
+    return speeds;
+}
+
+void need_engine_and_drive(const Case& from, const Request& request) {
+    std::vector<Fault> faults;
+    const auto lacks = [&](const char* table, const char* remedy) {
+        faults.push_back({request.case_file, 1, 1,
+                          fmt::format("the case has no {}, which match needs", table), remedy});
+    };
+    if (!from.engine) {
+        lacks("[engine]",
+              "add [engine] with torque = [[\"3500 rpm\", \"9.1 N m\"], ...], or rated = \"13.2 kW "
+              "at 8600 rpm\"");
+    }
+    if (!from.drive) {
+        lacks("[drive]", "add [drive] with ratio = 3.2 (1 when there is no reduction)");
+    }
+    if (!faults.empty()) {
+        throw CaseError(std::move(faults));
+    }
+}
+
+Answers answer(const Request& request) {
+    Answers a;
+    a.from = case_of(request);
+    const std::vector<const Propeller*> propellers = chosen_propellers(a.from, request);
+    need_engine_and_drive(a.from, request);
+    a.speeds = speeds_of(request, a.from);
+    a.air = air_at_field(a.from.day);
+    std::vector<Rotor> rotors;
+    rotors.reserve(propellers.size());  // the names below point into it
+    std::vector<NamedRotor> named;
+    for (const Propeller* propeller : propellers) {
+        rotors.emplace_back(Blade(propeller->description), a.from.model);
+        named.push_back({propeller->name, &rotors.back()});
+    }
+    a.rows = study_match(*a.from.engine, *a.from.drive, named, a.air, a.speeds);
+    a.notes = study_notes(*a.from.engine, a.air);
+    for (const Propeller* propeller : propellers) {
+        if (!propeller->section_note.empty()) {
+            a.notes.push_back(fmt::format("{}: {}", propeller->name, propeller->section_note));
+        }
+    }
+    return a;
+}
+
+const Agreement* answer_of(const MatchPoint& point) {
+    return point.match.answer ? &point.match.agreements[*point.match.answer] : nullptr;
+}
+
+bool any_answer(const Answers& a) {
+    return std::any_of(a.rows.begin(), a.rows.end(), [](const MatchRow& row) {
+        return std::any_of(row.points.begin(), row.points.end(),
+                           [](const MatchPoint& point) { return answer_of(point) != nullptr; });
+    });
+}
+
+Json point_json(const MatchPoint& point, double ratio) {
+    std::vector<std::string> warnings = point.warnings;
+    Json json;
+    const auto put = [&](const char* key, double value) {
+        json[key] = finite_or_null(value, key, warnings);
+    };
+    put("airspeed_m_s", point.match.airspeed);
+    if (const Agreement* const found = answer_of(point)) {
+        put("engine_rpm", in_unit(found->engine_rotation, "rpm"));
+        put("propeller_rpm", in_unit(found->engine_rotation / ratio, "rpm"));
+        put("thrust_n", found->rotor.thrust);
+        put("torque_nm", found->rotor.torque);
+        put("shaft_power_w", found->rotor.power);
+        put("engine_power_w", found->engine_power);
+        put("efficiency", found->rotor.efficiency);
+        put("ct", found->rotor.ct);
+        put("cp", found->rotor.cp);
+        put("advance_ratio", found->rotor.advance_ratio);
+        put("tip_mach", found->rotor.tip_mach);
+        json["stable"] = found->stable;
+    } else {
+        for (const char* key :
+             {"engine_rpm", "propeller_rpm", "thrust_n", "torque_nm", "shaft_power_w",
+              "engine_power_w", "efficiency", "ct", "cp", "advance_ratio", "tip_mach", "stable"}) {
+            json[key] = nullptr;
+        }
+    }
+    Json others = Json::array();
+    for (std::size_t i = 0; i < point.match.agreements.size(); ++i) {
+        if (i != point.match.answer) {
+            const Agreement& other = point.match.agreements[i];
+            others.push_back({{"engine_rpm", finite_or_null(in_unit(other.engine_rotation, "rpm"),
+                                                            "engine_rpm", warnings)},
+                              {"stable", other.stable}});
+        }
+    }
+    json["others"] = std::move(others);
+    json["warnings"] = warnings;
+    return json;
+}
+
+std::string as_json(const Answers& a) {
+    Json json;
+    std::vector<std::string> notes = a.notes;
+    json["air"] = {{"density_kg_m3", finite_or_null(a.air.density, "density_kg_m3", notes)},
+                   {"temperature_k", finite_or_null(a.air.temperature, "temperature_k", notes)},
+                   {"pressure_pa", finite_or_null(a.air.pressure, "pressure_pa", notes)}};
+    json["propellers"] = Json::array();
+    for (const MatchRow& row : a.rows) {
+        Json points = Json::array();
+        for (const MatchPoint& point : row.points) {
+            points.push_back(point_json(point, a.from.drive->ratio));
+        }
+        json["propellers"].push_back({{"name", row.name}, {"points", std::move(points)}});
+    }
+    json["notes"] = notes;
+    return document(json);
+}
+
+std::string in_quotes(const std::string& name) {
+    return fmt::format("\"{}\"", name);
+}
+
+// The answer to "what would change?": one sentence for each propeller against the first.
+std::string comparison(const Answers& a, Units units) {
+    if (a.rows.size() < 2) {
+        return {};
+    }
+    std::vector<std::string> lines;
+    for (std::size_t i = 1; i < a.rows.size(); ++i) {
+        const auto verdict = load_verdict(a.rows[0], a.rows[i]);
+        lines.push_back(
+            verdict ? verdict_sentence(*verdict, in_quotes(a.rows[i].name),
+                                       in_quotes(a.rows[0].name),
+                                       sentence_units(units))
+                    : fmt::format("{} cannot be compared: at no airspeed asked do both have an "
+                                  "answer.",
+                                  in_quotes(a.rows[i].name)));
+    }
+    return listed(wrapped(fmt::format("Against {}, the first in the file and taken as the one "
+                                      "flown now:",
+                                      in_quotes(a.rows[0].name))),
+                  lines) +
+           "\n";
+}
+
+std::string table_at(const Answers& a, std::size_t index, Units units) {
+    const bool moving = a.speeds[index] > 0.0;
+    const auto unit = [&](Shown quantity) {
+        return std::string(unit_of(quantity, units));
+    };
+    std::vector<Column> columns = {
+        {{"propeller"}, ""},
+        {{"engine", "speed"}, unit(Shown::rotation)},
+        {{"engine", "power"}, unit(Shown::power)},
+        {{"propeller", "speed"}, unit(Shown::rotation)},
+        {{"propeller", "torque"}, unit(Shown::torque)},
+        {{"thrust"}, unit(Shown::thrust)},
+        {{"tip", "Mach"}, ""},
+    };
+    if (moving) {
+        columns.push_back({{"efficiency"}, unit(Shown::fraction)});
+    }
+    std::vector<std::vector<std::string>> rows;
+    for (const MatchRow& row : a.rows) {
+        std::vector<std::string> cells(columns.size(), "-");
+        cells[0] = row.name;
+        if (const Agreement* const found = answer_of(row.points[index])) {
+            const auto show = [&](double value, Shown quantity) {
+                return number_of(value, quantity, units);
+            };
+            cells = {row.name,
+                     show(found->engine_rotation, Shown::rotation),
+                     show(found->engine_power, Shown::power),
+                     show(found->engine_rotation / a.from.drive->ratio, Shown::rotation),
+                     show(found->rotor.torque, Shown::torque),
+                     show(found->rotor.thrust, Shown::thrust),
+                     plain_number(found->rotor.tip_mach, 2)};
+            if (moving) {
+                cells.push_back(show(found->rotor.efficiency, Shown::fraction));
+            }
+        }
+        rows.push_back(std::move(cells));
+    }
+    return table(columns, rows);
+}
+
+std::string section_at(const Answers& a, std::size_t index, Units units) {
+    std::string heading = at_airspeed(a.speeds[index], sentence_units(units));
+    heading.front() = heading.front() == 's' ? 'S' : 'A';  // "standing still" or "at ..."
+    std::string out = heading + "\n" + table_at(a, index, units);
+    if (a.from.craft && a.speeds[index] == a.from.craft->trim_speed) {
+        out += wrapped(fmt::format("Level flight at this trim speed takes {} of thrust.",
+                                   quantity_of(level_thrust(*a.from.craft), Shown::thrust, units)));
+    }
+    std::vector<std::string> warnings;
+    for (const MatchRow& row : a.rows) {
+        for (const std::string& warning : row.points[index].warnings) {
+            warnings.push_back(fmt::format("{}: {}", row.name, warning));
+        }
+    }
+    return out + listed("Take note:", warnings) + "\n";
+}
+
+std::string as_text(const Answers& a, Units units) {
+    std::string out;
+    if (!a.from.title.empty()) {
+        out += wrapped(a.from.title) + "\n";
+    }
+    out += wrapped(day_sentence(a.from.day, a.air, units)) + "\n";
+    out += comparison(a, units);
+    for (std::size_t i = 0; i < a.speeds.size(); ++i) {
+        out += section_at(a, i, units);
+    }
+    const std::string notes = listed("Notes:", a.notes);
+    return out + notes + (notes.empty() ? "" : "\n") + cautions();
+}
+
+}  // namespace
+
+Outcome match_command(const Request& request) {
+    const Answers a = answer(request);
+    Outcome outcome;
+    outcome.out = request.json ? as_json(a) : as_text(a, request.units);
+    if (!any_answer(a)) {
+        outcome.status = status_no_answer;
+        outcome.err =
+            "loadline match: engine and propeller agree on no speed at any airspeed asked; the "
+            "warnings of each propeller say why\n";
+    }
+    return outcome;
+}
+
+}  // namespace loadline::cli

@@ -1,0 +1,110 @@
+#include "cli/output.hpp"
+
+#include "cli/table.hpp"
+#include "loadline/quantity/quantity.hpp"
+
+#include <fmt/format.h>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+namespace loadline::cli {
+namespace {
+
+struct Style {
+    std::string_view unit;
+    int decimals;
+};
+
+Style style_of(Shown quantity, Units units) {
+    const bool metric = units == Units::metric;
+    switch (quantity) {
+        case Shown::elevation:
+            return metric ? Style{"m", 0} : Style{"ft", 0};
+        case Shown::temperature:
+            return metric ? Style{"degC", 1} : Style{"degF", 1};
+        case Shown::diameter:
+            return metric ? Style{"cm", 1} : Style{"in", 1};
+        case Shown::airspeed:
+            return metric ? Style{"m/s", 1} : Style{"mph", 1};
+        case Shown::rotation:
+            return {"rpm", 0};
+        case Shown::thrust:
+            return metric ? Style{"N", 0} : Style{"lbf", 1};
+        case Shown::torque:
+            return metric ? Style{"N m", 1} : Style{"ft lbf", 1};
+        case Shown::power:
+            return metric ? Style{"kW", 2} : Style{"hp", 2};
+        case Shown::fraction:
+            break;
+    }
+    return {"%", 0};
+}
+
+}  // namespace
+
+std::string_view unit_of(Shown quantity, Units units) {
+    return style_of(quantity, units).unit;
+}
+
+std::string plain_number(double value, int decimals) {
+    if (!std::isfinite(value)) {
+        return "-";
+    }
+    const std::string out = fmt::format("{:.{}f}", value, decimals);
+    return out.find_first_not_of("-0.") == std::string::npos ? fmt::format("{:.{}f}", 0.0, decimals)
+                                                             : out;
+}
+
+std::string number_of(double si, Shown quantity, Units units) {
+    const Style style = style_of(quantity, units);
+    return plain_number(std::isfinite(si) ? in_unit(si, style.unit) : si, style.decimals);
+}
+
+std::string quantity_of(double si, Shown quantity, Units units) {
+    return fmt::format("{} {}", number_of(si, quantity, units), unit_of(quantity, units));
+}
+
+SentenceUnits sentence_units(Units units) {
+    return units == Units::imperial ? SentenceUnits::imperial : SentenceUnits::metric;
+}
+
+nlohmann::ordered_json finite_or_null(double value, std::string_view key,
+                                      std::vector<std::string>& warnings) {
+    if (std::isfinite(value)) {
+        return value;
+    }
+    warnings.push_back(fmt::format("{} could not be computed", key));
+    return nullptr;
+}
+
+std::string document(const nlohmann::ordered_json& json) {
+    return json.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n";
+}
+
+std::string day_sentence(const Day& day, const Air& air, Units units) {
+    return fmt::format(
+        "The day: {} above sea level, {}, humidity {}; air density {} kg/m3, as on a standard day "
+        "at {}.",
+        quantity_of(day.elevation_m, Shown::elevation, units),
+        quantity_of(air.temperature, Shown::temperature, units),
+        quantity_of(day.relative_humidity, Shown::fraction, units), plain_number(air.density, 3),
+        quantity_of(density_altitude(air.density), Shown::elevation, units));
+}
+
+std::string cautions() {
+    return wrapped(
+        "Caution: these are a model's figures, not a release to fly. The limits of the makers of "
+        "engine, propeller and craft come first, then local rules and your instructor or "
+        "inspector. Tie the craft down for a full-throttle run, and keep everyone clear of the "
+        "propeller and of the plane it turns in.");
+}
+
+std::string listed(std::string_view heading, const std::vector<std::string>& lines) {
+    std::string out;
+    for (const std::string& line : lines) {
+        out += wrapped(line, "- ");
+    }
+    return out.empty() ? out : fmt::format("{}\n{}", heading, out);
+}
+
+}  // namespace loadline::cli

@@ -1,0 +1,58 @@
+#pragma once
+/// Numbers on their way out: SI for programs, the reader's units for people.
+
+#include "cli/command.hpp"
+#include "loadline/study/study.hpp"
+
+#include <nlohmann/json_fwd.hpp>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace loadline::cli {
+
+/// A quantity as this program shows it.
+enum class Shown {
+    elevation,
+    temperature,
+    diameter,
+    airspeed,
+    rotation,
+    thrust,
+    torque,
+    power,
+    fraction,  ///< percent
+};
+
+/// The unit a quantity is shown in: "N", "lbf".
+std::string_view unit_of(Shown quantity, Units units);
+
+/// An SI value in that unit, without it; "-" when it is not finite.
+std::string number_of(double si, Shown quantity, Units units);
+
+/// The same with its unit behind it: "1240 m".
+std::string quantity_of(double si, Shown quantity, Units units);
+
+/// Plain number with so many decimals, never "-0"; "-" when it is not finite.
+std::string plain_number(double value, int decimals);
+
+/// The units of the library's sentences.
+SentenceUnits sentence_units(Units units);
+
+/// The value, or null with a line in `warnings` saying that `key` could not be computed.
+nlohmann::ordered_json finite_or_null(double value, std::string_view key,
+                                      std::vector<std::string>& warnings);
+
+/// One JSON document, ended by a line break.
+std::string document(const nlohmann::ordered_json& json);
+
+/// The day in a sentence: field, temperature, density and the density altitude that goes with it.
+std::string day_sentence(const Day& day, const Air& air, Units units);
+
+/// What everyone who acts on an answer should have read, wrapped.
+std::string cautions();
+
+/// "Heading" and each line behind a dash; empty without lines.
+std::string listed(std::string_view heading, const std::vector<std::string>& lines);
+
+}  // namespace loadline::cli

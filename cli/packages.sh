@@ -1,0 +1,27 @@
+#!/usr/bin/env bash
+# Installs the Debian packages that are missing. With the word "tests", also those that only the tests
+# and benchmarks need.
+set -euo pipefail
+
+packages=(g++ cmake ninja-build libeigen3-dev libboost-dev libfmt-dev libtomlplusplus-dev libcli11-dev
+    nlohmann-json3-dev)
+if [ "${1:-}" = tests ]; then
+    packages+=(doctest-dev libbenchmark-dev)
+fi
+missing=()
+for package in "${packages[@]}"; do
+    dpkg-query -W -f '${Status}' "$package" 2> /dev/null | grep -q '^install ok installed$' ||
+        missing+=("$package")
+done
+if [ ${#missing[@]} -eq 0 ]; then
+    echo "== Everything needed is installed"
+    exit 0
+fi
+echo "== Installing from Debian: ${missing[*]}"
+as_root=()
+if [ "$(id -u)" -ne 0 ]; then
+    as_root=(sudo)
+fi
+"${as_root[@]}" apt-get update -q > /dev/null
+DEBIAN_FRONTEND=noninteractive "${as_root[@]}" apt-get install -y -q --no-install-recommends \
+    "${missing[@]}" > /dev/null
