@@ -27,11 +27,26 @@ double chord_line_angle(const BladeDescription& d, const Station& s) {
     return s.angle + own * section_thickness(d, s) / section.thickness();
 }
 
-// All ordinates go with thickness, as in a family drawn from one outline, so camber and the angle of
-// zero lift do too (thin-airfoil theory is linear in the camber).
+// Camber of a station over its section's own.
+double camber_ratio(const BladeDescription& d, const Station& s) {
+    const Section& section = *d.sections[static_cast<std::size_t>(s.section)];
+    if (s.camber && section.camber() && *section.camber() > 0.0)
+        return *s.camber / *section.camber();
+    return section_thickness(d, s) / section.thickness();
+}
+
 double incidence_shift(const BladeDescription& d, const Station& s) {
     const Section& section = *d.sections[static_cast<std::size_t>(s.section)];
-    return section.zero_lift() * (1.0 - section_thickness(d, s) / section.thickness());
+    return section.zero_lift() * (1.0 - camber_ratio(d, s));
+}
+
+double form_factor(double t) {
+    return 1.0 + 2.0 * t + 60.0 * t * t * t * t;
+}
+
+double drag_factor(const BladeDescription& d, const Station& s) {
+    const Section& section = *d.sections[static_cast<std::size_t>(s.section)];
+    return form_factor(std::min(section_thickness(d, s), 0.4)) / form_factor(section.thickness());
 }
 
 }  // namespace
@@ -109,6 +124,17 @@ std::vector<BladeFault> check_blade(const BladeDescription& d) {
             !(std::isfinite(*s.thickness) && *s.thickness >= 0.005 && *s.thickness <= 1.0))
             fault(at, "thickness", "the thickness is out of range",
                   "write 0.5 % to 100 % of the chord, or a length");
+        if (s.camber && !(std::isfinite(*s.camber) && *s.camber >= 0.0 && *s.camber <= 0.15))
+            fault(at, "camber", "the camber is out of range",
+                  "write 0 % to 15 % of the chord, or a length");
+        else if (s.camber && s.section >= 0 &&
+                 static_cast<std::size_t>(s.section) < d.sections.size() &&
+                 !d.sections[static_cast<std::size_t>(s.section)]->camber())
+            fault(at, "camber",
+                  fmt::format("the camber of section {} is not known, so another cannot be scaled "
+                              "from it",
+                              d.sections[static_cast<std::size_t>(s.section)]->data().name),
+                  "leave camber out, or name a section with an outline");
         if (!std::isfinite(s.sweep) || std::abs(s.sweep) > 60.0 * degree)
             fault(at, "sweep", "the sweep is out of range", "write an angle from -60 to 60 deg");
         if (s.section < 0 || static_cast<std::size_t>(s.section) >= d.sections.size()) {
@@ -175,9 +201,10 @@ Blade::Blade(BladeDescription description)
       thickness_(along(description_,
                        [this](const Station& s) { return section_thickness(description_, s); })),
       sweep_(along(description_, [](const Station& s) { return s.sweep; })),
-      incidence_shift_(along(description_, [this](const Station& s) {
-          return incidence_shift(description_, s);
-      })) {
+      incidence_shift_(along(
+          description_, [this](const Station& s) { return incidence_shift(description_, s); })),
+      drag_factor_(
+          along(description_, [this](const Station& s) { return drag_factor(description_, s); })) {
     for (const Station& s : description_.stations) {
         radii_.push_back(s.radius);
         section_of_.push_back(s.section);
@@ -186,7 +213,9 @@ Blade::Blade(BladeDescription description)
 
 BladeElement Blade::at(double r) const {
     r = std::clamp(r, root_radius_, tip_radius());
-    BladeElement e{chord_(r), angle_(r), thickness_(r), sweep_(r), incidence_shift_(r), 0, 0, 0.0};
+    BladeElement e{
+        chord_(r), angle_(r), thickness_(r), sweep_(r), incidence_shift_(r), drag_factor_(r), 0,
+        0,         0.0};
     const auto above = std::upper_bound(radii_.begin(), radii_.end(), r);
     const std::size_t outer =
         std::min(static_cast<std::size_t>(above - radii_.begin()), radii_.size() - 1);

@@ -21,10 +21,10 @@ struct Station {
     double radius = 0.0;
     double chord = 0.0;
     double angle = 0.0;  ///< blade angle to the plane of rotation, by the stated reference
-    std::optional<double>
-        thickness;       ///< greatest thickness over chord; the section's own when absent
+    std::optional<double> thickness;  ///< greatest, over chord; the section's own when absent
     double sweep = 0.0;  ///< of the quarter-chord line, rad; positive towards the trailing edge
     int section = 0;     ///< index into BladeDescription::sections
+    std::optional<double> camber = {};  ///< greatest height of the mean line over chord; see Blade
 };
 
 struct BladeDescription {
@@ -42,17 +42,19 @@ struct BladeElement {
     double angle = 0.0;      ///< chord line to the plane of rotation, rad
     double thickness = 0.0;  ///< over chord
     double sweep = 0.0;      ///< rad
-    /// What a section drawn thicker or thinner than its own outline sees more than its incidence, rad:
-    /// camber, and with it zero lift, goes with thickness.
+    /// What a section drawn with another thickness or camber than its own sees more than its
+    /// incidence, rad: zero lift goes with the camber.
     double incidence_shift = 0.0;
-    int section_a = 0;       ///< inner of the two sections blended here
-    int section_b = 0;       ///< outer
-    double weight_b = 0.0;   ///< 0 .. 1
+    /// Friction drag of that section over the measured one's.
+    double drag_factor = 1.0;
+    int section_a = 0;      ///< inner of the two sections blended here
+    int section_b = 0;      ///< outer
+    double weight_b = 0.0;  ///< 0 .. 1
 };
 
 /// A fault of a description: `station` is its index, or -1 for the blade as a whole; `field` is the
 /// name the case file uses ("radius", "chord", "angle", "thickness", "sweep", "section",
-/// "diameter", "blades", "hub_diameter", "stations").
+/// "diameter", "blades", "hub_diameter", "stations", "camber").
 struct BladeFault {
     int station = -1;
     std::string field;
@@ -67,6 +69,14 @@ struct BladeFault {
 std::vector<BladeFault> check_blade(const BladeDescription& description);
 
 /// Smooth distributions. Immutable.
+///
+/// A station may state thickness, camber or both where they differ from the section's own.
+/// Ordinates are then scaled as in a family drawn from one outline: zero lift goes with the camber
+/// (thin-airfoil theory is linear in it, and the measured angle of the section carries its viscous
+/// share), with the thickness alone stated the camber goes with it (a flat-bottomed section stays
+/// flat-bottomed), and friction goes with the form factor 1 + 2 t/c + 60 (t/c)^4 (S. F. Hoerner,
+/// Fluid-Dynamic Drag, from memory). Between stations of different sections their data are blended
+/// linearly in radius.
 class Blade {
 public:
     /// Errors: std::invalid_argument with the first finding of check_blade.
@@ -99,6 +109,7 @@ private:
     Curve thickness_;
     Curve sweep_;
     Curve incidence_shift_;
+    Curve drag_factor_;
 };
 
 }  // namespace loadline

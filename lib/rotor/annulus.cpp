@@ -83,10 +83,18 @@ AnnulusFlow::AnnulusFlow(const Rotor::Annulus& annulus, double airspeed, double 
     negative_stall_ = blend(a_.negative_stall(), b.negative_stall());
     fall_ = blend(a_.steepest_fall(), b.steepest_fall());
     floor_ = blend(a_.lift_floor(), b.lift_floor());
+    friction_ = (annulus.drag_factor - 1.0) * blend(a_.friction(), b.friction());
+    if (annulus.lift_stretch != 1.0) {
+        stall_ = zero_lift_ + (stall_ - zero_lift_) * annulus.lift_stretch;
+        negative_stall_ = zero_lift_ + (negative_stall_ - zero_lift_) * annulus.lift_stretch;
+    }
 }
 
 Coefficients AnnulusFlow::section(double alpha) const {
     const Rotor::Annulus& n = annulus_;
+    const bool stretched = n.lift_stretch != 1.0;
+    if (stretched)
+        alpha = zero_lift_ + (alpha - zero_lift_) / n.lift_stretch;
     Coefficients c = a_(alpha);
     if (two_) {
         const Coefficients d = b_(alpha);
@@ -97,6 +105,12 @@ Coefficients AnnulusFlow::section(double alpha) const {
         c.cd_slope += w * (d.cd_slope - c.cd_slope);
         c.origin |= d.origin;
     }
+    if (stretched) {
+        c.cl *= n.lift_stretch;
+        c.cd_slope /= n.lift_stretch;
+    }
+    c.cd = (c.cd + friction_) * n.drag_deviation;
+    c.cd_slope *= n.drag_deviation;
     return c;
 }
 

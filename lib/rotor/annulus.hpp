@@ -13,15 +13,18 @@ struct Rotor::Annulus {
     double radius = 0.0;
     double width = 0.0;  ///< quadrature weight, m
     double chord = 0.0;
-    double angle = 0.0;            ///< chord line plus incidence_shift, rad
+    double angle = 0.0;     ///< chord line plus incidence_shift, rad
     double solidity = 0.0;  ///< B c/(2 pi r)
     double cos_sweep = 1.0;
     double incidence_shift = 0.0;  ///< of a section drawn thicker or thinner than measured, rad
-    double stall_delay = 0.0;   ///< share of the way from measured to potential-flow lift
-    double tip_exponent = 0.0;  ///< B (R-r)/(2 r)
-    double hub_exponent = 0.0;  ///< B (r-r_h)/(2 r_h); 0 when there is no hub loss
-    double x = 0.0;             ///< r/R
-    double weight = 0.0;        ///< c r^2 dr, for shares of the blade
+    double drag_factor = 1.0;      ///< of friction, for the thickness
+    double drag_deviation = 1.0;   ///< of all profile drag
+    double lift_stretch = 1.0;     ///< of lift and incidence from zero lift
+    double stall_delay = 0.0;      ///< share of the way from measured to potential-flow lift
+    double tip_exponent = 0.0;     ///< B (R-r)/(2 r)
+    double hub_exponent = 0.0;     ///< B (r-r_h)/(2 r_h); 0 when there is no hub loss
+    double x = 0.0;                ///< r/R
+    double weight = 0.0;           ///< c r^2 dr, for shares of the blade
     int blades = 2;
     bool tip_loss = true;
     bool goldstein = true;
@@ -35,10 +38,10 @@ struct Rotor::Annulus {
 
 /// Everything known after an evaluation at one inflow angle.
 struct AnnulusState {
-    double phi = 0.0;       ///< rad
+    double phi = 0.0;                 ///< rad
     double sine = 0.0, cosine = 1.0;  ///< of phi
-    double residual = 0.0;  ///< psi(phi) - psi0, rad
-    double slope = 0.0;     ///< of the residual
+    double residual = 0.0;            ///< psi(phi) - psi0, rad
+    double slope = 0.0;               ///< of the residual
     double cl = 0.0, cd = 0.0;
     double wind = 0.0;  ///< W over the undisturbed speed
     double loss = 1.0;  ///< F
@@ -90,6 +93,7 @@ private:
     double negative_stall_ = 0.0;
     double fall_ = 0.0;
     double floor_ = 0.0;
+    double friction_ = 0.0;
     mutable int evaluations_ = 0;
 };
 

@@ -44,11 +44,14 @@ Rotor::Rotor(Blade blade, RotorModel model) : blade_(std::move(blade)), model_(m
         n.radius = 0.5 * (tip + root) - 0.5 * (tip - root) * std::cos(theta);
         n.width = (tip - root) / count * (1.0 - 2.0 * sum);
         const BladeElement e = blade_.at(n.radius);
-        n.chord = e.chord;
-        n.incidence_shift = e.incidence_shift;
-        n.angle = e.angle + e.incidence_shift;
+        n.chord = e.chord * (1.0 + model.deviation.chord);
+        n.incidence_shift = e.incidence_shift - model.deviation.zero_lift;
+        n.angle = e.angle + model.deviation.angle + n.incidence_shift;
+        n.drag_factor = e.drag_factor;
+        n.drag_deviation = 1.0 + model.deviation.drag;
+        n.lift_stretch = 1.0 + model.deviation.greatest_lift;
         n.blades = blade_.blades();
-        n.solidity = n.blades * e.chord / (2.0 * pi * n.radius);
+        n.solidity = n.blades * n.chord / (2.0 * pi * n.radius);
         n.cos_sweep = e.sweep == 0.0 ? 1.0 : std::cos(e.sweep);
         n.x = n.radius / tip;
         n.weight = e.chord * n.radius * n.radius * n.width;

@@ -11,8 +11,8 @@ namespace loadline {
 struct OutlineFigures {
     double thickness = 0.0;  ///< greatest distance of the faces across the chord line, over chord
     double camber = 0.0;     ///< greatest height of the mean line over the chord line, over chord
-    /// Chord line minus the line a level finds on the lower face, rad; absent where that face has no
-    /// two points half a chord apart for a level to lie on (bulging lower faces).
+    /// Chord line minus the line a level finds on the lower face, rad; absent where that face has
+    /// no two points half a chord apart for a level to lie on (bulging lower faces).
     std::optional<double> lower_face_angle;
 };
 

@@ -30,12 +30,13 @@ struct SectionData {
     std::string name;                     ///< folder name or file name, as the case calls it
     std::vector<std::string> provenance;  ///< header lines, without the leading '#'
     std::vector<SectionPoint> points;
-    std::vector<OutlinePoint>
-        outline;  ///< trailing edge, upper face, leading edge, lower face; may be empty
-    std::optional<double>
-        thickness;  ///< greatest thickness over chord; from the outline when absent
-    std::optional<double>
-        lower_face_angle;  ///< chord line minus lower face, rad; from the outline when absent
+    /// Trailing edge, upper face, leading edge, lower face; may be empty.
+    std::vector<OutlinePoint> outline;
+    /// Greatest thickness and height of the mean line over chord; from the outline when absent.
+    std::optional<double> thickness;
+    std::optional<double> camber;
+    /// Chord line minus lower face, rad; from the outline when absent.
+    std::optional<double> lower_face_angle;
 };
 
 /// Which corrections are applied to measured data.
@@ -49,7 +50,7 @@ enum Origin : unsigned {
     origin_measured = 0,
     origin_alpha_outside = 1,   ///< angle beyond the measured points: post-stall method
     origin_reynolds_below = 2,  ///< Reynolds number below the measured ones: scaled drag
-    origin_reynolds_above = 4,  ///< above the measured ones: scaled drag
+    origin_reynolds_above = 4,  ///< above the measured ones: drag held
     origin_drag_estimated = 8,  ///< lift measured there, drag not
 };
 
@@ -81,6 +82,8 @@ public:
     /// the rotor tells from them whether an annulus can have more than one answer.
     [[nodiscard]] double steepest_fall() const { return steepest_fall_; }
     [[nodiscard]] double lift_floor() const { return lift_floor_; }
+    /// Least drag, taken as friction.
+    [[nodiscard]] double friction() const { return friction_; }
 
 private:
     friend class Section;
@@ -96,6 +99,7 @@ private:
     double lift_slope_ = 0.0;
     double steepest_fall_ = 0.0;
     double lift_floor_ = 0.0;
+    double friction_ = 0.0;
     double measured_from_ = 0.0, measured_to_ = 0.0, drag_from_ = 0.0, drag_to_ = 0.0;
     unsigned origin_ = origin_measured;
 };
@@ -105,9 +109,10 @@ private:
 class Section {
 public:
     /// `aspect_ratio`: blade radius over chord at 0.75 R, for the post-stall method; 1 .. 50.
+    /// `separated_drag`: past the stall the force turns normal to the chord within 5 deg.
     /// Errors: std::invalid_argument naming value and rule (see check_section for the same findings
     /// with the row that causes them).
-    explicit Section(SectionData data, double aspect_ratio = 12.0);
+    explicit Section(SectionData data, double aspect_ratio = 12.0, bool separated_drag = true);
 
     /// `reynolds` > 0; `mach` >= 0 (held at 0.85 above it).
     [[nodiscard]] SectionSlice at(double reynolds, double mach,
@@ -116,6 +121,8 @@ public:
     [[nodiscard]] const std::vector<double>& reynolds_numbers() const { return reynolds_; }
     /// Greatest thickness over chord: as stated, else from the outline, else 0.12.
     [[nodiscard]] double thickness() const { return thickness_; }
+    /// Greatest height of the mean line over chord: as stated, else from the outline, else absent.
+    [[nodiscard]] std::optional<double> camber() const { return camber_; }
     /// Chord line minus lower face (what a level laid on the lower face reads less), rad; absent
     /// when neither an outline nor a stated angle is there.
     [[nodiscard]] std::optional<double> lower_face_angle() const { return lower_face_angle_; }
@@ -142,9 +149,11 @@ private:
     std::vector<double> reynolds_;
     std::vector<Row> rows_;
     double thickness_ = 0.0;
+    std::optional<double> camber_;
     std::optional<double> lower_face_angle_;
 
-    static Row make_row(const std::vector<SectionPoint>& points, double aspect_ratio);
+    static Row make_row(const std::vector<SectionPoint>& points, double aspect_ratio,
+                        bool separated);
     static void read_off(Row& row);
 };
 
