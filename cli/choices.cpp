@@ -17,8 +17,7 @@ bool is_folder(const std::filesystem::path& path) {
 // Sections installed together with the running program, wherever the whole was moved to.
 std::filesystem::path beside_program() {
     std::error_code error;
-    const std::filesystem::path program =
-        std::filesystem::read_symlink("/proc/self/exe", error);
+    const std::filesystem::path program = std::filesystem::read_symlink("/proc/self/exe", error);
     return error ? std::filesystem::path()
                  : program.parent_path().parent_path() / "share" / "loadline" / "airfoils";
 }
@@ -29,9 +28,9 @@ SectionFolders section_folders(const Request& request) {
     SectionFolders folders;
     if (!request.airfoils.empty()) {
         if (!is_folder(request.airfoils)) {
-            throw UsageError(fmt::format("--airfoils: there is no folder \"{}\"",
-                                         quotable(request.airfoils)),
-                             "name a folder that holds one folder for each section");
+            throw UsageError(
+                fmt::format("--airfoils: there is no folder \"{}\"", quotable(request.airfoils)),
+                "name a folder that holds one folder for each section");
         }
         folders.emplace_back(request.airfoils);
     }

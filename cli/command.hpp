@@ -54,7 +54,8 @@ SectionFolders section_folders(const Request& request);
 /// The case the request names.
 Case case_of(const Request& request);
 
-/// The propellers to run: all, or the one --propeller names. Errors: UsageError with the names there.
+/// The propellers to run: all, or the one --propeller names. Errors: UsageError with the names
+/// there.
 std::vector<const Propeller*> chosen_propellers(const Case& from, const Request& request);
 
 }  // namespace loadline::cli

@@ -96,8 +96,9 @@ double default_rotation(const Answer& a, const Rotor& rotor, std::vector<std::st
     if (a.from.engine && a.from.drive) {
         const Match found = match(*a.from.engine, *a.from.drive, rotor, a.air, 0.0);
         if (found.answer) {
-            notes.push_back("the rotation is the one the engine reaches with this propeller "
-                            "standing still; --rpm names another");
+            notes.push_back(
+                "the rotation is the one the engine reaches with this propeller "
+                "standing still; --rpm names another");
             return found.agreements[*found.answer].engine_rotation / a.from.drive->ratio;
         }
         notes.push_back("engine and propeller agree on no speed standing still");
@@ -119,8 +120,7 @@ Answer answer(const Request& request) {
     const Rotor rotor(Blade(propeller.description), a.from.model);
     a.diameter = rotor.blade().diameter();
     a.blades = rotor.blade().blades();
-    a.rotation =
-        request.rpm ? rotation_of(*request.rpm) : default_rotation(a, rotor, a.notes);
+    a.rotation = request.rpm ? rotation_of(*request.rpm) : default_rotation(a, rotor, a.notes);
     a.sweep = study_curve(rotor, a.air, a.rotation, ratios);
     if (!request.propeller && a.from.propellers.size() > 1) {
         a.notes.push_back("the first propeller of the case is taken; --propeller names another");
@@ -207,9 +207,8 @@ std::string as_text(const Answer& a, Units units) {
         out += wrapped(a.from.title) + "\n";
     }
     out += wrapped(fmt::format("Propeller \"{}\": diameter {}, {} blade{}, turning {}.",
-                               a.propeller,
-                               quantity_of(a.diameter, Shown::diameter, units), a.blades,
-                               a.blades == 1 ? "" : "s",
+                               a.propeller, quantity_of(a.diameter, Shown::diameter, units),
+                               a.blades, a.blades == 1 ? "" : "s",
                                quantity_of(a.rotation, Shown::rotation, units)));
     out += wrapped(day_sentence(a.from.day, a.air, units)) + "\n";
     out += sweep_table(a, units) + "\n";

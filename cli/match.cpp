@@ -45,9 +45,9 @@ std::vector<double> speeds_of(const Request& request, const Case& from) {
         return speed >= 0.0 && speed <= greatest_speed;
     };
     if (!std::all_of(speeds.begin(), speeds.end(), possible) || speeds.size() > most_speeds) {
-        throw UsageError("--speeds: out of range",
-                         fmt::format("write at most {} speeds from 0 to {} m/s", most_speeds,
-                                     greatest_speed));
+        throw UsageError(
+            "--speeds: out of range",
+            fmt::format("write at most {} speeds from 0 to {} m/s", most_speeds, greatest_speed));
     }
     return speeds;
 }
@@ -179,8 +179,7 @@ std::string comparison(const Answers& a, Units units) {
         const auto verdict = load_verdict(a.rows[0], a.rows[i]);
         lines.push_back(
             verdict ? verdict_sentence(*verdict, in_quotes(a.rows[i].name),
-                                       in_quotes(a.rows[0].name),
-                                       sentence_units(units))
+                                       in_quotes(a.rows[0].name), sentence_units(units))
                     : fmt::format("{} cannot be compared: at no airspeed asked do both have an "
                                   "answer.",
                                   in_quotes(a.rows[i].name)));

@@ -4,8 +4,8 @@
 
 #include "loadline/case/text.hpp"
 
-#include <fmt/format.h>
 #include <fcntl.h>
+#include <fmt/format.h>
 #include <sys/stat.h>
 #include <unistd.h>
 #include <cerrno>
@@ -119,11 +119,11 @@ Outcome new_command(const Request& request) {
     draft.write(text);
     draft.move(request.force);
     json["file"] = request.case_file;
-    outcome.out = request.json
-                      ? document(json)
-                      : fmt::format("Wrote {0}. Change it to your own figures, then run: loadline "
-                                    "match {0}\n",
-                                    request.case_file);
+    outcome.out = request.json ? document(json)
+                               : fmt::format(
+                                     "Wrote {0}. Change it to your own figures, then run: loadline "
+                                     "match {0}\n",
+                                     request.case_file);
     return outcome;
 }
 

@@ -3,8 +3,8 @@
 #include "cli/command.hpp"
 #include "loadline/case/text.hpp"
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
+#include <CLI/CLI.hpp>
 #include <algorithm>
 #include <array>
 #include <functional>
@@ -25,8 +25,8 @@ constexpr std::array<Command, 4> commands = {{
      "loadline match cases/demo.toml --speeds \"0, 10, 14 m/s\"", match_command},
     {"curve", "CT, CP and efficiency of one propeller in flight",
      "loadline curve cases/demo.toml --rpm 1900 --advance-ratio 0,0.1,0.2", curve_command},
-    {"sections", "The airfoils a case may name, and their sources",
-     "loadline sections", sections_command},
+    {"sections", "The airfoils a case may name, and their sources", "loadline sections",
+     sections_command},
     {"new", "Write a commented case file to start from", "loadline new my-case.toml", new_command},
 }};
 
@@ -89,8 +89,7 @@ void Line::add(const Command& command) {
     CLI::App* const sub = app_.add_subcommand(name, command.answers);
     sub->set_help_flag("--help,-h", "Print this and end");
     sub->add_flag("--json", request_.json, "One JSON document with SI numbers");
-    sub->add_option("--units", units_, "metric or imperial, in text")
-        ->type_name("SYSTEM");
+    sub->add_option("--units", units_, "metric or imperial, in text")->type_name("SYSTEM");
     if (name == "new") {
         sub->add_option("FILE", request_.case_file, "Where to write it; left out: print it")
             ->type_name("");
@@ -130,8 +129,8 @@ void Line::refuse_extras(Outcome& outcome) const {
     const std::string extra = extras.empty() ? "" : extras.front();
     const auto subs = app_.get_subcommands();
     const std::string where = subs.empty() ? "loadline" : "loadline " + subs.front()->get_name();
-    const auto meant =
-        nearest(extra.substr(0, extra.find('=')), option_names(subs.empty() ? app_ : *subs.front()));
+    const auto meant = nearest(extra.substr(0, extra.find('=')),
+                               option_names(subs.empty() ? app_ : *subs.front()));
     refuse(outcome, fmt::format("\"{}\" is not understood here", quotable(extra)),
            meant ? fmt::format("perhaps {} is meant", *meant)
                  : fmt::format("\"{} --help\" lists what is", where));

@@ -74,8 +74,7 @@ std::vector<std::string> sources_of(const std::vector<Listed>& all) {
         const std::string source = source_of(one.section.data());
         const auto known = std::find(sources.begin(), sources.end(), source);
         names.resize(sources.size() + (known == sources.end() ? 1 : 0));
-        names[static_cast<std::size_t>(known - sources.begin())].push_back(
-            one.section.data().name);
+        names[static_cast<std::size_t>(known - sources.begin())].push_back(one.section.data().name);
         if (known == sources.end()) {
             sources.push_back(source);
         }
@@ -107,8 +106,9 @@ std::string as_text(const std::vector<Listed>& all) {
                         plain_number(one.alpha_from / degree, 0),
                         plain_number(one.alpha_to / degree, 0)});
     }
-    return wrapped("Sections a case may name, and what was measured of each: between these Reynolds "
-                   "numbers and angles figures are measured, beyond them they are estimated.") +
+    return wrapped(
+               "Sections a case may name, and what was measured of each: between these Reynolds "
+               "numbers and angles figures are measured, beyond them they are estimated.") +
            "\n" + table(columns, rows) + "\n" + listed("Sources:", sources_of(all));
 }
 

@@ -22,7 +22,8 @@ struct Column {
 std::string table(const std::vector<Column>& columns,
                   const std::vector<std::vector<std::string>>& rows);
 
-/// `text` in lines of at most `text_width`, the first after `first`, the others after as many blanks.
+/// `text` in lines of at most `text_width`, the first after `first`, the others after as many
+/// blanks.
 std::string wrapped(std::string_view text, std::string_view first = "");
 
 /// Places a terminal needs for `text` in UTF-8, one per character.

@@ -55,15 +55,14 @@ std::optional<TorquePoint> read_leaflet(Fields& fields, std::string_view key, Di
         node.text = written;
         return read_quantity(node, of, key, range, range.unit, faults);
     };
-    const Range range = dimension == Dimension::power ? Range{0.01, 1000.0, "kW"}
-                                                      : Range{0.01, 2000.0, "N m"};
+    const Range range =
+        dimension == Dimension::power ? Range{0.01, 1000.0, "kW"} : Range{0.01, 2000.0, "N m"};
     const auto value = part(text->substr(0, at), dimension, range);
     const auto rotation = part(text->substr(at + 4), Dimension::rotation, {500.0, 30000.0, "rpm"});
     if (!value || !rotation) {
         return std::nullopt;
     }
-    return TorquePoint{*rotation,
-                       dimension == Dimension::power ? *value / *rotation : *value};
+    return TorquePoint{*rotation, dimension == Dimension::power ? *value / *rotation : *value};
 }
 
 std::optional<TorquePoint> read_torque_pair(const Node& pair, Faults& faults) {
@@ -239,8 +238,7 @@ RotorModel read_model(Fields fields) {
     return model;
 }
 
-std::vector<Propeller> read_propellers(Fields& document, SectionLibrary& library,
-                                       Faults& faults) {
+std::vector<Propeller> read_propellers(Fields& document, SectionLibrary& library, Faults& faults) {
     const Node* const list = document.find("propeller");
     if (!list) {
         faults.add({}, "the case has no propeller",

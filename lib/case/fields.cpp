@@ -33,9 +33,9 @@ std::string as_written(const Node& node) {
 
 std::string in_words(const Range& range) {
     const std::string_view behind = range.unit == "%" || range.unit.empty() ? "" : " ";
-    return range.unit == "%" ? fmt::format("{:g} to {:g} %", range.lowest, range.highest)
-                             : fmt::format("{:g} to {:g}{}{}", range.lowest, range.highest, behind,
-                                           range.unit);
+    return range.unit == "%"
+               ? fmt::format("{:g} to {:g} %", range.lowest, range.highest)
+               : fmt::format("{:g} to {:g}{}{}", range.lowest, range.highest, behind, range.unit);
 }
 
 bool is_number(const Node& node) {
@@ -174,7 +174,8 @@ std::optional<double> Fields::number(std::string_view key, double lowest, double
     }
     if (!(node->number >= lowest && node->number <= highest)) {
         faults_->add(node->place,
-                     fmt::format("{} is {}, which is out of range", key, as_written(*node)), remedy);
+                     fmt::format("{} is {}, which is out of range", key, as_written(*node)),
+                     remedy);
         return std::nullopt;
     }
     return node->number;
@@ -193,7 +194,8 @@ std::optional<int> Fields::whole(std::string_view key, int lowest, int highest) 
     }
     if (node->integer < lowest || node->integer > highest) {
         faults_->add(node->place,
-                     fmt::format("{} is {}, which is out of range", key, as_written(*node)), remedy);
+                     fmt::format("{} is {}, which is out of range", key, as_written(*node)),
+                     remedy);
         return std::nullopt;
     }
     return static_cast<int>(node->integer);
@@ -301,8 +303,7 @@ void Fields::finish() {
             continue;
         }
         const auto meant = nearest(entry.key, known_);
-        faults_->add(entry.place,
-                     fmt::format("{} knows no \"{}\"", title_, quotable(entry.key)),
+        faults_->add(entry.place, fmt::format("{} knows no \"{}\"", title_, quotable(entry.key)),
                      meant ? fmt::format("perhaps \"{}\" is meant", *meant)
                            : fmt::format("write one of {}, or remove it", one_of(known_)));
     }

@@ -1,6 +1,6 @@
 #pragma once
-/// Looking into a table of the case file: every key asked for by name and kind, every slip noted with
-/// its place, and at the end every key nobody asked for.
+/// Looking into a table of the case file: every key asked for by name and kind, every slip noted
+/// with its place, and at the end every key nobody asked for.
 
 #include "loadline/case/case.hpp"
 #include "loadline/case/tree.hpp"
@@ -42,9 +42,9 @@ struct Range {
     std::string_view unit;
 };
 
-/// A quantity in SI from a node; a fault and nothing when it is not one. `label` is how messages call
-/// it: the key, or "the radius". Without `range` any finite value does and `unit` of the example is
-/// that of `example_unit`.
+/// A quantity in SI from a node; a fault and nothing when it is not one. `label` is how messages
+/// call it: the key, or "the radius". Without `range` any finite value does and `unit` of the
+/// example is that of `example_unit`.
 std::optional<double> read_quantity(const Node& node, Dimension dimension, std::string_view label,
                                     std::optional<Range> range, std::string_view example_unit,
                                     Faults& faults);
@@ -60,7 +60,8 @@ public:
     /// The place of the key, or of the header when it is absent.
     [[nodiscard]] Place place_of(std::string_view key) const;
 
-    /// Each gives nothing when the key is absent, and nothing with a fault when it is not as wanted.
+    /// Each gives nothing when the key is absent, and nothing with a fault when it is not as
+    /// wanted.
     std::optional<double> quantity(std::string_view key, Dimension dimension, Range range);
     std::optional<double> number(std::string_view key, double lowest, double highest);
     std::optional<int> whole(std::string_view key, int lowest, int highest);

@@ -42,7 +42,8 @@ private:
     WrittenStation read_station(const Node& node);
     void read_row(const Node& node, WrittenStation& into);
     void read_station_table(const Node& node, WrittenStation& into);
-    std::optional<double> read_thickness(const Node& node, std::optional<double> chord);
+    std::optional<double> read_share(const Node& node, std::string_view label,
+                                     std::optional<double> chord);
     void choose_sections();
     [[nodiscard]] double aspect_ratio() const;
     void check();
@@ -51,9 +52,9 @@ private:
     SectionLibrary& library_;
     Faults& faults_;
     Propeller propeller_;
-    std::string section_;             // the propeller's own; empty when none is named
+    std::string section_;  // the propeller's own; empty when none is named
     std::vector<WrittenStation> written_;
-    std::set<std::string> unsure_;    // fields that are missing or did not read
+    std::set<std::string> unsure_;  // fields that are missing or did not read
     bool stations_read_ = false;
 };
 
@@ -94,7 +95,8 @@ void PropellerReader::read_shape() {
 
 void PropellerReader::read_stations() {
     constexpr std::string_view example =
-        "stations = [[\"15 cm\", \"9.0 cm\", \"28 deg\"], ...]: radius, chord and blade angle, from "
+        "stations = [[\"15 cm\", \"9.0 cm\", \"28 deg\"], ...]: radius, chord and blade angle, "
+        "from "
         "root to tip";
     fields_.require("stations", example);
     const Node* const list = fields_.find("stations");
@@ -102,8 +104,7 @@ void PropellerReader::read_stations() {
         return;
     }
     if (list->kind != NodeKind::list) {
-        faults_.add(list->place,
-                    fmt::format("stations is {}, not a list", name_of(list->kind)),
+        faults_.add(list->place, fmt::format("stations is {}, not a list", name_of(list->kind)),
                     fmt::format("write {}", example));
         return;
     }
@@ -187,10 +188,16 @@ void PropellerReader::read_station_table(const Node& node, WrittenStation& into)
     into.station.chord = chord.value_or(0.0);
     into.station.angle = angle.value_or(0.0);
     into.station.sweep = read("sweep", Dimension::angle, "deg").value_or(0.0);
-    if (const Node* const thickness = fields.find("thickness")) {
-        into.places["thickness"] = thickness->place;
-        into.station.thickness = read_thickness(*thickness, chord);
-    }
+    const auto read_of_chord = [&](const char* field) -> std::optional<double> {
+        const Node* const value = fields.find(field);
+        if (!value) {
+            return std::nullopt;
+        }
+        into.places[field] = value->place;
+        return read_share(*value, field, chord);
+    };
+    into.station.thickness = read_of_chord("thickness");
+    into.station.camber = read_of_chord("camber");
     into.section = fields.text("section").value_or("");
     if (const Node* const section = fields.find("section")) {
         into.places["section"] = section->place;
@@ -203,17 +210,17 @@ void PropellerReader::read_station_table(const Node& node, WrittenStation& into)
 }
 
 // A share of the chord, or a length.
-std::optional<double> PropellerReader::read_thickness(const Node& node,
-                                                      std::optional<double> chord) {
+std::optional<double> PropellerReader::read_share(const Node& node, std::string_view label,
+                                                  std::optional<double> chord) {
     const bool share = node.kind != NodeKind::text || node.text.find('%') != std::string::npos;
     if (share) {
-        return read_quantity(node, Dimension::fraction, "thickness", std::nullopt, "%", faults_);
+        return read_quantity(node, Dimension::fraction, label, std::nullopt, "%", faults_);
     }
     try {
         const double length = parse_quantity(node.text, Dimension::length);
         return chord && *chord > 0.0 ? std::optional(length / *chord) : std::nullopt;
     } catch (const QuantityError& error) {
-        faults_.add(node.place, fmt::format("thickness: {}", error.what()),
+        faults_.add(node.place, fmt::format("{}: {}", label, error.what()),
                     fmt::format("write a share of the chord, such as \"12 %\", or a length ({})",
                                 units_of(Dimension::length)));
         return std::nullopt;
@@ -257,6 +264,7 @@ SectionData stand_in() {
         data.points.push_back({1e5, alpha, 6.0 * alpha + 0.3, 0.02});
     }
     data.lower_face_angle = 0.0;
+    data.camber = 0.04;
     return data;
 }
 
@@ -291,8 +299,9 @@ void PropellerReader::choose_sections() {
     }
     if (default_taken) {
         propeller_.section_note = fmt::format(
-            "{} no section is named, so {} is taken, a flat-bottomed shape usual on small "
-            "propellers; thrust and torque shift with the true section",
+            "{} no section is named, so the mean of three measured thin, cambered sections is "
+            "taken "
+            "(\"{}\"): less sure than a section you know",
             default_everywhere ? "for this propeller" : "for some stations", default_section);
     }
     if (blade.sections.empty()) {  // no stations: the blade's own check says so

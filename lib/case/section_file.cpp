@@ -1,4 +1,5 @@
-// Section files: rows of comma-separated numbers under lines of provenance, and outlines beside them.
+// Section files: rows of comma-separated numbers under lines of provenance, and outlines beside
+// them.
 
 #include "loadline/case/case.hpp"
 #include "loadline/case/text.hpp"
@@ -118,16 +119,15 @@ void Table::read(std::string_view text) {
         }
     }
     if (!header) {
-        fault(1, 1, "there are no rows", fmt::format("write the line {} and rows below it",
-                                                     fmt::join(columns_, ",")));
+        fault(1, 1, "there are no rows",
+              fmt::format("write the line {} and rows below it", fmt::join(columns_, ",")));
     }
 }
 
 void Table::read_header(const std::vector<Cell>& cells, int line) {
-    const bool same = std::equal(cells.begin(), cells.end(), columns_.begin(), columns_.end(),
-                                 [](const Cell& cell, const std::string& column) {
-                                     return cell.text == column;
-                                 });
+    const bool same =
+        std::equal(cells.begin(), cells.end(), columns_.begin(), columns_.end(),
+                   [](const Cell& cell, const std::string& column) { return cell.text == column; });
     if (same) {
         return;
     }
@@ -135,20 +135,20 @@ void Table::read_header(const std::vector<Cell>& cells, int line) {
     for (const Cell& cell : cells) {
         written.emplace_back(cell.text);
     }
-    fault(line, cells.front().column,
-          fmt::format("the columns are named \"{}\"",
-                      quotable(fmt::format("{}", fmt::join(written, ",")))),
-          fmt::format("the first line that is not a remark must read {}",
-                      fmt::join(columns_, ",")));
+    fault(
+        line, cells.front().column,
+        fmt::format("the columns are named \"{}\"",
+                    quotable(fmt::format("{}", fmt::join(written, ",")))),
+        fmt::format("the first line that is not a remark must read {}", fmt::join(columns_, ",")));
 }
 
 void Table::read_row(const std::vector<Cell>& cells, int line) {
     if (cells.size() != columns_.size()) {
-        fault(line, cells.front().column,
-              fmt::format("{} value{} in this row, and {} columns", cells.size(),
-                          cells.size() == 1 ? "" : "s", columns_.size()),
-              fmt::format("write {} with a decimal point in each number",
-                          fmt::join(columns_, ",")));
+        fault(
+            line, cells.front().column,
+            fmt::format("{} value{} in this row, and {} columns", cells.size(),
+                        cells.size() == 1 ? "" : "s", columns_.size()),
+            fmt::format("write {} with a decimal point in each number", fmt::join(columns_, ",")));
         return;
     }
     Row row{line, {}};
@@ -167,8 +167,7 @@ void Table::read_row(const std::vector<Cell>& cells, int line) {
 }
 
 std::optional<double> Table::read_number(const Cell& cell, const std::string& column, int line) {
-    const std::string_view body =
-        cell.text.starts_with('+') ? cell.text.substr(1) : cell.text;
+    const std::string_view body = cell.text.starts_with('+') ? cell.text.substr(1) : cell.text;
     double value = 0.0;
     const auto [end, error] = std::from_chars(body.data(), body.data() + body.size(), value);
     if (error == std::errc() && end == body.data() + body.size() && std::isfinite(value)) {
@@ -194,8 +193,7 @@ std::optional<std::string_view> stated(std::string_view remark, std::string_view
 void read_remarks(Table& table, SectionData& data) {
     for (const Table::Remark& remark : table.remarks) {
         const auto take = [&](std::string_view name, Dimension dimension, double lowest,
-                              double highest, std::string_view range,
-                              std::optional<double>& into) {
+                              double highest, std::string_view range, std::optional<double>& into) {
             const auto text = stated(remark.text, name);
             if (!text) {
                 return;
@@ -203,10 +201,10 @@ void read_remarks(Table& table, SectionData& data) {
             try {
                 const double value = parse_quantity(*text, dimension);
                 if (value < lowest || value > highest) {
-                    table.fault(remark.line, 1,
-                                fmt::format("{} is {}, which is out of range", name,
-                                            quotable(*text)),
-                                fmt::format("write {}", range));
+                    table.fault(
+                        remark.line, 1,
+                        fmt::format("{} is {}, which is out of range", name, quotable(*text)),
+                        fmt::format("write {}", range));
                 }
                 into = value;
             } catch (const QuantityError& error) {
@@ -216,6 +214,7 @@ void read_remarks(Table& table, SectionData& data) {
         };
         take("thickness", Dimension::fraction, 0.005, 1.0, "0.005 to 1, over the chord",
              data.thickness);
+        take("camber", Dimension::fraction, 0.0, 0.15, "0 to 0.15, over the chord", data.camber);
         take("lower face angle", Dimension::angle, -30.0 * degree, 30.0 * degree, "-30 to 30 deg",
              data.lower_face_angle);
         data.provenance.push_back(remark.text);

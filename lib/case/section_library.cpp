@@ -72,13 +72,15 @@ std::shared_ptr<const SectionData> SectionLibrary::find(const std::string& name,
         const auto meant = nearest(name, there);
         std::string remedy;
         if (is_path(name)) {
-            remedy = fmt::format("write a path to a section file, seen from the folder of the case{}",
-                                 there.empty() ? "" : ", or one of " + one_of(there));
+            remedy =
+                fmt::format("write a path to a section file, seen from the folder of the case{}",
+                            there.empty() ? "" : ", or one of " + one_of(there));
         } else if (meant) {
             remedy = fmt::format("perhaps \"{}\" is meant", *meant);
         } else if (there.empty()) {
-            remedy = "no section folder was found: name one with --airfoils, or write the path to a "
-                     "section file beside the case";
+            remedy =
+                "no section folder was found: name one with --airfoils, or write the path to a "
+                "section file beside the case";
         } else {
             remedy = fmt::format("write {}, or the path to a section file beside the case",
                                  one_of(there));

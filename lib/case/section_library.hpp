@@ -9,14 +9,14 @@
 namespace loadline {
 
 /// The section taken where a propeller names none.
-inline constexpr std::string_view default_section = "clark-y";
+inline constexpr std::string_view default_section = "unknown";
 
 class SectionLibrary {
 public:
     SectionLibrary(const std::filesystem::path& case_file, SectionFolders folders, Faults& faults);
 
-    /// The data under `name` (a folder, or a path beside the case); null with a fault at `place` when
-    /// there is none, and null with the file's own faults, said once, when it is not sound.
+    /// The data under `name` (a folder, or a path beside the case); null with a fault at `place`
+    /// when there is none, and null with the file's own faults, said once, when it is not sound.
     std::shared_ptr<const SectionData> find(const std::string& name, Place place);
     /// All names that would do.
     [[nodiscard]] std::vector<std::string> names() const;

@@ -104,11 +104,10 @@ std::size_t slips(const std::string& a, const std::string& b) {
 
 }  // namespace
 
-std::string checked_text(std::string text, const std::filesystem::path& file,
-                         std::string_view kind, std::size_t limit) {
+std::string checked_text(std::string text, const std::filesystem::path& file, std::string_view kind,
+                         std::size_t limit) {
     if (text.size() > limit) {
-        fail(file, 1, 1,
-             fmt::format("the {} is larger than {}", kind, size_in_words(limit)),
+        fail(file, 1, 1, fmt::format("the {} is larger than {}", kind, size_in_words(limit)),
              "check that this is the file you mean; a few kB are usual");
     }
     if (text.starts_with("\xFF\xFE") || text.starts_with("\xFE\xFF")) {
@@ -119,8 +118,7 @@ std::string checked_text(std::string text, const std::filesystem::path& file,
         text.erase(0, 3);
     }
     if (text.find_first_not_of(" \t\r\n") == std::string::npos) {
-        fail(file, 1, 1, fmt::format("the {} is empty", kind),
-             "fill it in, or name another file");
+        fail(file, 1, 1, fmt::format("the {} is empty", kind), "fill it in, or name another file");
     }
     Place place;
     for (std::string_view rest = text; !rest.empty();) {
@@ -139,8 +137,7 @@ std::string checked_text(std::string text, const std::filesystem::path& file,
     return text;
 }
 
-std::string read_text(const std::filesystem::path& file, std::string_view kind,
-                      std::size_t limit) {
+std::string read_text(const std::filesystem::path& file, std::string_view kind, std::size_t limit) {
     std::error_code error;
     const std::filesystem::file_status status = std::filesystem::status(file, error);
     if (status.type() == std::filesystem::file_type::not_found) {

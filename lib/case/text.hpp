@@ -21,8 +21,8 @@ inline constexpr std::size_t greatest_section_size = 20'000'000;
 std::string read_text(const std::filesystem::path& file, std::string_view kind, std::size_t limit);
 
 /// The same checks on a text that is there already, as if read from `file`.
-std::string checked_text(std::string text, const std::filesystem::path& file,
-                         std::string_view kind, std::size_t limit);
+std::string checked_text(std::string text, const std::filesystem::path& file, std::string_view kind,
+                         std::size_t limit);
 
 /// What was written, fit for one line of a message: no control characters, at most 40 characters.
 std::string quotable(std::string_view text);
@@ -32,8 +32,9 @@ bool has_control_character(std::string_view text);
 
 /// The candidate that takes the fewest slips of the finger (letters missing, added, wrong, or two
 /// swapped; capitals do not count) to get from `written`; when that is more than a third of the
-/// letters, one that begins with `written` (three letters or more); else nothing. Source: F. J. Damerau, A technique for computer detection and correction of spelling
-/// errors, Comm. ACM 7 (1964) 171, in the form that edits no part twice.
+/// letters, one that begins with `written` (three letters or more); else nothing. Source: F. J.
+/// Damerau, A technique for computer detection and correction of spelling errors, Comm. ACM 7
+/// (1964) 171, in the form that edits no part twice.
 std::optional<std::string> nearest(std::string_view written,
                                    const std::vector<std::string>& candidates);
 

@@ -81,8 +81,8 @@ std::string remedy_for(std::string_view line, std::string_view description) {
     const std::string_view value =
         equals == std::string_view::npos ? std::string_view() : trimmed(line.substr(equals + 1));
     const bool starts_as_number =
-        !value.empty() &&
-        (value[0] == '+' || value[0] == '-' || value[0] == '.' || (value[0] >= '0' && value[0] <= '9'));
+        !value.empty() && (value[0] == '+' || value[0] == '-' || value[0] == '.' ||
+                           (value[0] >= '0' && value[0] <= '9'));
     const auto says = [&](std::string_view words) {
         return description.find(words) != std::string_view::npos;
     };
@@ -157,10 +157,10 @@ Node parse_tree(std::string_view text, const std::filesystem::path& file) {
         return converted(document);
     } catch (const toml::parse_error& error) {
         const Place place = place_of(error.source());
-        throw CaseError({{file.string(), place.line, place.column,
-                          fmt::format("this does not read as TOML ({})",
-                                      in_one_line(error.description())),
-                          remedy_for(line_of(text, place.line), error.description())}});
+        throw CaseError(
+            {{file.string(), place.line, place.column,
+              fmt::format("this does not read as TOML ({})", in_one_line(error.description())),
+              remedy_for(line_of(text, place.line), error.description())}});
     }
 }
 

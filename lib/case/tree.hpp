@@ -30,7 +30,7 @@ struct Node {
     Place place;
     std::string text;
     std::int64_t integer = 0;
-    double number = 0.0;         ///< of integers too; may be NaN or infinite, which TOML allows
+    double number = 0.0;  ///< of integers too; may be NaN or infinite, which TOML allows
     bool boolean = false;
     std::vector<Node> items;     ///< of a list
     std::vector<Entry> entries;  ///< of a table, in the order they were written

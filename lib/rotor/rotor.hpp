@@ -36,7 +36,7 @@ struct RotorModel {
     bool hub_loss = true;
     bool reynolds = true;
     bool compressibility = true;
-    bool stall_delay = true;
+    bool stall_delay = false;        ///< rotational; see rotor.cpp for why it is off
     bool drag_in_induction = false;  ///< whether profile drag enters the induced velocities
     int annuli = 30;                 ///< 4 .. 2000
     Deviation deviation;

@@ -1,0 +1,450 @@
+// The case file and the section files: what is written is what the library gets, in SI.
+
+#include "loadline/case/case.hpp"
+#include "loadline/case/text.hpp"
+#include "near.hpp"
+#include "program.hpp"
+
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+#include <numbers>
+#include <string>
+#include <vector>
+
+using namespace loadline;
+using loadline::test::replaced;
+using loadline::test::Scratch;
+
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr double degree = std::numbers::pi / 180.0;
+constexpr double rpm = std::numbers::pi / 30.0;
+
+const SectionFolders airfoils = {LOADLINE_ROOT "/airfoils"};
+
+Case parse(const std::string& text) {
+    return parse_case(text, "case.toml", airfoils);
+}
+
+std::vector<Fault> faults_of(const std::string& text) {
+    try {
+        static_cast<void>(parse(text));
+    } catch (const CaseError& error) {
+        return error.faults;
+    }
+    return {};
+}
+
+const std::string propeller =
+    "[[propeller]]\n"
+    "name = \"one\"\n"
+    "diameter = \"50 in\"\n"
+    "blades = 3\n"
+    "section = \"clark-y\"\n"
+    "stations = [\n"
+    "  [\"15 cm\", \"80 mm\", \"26 deg\"],\n"
+    "  [\"16 in\", \"0.07 m\", \"0.25 rad\"],\n"
+    "  [\"60 cm\", \"4 cm\", \"10 deg\"],\n"
+    "]\n";
+
+const std::string sound_rows =
+    "reynolds,alpha_deg,cl,cd\n"
+    "100000,-4,-0.1,0.020\n"
+    "100000,0,0.35,0.018\n"
+    "100000,6,0.9,\n"
+    "100000,12,1.3,0.060\n";
+
+// The places of a section file's faults: "3:1".
+std::vector<std::string> places_of(const fs::path& file) {
+    std::vector<std::string> places;
+    try {
+        static_cast<void>(read_section(file));
+    } catch (const CaseError& error) {
+        for (const Fault& fault : error.faults) {
+            CHECK(fault.file == file.string());
+            CHECK_FALSE(fault.remedy.empty());
+            places.push_back(fmt::format("{}:{}", fault.line, fault.column));
+        }
+    }
+    return places;
+}
+
+using Places = std::vector<std::string>;
+
+}  // namespace
+
+TEST_CASE("a propeller alone is a case; the rest takes its documented defaults") {
+    const Case c = parse(propeller);
+    CHECK(c.title.empty());
+    CHECK_FALSE(c.engine);
+    CHECK_FALSE(c.drive);
+    CHECK_FALSE(c.craft);
+    CHECK(c.day.elevation_m == 0.0);
+    CHECK_FALSE(c.day.temperature_k);
+    CHECK(c.day.qnh_pa == 101325.0);
+    CHECK(c.day.relative_humidity == 0.0);
+    CHECK(c.model.tip_loss == TipLoss::goldstein);
+    CHECK(c.model.hub_loss);
+    CHECK(c.model.annuli == RotorModel().annuli);
+    REQUIRE(c.propellers.size() == 1);
+    const Propeller& p = c.propellers[0];
+    CHECK(p.name == "one");
+    CHECK(p.section_note.empty());
+    CHECK(near(p.description.diameter, 1.27, 1e-12));  // 1 in is 25.4 mm exactly
+    CHECK(p.description.blades == 3);
+    CHECK_FALSE(p.description.hub_diameter);
+    CHECK(p.description.angle_reference == AngleReference::chord_line);
+    REQUIRE(p.description.stations.size() == 3);
+    CHECK(near(p.description.stations[0].radius, 0.15, 1e-12));
+    CHECK(near(p.description.stations[0].chord, 0.08, 1e-12));
+    CHECK(near(p.description.stations[0].angle, 26.0 * degree, 1e-12));
+    CHECK(near(p.description.stations[1].radius, 0.4064, 1e-12));
+    CHECK(near(p.description.stations[1].angle, 0.25, 1e-12));
+    CHECK(p.description.sections.size() == 1);
+    CHECK(p.description.sections[0]->data().name == "clark-y");
+    CHECK(check_blade(p.description).empty());
+}
+
+TEST_CASE("every key reaches its place") {
+    const Case c = parse(
+        "title = \"Alles\"\n"
+        "[air]\nelevation = \"1000 ft\"\ntemperature = \"77 degF\"\nqnh = \"29.92 inHg\"\n"
+        "humidity = \"40 %\"\n"
+        "[engine]\nname = \"single\"\n"
+        "torque = [[\"4000 rpm\", \"9 N m\"], [\"7000 rpm\", \"10 ft lbf\"]]\n"
+        "measured_at = {elevation = \"100 m\", temperature = \"20 degC\", qnh = \"1000 hPa\", "
+        "humidity = 0.3}\n"
+        "day_correction = \"gagg-ferrar\"\nrpm_limit = \"9000 rpm\"\nidle = \"2000 rpm\"\n"
+        "throttle = \"60 %\"\n"
+        "[drive]\nteeth = [20, 64]\nefficiency = \"97 %\"\n"
+        "[craft]\nall_up_mass = \"300 lb\"\ntrim_speed = \"36 km/h\"\nglide_ratio = 8\n" +
+        propeller +
+        "hub_diameter = \"20 cm\"\nangle_reference = \"lower surface\"\n"
+        "[model]\ntip_loss = \"prandtl\"\nhub_loss = false\nreynolds = false\n"
+        "compressibility = false\nstall_delay = true\ndrag_in_induction = true\nannuli = 50\n");
+    CHECK(c.title == "Alles");
+    CHECK(near(c.day.elevation_m, 304.8, 1e-9));
+    CHECK(near(c.day.temperature_k.value(), 298.15, 1e-9));
+    CHECK(near(c.day.qnh_pa, 101325.0, 10.0));
+    CHECK(near(c.day.relative_humidity, 0.4, 1e-12));
+    REQUIRE(c.engine);
+    const EngineDescription& e = c.engine->description();
+    REQUIRE(e.table.size() == 2);
+    CHECK(near(e.table[0].rotation, 4000.0 * rpm, 1e-9));
+    CHECK(near(e.table[1].torque, 13.5582, 1e-4));  // 1 ft lbf = 1.35582 N m, NIST SP 811
+    CHECK(e.measured_at.elevation_m == 100.0);
+    CHECK(near(e.measured_at.temperature_k.value(), 293.15, 1e-9));
+    CHECK(near(e.measured_at.qnh_pa, 100000.0, 1e-6));
+    CHECK(e.measured_at.relative_humidity == 0.3);
+    CHECK(e.day_correction == DayCorrection::gagg_ferrar);
+    CHECK(near(e.rpm_limit.value(), 9000.0 * rpm, 1e-9));
+    CHECK(near(e.idle.value(), 2000.0 * rpm, 1e-9));
+    CHECK(near(e.throttle, 0.6, 1e-12));
+    REQUIRE(c.drive);
+    CHECK(c.drive->ratio == 3.2);
+    CHECK(near(c.drive->efficiency, 0.97, 1e-12));
+    REQUIRE(c.craft);
+    CHECK(near(c.craft->all_up_mass, 136.077711, 1e-9));  // 1 lb is 0.45359237 kg exactly
+    CHECK(near(c.craft->trim_speed, 10.0, 1e-12));
+    CHECK(c.craft->glide_ratio == 8.0);
+    CHECK(near(c.propellers[0].description.hub_diameter.value(), 0.2, 1e-12));
+    CHECK(c.propellers[0].description.angle_reference == AngleReference::lower_surface);
+    CHECK(c.model.tip_loss == TipLoss::prandtl);
+    CHECK_FALSE(c.model.hub_loss);
+    CHECK_FALSE(c.model.reynolds);
+    CHECK_FALSE(c.model.compressibility);
+    CHECK(c.model.stall_delay);
+    CHECK(c.model.drag_in_induction);
+    CHECK(c.model.annuli == 50);
+}
+
+TEST_CASE("leaflet figures: power and the speed it belongs to give a torque") {
+    const Case c = parse(
+        "[engine]\nrated = \"13.2 kW at 8600 rpm\"\npeak_torque = \"15.5 N m at 7400 rpm\"\n" +
+        propeller);
+    const EngineDescription& e = c.engine.value().description();
+    CHECK(e.table.empty());
+    REQUIRE(e.rated);
+    CHECK(near(e.rated->torque * e.rated->rotation, 13200.0, 1e-6));
+    CHECK(near(e.rated->rotation, 8600.0 * rpm, 1e-9));
+    CHECK(near(e.peak_torque.value().torque, 15.5, 1e-12));
+    CHECK(near(e.peak_torque.value().rotation, 7400.0 * rpm, 1e-9));
+    CHECK(c.engine->shape_assumed());
+    // Rated alone does too.
+    CHECK(parse("[engine]\nrated = \"18 hp at 8600 rpm\"\n" + propeller).engine);
+}
+
+TEST_CASE("stations as tables carry thickness, sweep and a section of their own") {
+    const std::string text = replaced(propeller, "[\"16 in\", \"0.07 m\", \"0.25 rad\"]",
+                                      "{radius = \"40 cm\", chord = \"7 cm\", angle = \"15 deg\", "
+                                      "thickness = \"8.4 mm\", camber = \"2.8 mm\", sweep = "
+                                      "\"-5 deg\", section = \"e387\"}");
+    const BladeDescription blade = parse(text).propellers[0].description;
+    REQUIRE(blade.stations.size() == 3);
+    CHECK(near(blade.stations[1].thickness.value(), 0.12, 1e-12));
+    CHECK(near(blade.stations[1].camber.value(), 0.04, 1e-12));
+    CHECK(near(blade.stations[1].sweep, -5.0 * degree, 1e-12));
+    REQUIRE(blade.sections.size() == 2);
+    const auto name = [&](std::size_t i) {
+        return blade.sections[static_cast<std::size_t>(blade.stations[i].section)]->data().name;
+    };
+    CHECK(name(0) == "clark-y");
+    CHECK(name(1) == "e387");
+    CHECK(name(2) == "clark-y");
+    CHECK_FALSE(blade.stations[0].thickness);
+    for (const char* share : {"\"12 %\"", "0.12", "\"0.84 cm\""}) {
+        const Case c = parse(replaced(text, "\"8.4 mm\"", share));
+        CHECK(near(c.propellers[0].description.stations[1].thickness.value(), 0.12, 1e-12));
+    }
+}
+
+TEST_CASE("without a section the default is taken and said") {
+    const Case c = parse(replaced(propeller, "section = \"clark-y\"\n", ""));
+    CHECK(c.propellers[0].description.sections[0]->data().name == "unknown");
+    CHECK(c.propellers[0].section_note.find("thin, cambered") != std::string::npos);
+    // Where the default is not there, that is a fault with a way out.
+    try {
+        static_cast<void>(parse_case(replaced(propeller, "section = \"clark-y\"\n", ""),
+                                     "/nowhere/case.toml", {}));
+        FAIL("read a section out of thin air");
+    } catch (const CaseError& error) {
+        REQUIRE(error.faults.size() == 1);
+        CHECK(error.faults[0].remedy.find("--airfoils") != std::string::npos);
+    }
+}
+
+TEST_CASE("a section beside the case goes before the folders, and a path finds a file") {
+    const Scratch scratch;
+    static_cast<void>(scratch.write("clark-y/section.csv", "# mine\n" + sound_rows));
+    static_cast<void>(scratch.write("shapes/tip.csv", sound_rows));
+    const std::string file = scratch.write("case.toml", propeller);
+    const Case beside = read_case(file, airfoils);
+    CHECK(beside.propellers[0].description.sections[0]->data().provenance ==
+          std::vector<std::string>{"mine"});
+    for (const char* path : {"shapes/tip.csv", "./shapes/tip.csv", "shapes/../shapes/tip.csv"}) {
+        const Case c = parse_case(replaced(propeller, "clark-y", path), file, airfoils);
+        CHECK(c.propellers[0].description.sections[0]->data().name == "tip.csv");
+    }
+    const Case folder = parse_case(replaced(propeller, "clark-y", "./clark-y"), file, {});
+    CHECK(folder.propellers[0].description.sections[0]->data().name == "clark-y");
+}
+
+TEST_CASE("a fault of a section file is said once, with the section file's line") {
+    const Scratch scratch;
+    const std::string section = scratch.write("tip.csv", replaced(sound_rows, "0.018", "-0.018"));
+    const std::string one = replaced(propeller, "clark-y", "./tip.csv");
+    const std::string file =
+        scratch.write("case.toml", one + replaced(one, "\"one\"", "\"two\"") + "bladess = 2\n");
+    try {
+        static_cast<void>(read_case(file, {}));
+        FAIL("read a negative drag");
+    } catch (const CaseError& error) {
+        REQUIRE(error.faults.size() == 2);
+        CHECK(error.faults[0].file == file);  // the case's own faults first
+        CHECK(error.faults[1].file == section);
+        CHECK(error.faults[1].line == 3);
+    }
+}
+
+TEST_CASE("all shipped cases and the new case are sound and spin") {
+    std::vector<fs::path> files;
+    for (const auto& entry : fs::directory_iterator(LOADLINE_ROOT "/cases")) {
+        if (entry.path().extension() == ".toml") {
+            files.push_back(entry.path());
+        }
+    }
+    CHECK(files.size() >= 2);
+    for (const fs::path& file : files) {
+        INFO(file.string());
+        CHECK_NOTHROW(static_cast<void>(read_case(file, airfoils)));
+    }
+    const Case made = parse(new_case_text());
+    REQUIRE(made.engine);
+    REQUIRE(made.drive);
+    REQUIRE(made.craft);
+    for (const Propeller& p : made.propellers) {
+        CHECK(p.section_note.empty());
+        const Rotor rotor(Blade(p.description), made.model);
+        const Match found = match(*made.engine, *made.drive, rotor, air_at_field(made.day), 0.0);
+        CHECK(found.status == MatchStatus::agreed);
+    }
+}
+
+TEST_CASE("post-stall data use the blade's own aspect ratio") {
+    // Radius 63.5 cm; at 0.75 R = 47.625 cm the chord lies between 7 and 4 cm. A wider blade stalls
+    // with less drag when broadside: greatest drag grows with aspect ratio.
+    const auto broadside = [](const std::string& text) {
+        const Case c = parse(text);
+        return c.propellers[0].description.sections[0]->at(1e5, 0.0)(90.0 * degree).cd;
+    };
+    const double narrow = broadside(propeller);
+    const double wide = broadside(replaced(propeller, "\"0.07 m\"", "\"0.2 m\""));
+    CHECK(narrow > wide);
+    // Viterna and Corrigan (1982): 1.11 + 0.018 AR.
+    const double chord = 0.07 + (0.47625 - 0.4064) / (0.60 - 0.4064) * (0.04 - 0.07);
+    CHECK(near(narrow, 1.11 + 0.018 * 0.635 / chord, 1e-3));
+}
+
+TEST_CASE("faults print as file, line, column, what and remedy") {
+    CHECK(to_string({"a.toml", 3, 7, "x is wrong", "write y"}) ==
+          "a.toml:3:7: x is wrong; write y");
+    CHECK(to_string({"a.toml", 0, 0, "x", "y"}) == "a.toml:1:1: x; y");
+    const CaseError error({{"a", 1, 1, "x", "y"}, {"a", 2, 1, "x", "y"}});
+    CHECK(std::string(error.what()) == "a:1:1: x; y\na:2:1: x; y");
+    CHECK(CaseError(std::vector<Fault>(100)).faults.size() == 20);
+}
+
+TEST_CASE("independent faults come in one run, in file order, each with a remedy") {
+    const auto faults = faults_of(
+        "title = 5\n[air]\nelevaton = \"100 m\"\ntemperature = 29\n[drive]\nratio = 3\nteeth = "
+        "[20, "
+        "64]\nefficiency = 1.4\n[craft]\nglide_ratio = \"7\"\n" +
+        propeller + "[model]\ntip_loss = \"prandl\"\nreynolds = 1\n");
+    std::vector<std::pair<int, int>> places;
+    for (const Fault& fault : faults) {
+        CHECK(fault.file == "case.toml");
+        CHECK_FALSE(fault.what.empty());
+        CHECK_FALSE(fault.remedy.empty());
+        places.emplace_back(fault.line, fault.column);
+    }
+    const std::vector<std::pair<int, int>> expected = {
+        {1, 9}, {3, 1}, {4, 15}, {7, 1}, {8, 14}, {9, 2}, {9, 2}, {10, 15}, {22, 12}, {23, 12}};
+    CHECK(places == expected);
+}
+
+TEST_CASE("columns count characters, not bytes") {
+    const auto faults =
+        faults_of("title = \"Bär über Öl\"\nair = {elevation = \"1 ß\"}\n" + propeller);
+    REQUIRE(faults.size() == 1);
+    CHECK(faults[0].line == 2);
+    CHECK(faults[0].column == 20);
+    const auto inner =
+        faults_of(replaced(propeller, "\"one\"\n", "\"öé\"\n") + "x = {\"ä\" = \"ö\"}\n");
+    REQUIRE(inner.size() == 1);
+    CHECK(inner[0].line == 11);
+    CHECK(inner[0].column == 1);
+}
+
+TEST_CASE("the nearest word: slips of the finger, capitals, beginnings") {
+    const std::vector<std::string> words = {"elevation", "temperature", "humidity", "qnh"};
+    CHECK(nearest("elevaton", words) == "elevation");
+    CHECK(nearest("Elevation", words) == "elevation");
+    CHECK(nearest("elevatoin", words) == "elevation");
+    CHECK(nearest("humid", words) == "humidity");
+    CHECK(nearest("qhn", words) == "qnh");
+    CHECK_FALSE(nearest("colour", words));
+    CHECK_FALSE(nearest("", words));
+    CHECK_FALSE(nearest("x", {}));
+    CHECK_FALSE(nearest(std::string(100'000, 'e'), words));
+    CHECK(one_of({"a"}) == "a");
+    CHECK(one_of({"a", "b", "c"}) == "a, b or c");
+}
+
+TEST_CASE("what people wrote is quoted in one short line") {
+    CHECK(quotable("B\xc3\xa4r") == "B\xc3\xa4r");
+    CHECK(quotable("a\nb\x1b[31m") == "a?b?[31m");
+    CHECK(quotable("\xff\xfe") == "??");
+    CHECK(quotable(std::string(100, 'x')) == std::string(40, 'x') + "...");
+}
+
+TEST_CASE("a section file: rows, provenance, stated figures") {
+    const Scratch scratch;
+    const std::string file = scratch.write("my-section/section.csv",
+                                           "# publication: invented\n# thickness: 0.117\n# camber: "
+                                           "3.4 %\n# lower face angle: 2.0 deg\n\n" +
+                                               sound_rows + "# a remark at the end\n");
+    const SectionData data = read_section(file);
+    CHECK(data.name == "my-section");
+    REQUIRE(data.provenance.size() == 5);
+    CHECK(data.provenance[0] == "publication: invented");
+    CHECK(data.thickness == 0.117);
+    CHECK(near(data.camber.value(), 0.034, 1e-12));
+    CHECK(near(data.lower_face_angle.value(), 2.0 * degree, 1e-12));
+    CHECK(data.outline.empty());
+    REQUIRE(data.points.size() == 4);
+    CHECK(data.points[0].reynolds == 100000.0);
+    CHECK(near(data.points[0].alpha, -4.0 * degree, 1e-12));
+    CHECK(data.points[0].cl == -0.1);
+    CHECK(data.points[0].cd == 0.020);
+    CHECK_FALSE(data.points[2].cd);
+
+    const std::string alone = scratch.write("tip.csv", "\xEF\xBB\xBF" + sound_rows);
+    CHECK(read_section(alone).name == "tip.csv");
+    std::string other_ends;
+    for (const char c : sound_rows) {
+        other_ends += c == '\n' ? "\r\n" : std::string(1, c);
+    }
+    CHECK(read_section(scratch.write("ends.csv", other_ends)).points.size() == 4);
+    CHECK(read_section(scratch.write("spaces.csv",
+                                     replaced(sound_rows, "100000,0,0.35", " 1e5 , +0 ,\t0.35")))
+              .points[1]
+              .cl == 0.35);
+}
+
+TEST_CASE("an outline beside a section gives thickness and lower face") {
+    const Scratch scratch;
+    std::string outline = "# invented: a flat-bottomed half lens, 10 % thick\nx,y\n";
+    for (int i = 0; i <= 40; ++i) {
+        const double x = 1.0 - i / 40.0;
+        outline += fmt::format("{:.5f},{:.5f}\n", x, 0.4 * x * (1.0 - x));
+    }
+    outline += "0.25,0\n0.5,0\n0.75,0\n1,0\n";
+    static_cast<void>(scratch.write("lens/outline.csv", outline));
+    const std::string file = scratch.write("lens/section.csv", sound_rows);
+    const SectionData data = read_section(file);
+    CHECK(data.outline.size() == 45);
+    const Section section(data);
+    CHECK(near(section.thickness(), 0.10, 1e-6));
+    CHECK(near(section.lower_face_angle().value(), 0.0, 1e-9));
+    static_cast<void>(scratch.write("tip.outline.csv", outline));
+    CHECK(read_section(scratch.write("tip.csv", sound_rows)).outline.size() == 45);
+}
+
+TEST_CASE("faults of a section file point at the row and the cell") {
+    const Scratch scratch;
+    const auto places = [&](const std::string& text) {
+        return places_of(scratch.write("s.csv", text));
+    };
+    CHECK(places(sound_rows).empty());
+    CHECK(places(replaced(sound_rows, "100000,0,0.35", "100000, zero,x")) == Places{"3:9", "3:14"});
+    CHECK(places(replaced(sound_rows, "reynolds,", "re,")) == Places{"1:1"});
+    CHECK(places(replaced(sound_rows, "0.35,0.018", "0.35")) == Places{"3:1"});
+    CHECK(places(replaced(sound_rows, "100000,6", "100000,0")) == Places{"4:1"});
+    CHECK(places(replaced(sound_rows, "0.35", "")) == Places{"3:10"});
+    CHECK(places(replaced(sound_rows, "0.35", "0x1p3")) == Places{"3:10"});
+    CHECK(places(replaced(sound_rows, "0.35", "1e999")) == Places{"3:10"});
+    CHECK(places(replaced(sound_rows, "100000,0", "10,0")) == Places{"3:1"});
+    CHECK(places("# thickness: 12 mm\n" + sound_rows) == Places{"1:1"});
+    CHECK(places("# thickness: 300 %\n" + sound_rows) == Places{"1:1"});
+    CHECK(places("# lower face angle: 2.0\n" + sound_rows) == Places{"1:1"});
+    CHECK(places("reynolds,alpha_deg,cl,cd\n") == Places{"1:1"});
+    CHECK(places("") == Places{"1:1"});
+    CHECK(places_of(scratch.folder() / "none.csv") == Places{"1:1"});
+}
+
+TEST_CASE("all sections of a folder, by name, the first folder winning") {
+    const auto sections = read_sections(airfoils);
+    CHECK(sections.size() >= 5);
+    CHECK(
+        std::is_sorted(sections.begin(), sections.end(),
+                       [](const SectionData& a, const SectionData& b) { return a.name < b.name; }));
+    for (const SectionData& data : sections) {
+        INFO(data.name);
+        CHECK_NOTHROW(static_cast<void>(Section(data)));
+        CHECK_FALSE(data.provenance.empty());
+        CHECK(data.thickness);
+    }
+    const Scratch scratch;
+    static_cast<void>(scratch.write("clark-y/section.csv", "# mine\n" + sound_rows));
+    const auto mine = read_sections({scratch.folder(), airfoils[0]});
+    CHECK(mine.size() == sections.size());
+    CHECK(std::count_if(mine.begin(), mine.end(), [](const SectionData& data) {
+              return data.provenance.front() == "mine";
+          }) == 1);
+    CHECK(read_sections({"/no/such/folder"}).empty());
+}

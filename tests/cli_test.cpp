@@ -1,0 +1,453 @@
+// The commands as a user types them: exit statuses, text, and the keys of the JSON documents.
+
+#include "cli/table.hpp"
+#include "loadline/case/case.hpp"
+#include "loadline/quantity/quantity.hpp"
+#include "near.hpp"
+#include "program.hpp"
+
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <numbers>
+#include <string>
+#include <vector>
+
+namespace {
+
+namespace fs = std::filesystem;
+using Json = nlohmann::json;
+using loadline::test::lines_of;
+using loadline::test::Ran;
+using loadline::test::read;
+using loadline::test::replaced;
+using loadline::test::run;
+using loadline::test::Scratch;
+
+const std::string demo = LOADLINE_ROOT "/cases/demo.toml";
+const std::string paraglider = LOADLINE_ROOT "/cases/paraglider.toml";
+
+Json json_of(std::vector<std::string> args) {
+    args.emplace_back("--json");
+    const Ran ran = run(args);
+    INFO(ran.err);
+    REQUIRE(ran.status == 0);
+    REQUIRE(ran.err.empty());
+    return Json::parse(ran.out);
+}
+
+std::vector<std::string> keys_of(const Json& json) {
+    std::vector<std::string> keys;
+    for (const auto& [key, value] : json.items()) {
+        keys.push_back(key);
+    }
+    return keys;
+}
+
+bool has_keys(const Json& json, const std::vector<std::string>& keys) {
+    return std::all_of(keys.begin(), keys.end(),
+                       [&](const std::string& key) { return json.contains(key); });
+}
+
+std::size_t widest_line(const std::string& text) {
+    std::size_t widest = 0;
+    for (const std::string& line : lines_of(text)) {
+        widest = std::max(widest, loadline::cli::width_of(line));
+    }
+    return widest;
+}
+
+const std::vector<std::string> point_keys = {
+    "airspeed_m_s",  "engine_rpm",     "propeller_rpm", "thrust_n", "torque_nm",
+    "shaft_power_w", "engine_power_w", "efficiency",    "ct",       "cp",
+    "advance_ratio", "tip_mach",       "stable",        "others",   "warnings"};
+
+}  // namespace
+
+TEST_CASE("match --json has the promised keys, standing still first") {
+    const Json json = json_of({"match", demo});
+    CHECK(has_keys(json, {"air", "propellers"}));
+    CHECK(json["air"]["density_kg_m3"].get<double>() > 0.5);
+    REQUIRE(json["propellers"].size() == 3);
+    for (const Json& propeller : json["propellers"]) {
+        CHECK(propeller["name"].is_string());
+        REQUIRE(propeller["points"].size() == 2);
+        CHECK(propeller["points"][0]["airspeed_m_s"] == 0.0);
+        CHECK(near(propeller["points"][1]["airspeed_m_s"], 68.0 / 3.6, 1e-9));
+        for (const Json& point : propeller["points"]) {
+            CHECK(has_keys(point, point_keys));
+            CHECK(keys_of(point).size() == point_keys.size());
+            CHECK(point["warnings"].is_array());
+            CHECK(point["others"].is_array());
+            CHECK(point["stable"] == true);
+        }
+    }
+}
+
+TEST_CASE("the numbers of a match hang together") {
+    const loadline::Case from = loadline::read_case(demo, {LOADLINE_ROOT "/airfoils"});
+    const Json json = json_of({"match", demo});
+    const double density = json["air"]["density_kg_m3"];
+    for (std::size_t i = 0; i < 3; ++i) {
+        const double diameter = from.propellers[i].description.diameter;
+        for (const Json& p : json["propellers"][i]["points"]) {
+            const auto get = [&](const char* key) {
+                return p[key].get<double>();
+            };
+            const double n = get("propeller_rpm") / 60.0;
+            CHECK(near(get("engine_rpm"), get("propeller_rpm") * from.drive->ratio, 0.0, 1e-12));
+            CHECK(near(get("shaft_power_w"), get("torque_nm") * 2.0 * std::numbers::pi * n, 0.0,
+                       1e-9));
+            CHECK(near(get("shaft_power_w"), get("engine_power_w") * from.drive->efficiency, 0.0,
+                       1e-6));
+            CHECK(near(get("ct"), get("thrust_n") / (density * n * n * std::pow(diameter, 4)), 0.0,
+                       1e-9));
+            CHECK(near(get("cp"),
+                       get("shaft_power_w") / (density * n * n * n * std::pow(diameter, 5)), 0.0,
+                       1e-9));
+            CHECK(near(get("advance_ratio"), get("airspeed_m_s") / (n * diameter), 1e-12, 1e-9));
+            CHECK(near(get("efficiency"),
+                       get("thrust_n") * get("airspeed_m_s") / get("shaft_power_w"), 1e-12, 1e-9));
+        }
+    }
+}
+
+TEST_CASE("the demo is a plausible case: the coarser propeller loads the engine down") {
+    const Json json = json_of({"match", demo});
+    const auto still = [&](std::size_t i, const char* key) {
+        return json["propellers"][i]["points"][0][key].get<double>();
+    };
+    CHECK(still(0, "engine_rpm") > 6200.0);
+    CHECK(still(0, "engine_rpm") < 6500.0);
+    CHECK(still(0, "thrust_n") > 1400.0);
+    CHECK(still(0, "thrust_n") < 1900.0);
+    CHECK(still(1, "engine_rpm") < still(0, "engine_rpm") - 100.0);
+    const Ran ran = run({"match", demo});
+    CHECK(ran.out.find("loads the engine down by") != std::string::npos);
+    CHECK(ran.out.find("Caution") != std::string::npos);
+}
+
+TEST_CASE("named speeds and a named propeller") {
+    const Json json =
+        json_of({"match", demo, "--speeds", "0, 10, 14 m/s", "--propeller", "Larch 172 coarse"});
+    REQUIRE(json["propellers"].size() == 1);
+    CHECK(json["propellers"][0]["name"] == "Larch 172 coarse");
+    const Json& points = json["propellers"][0]["points"];
+    REQUIRE(points.size() == 3);
+    CHECK(points[0]["airspeed_m_s"] == 0.0);
+    CHECK(points[1]["airspeed_m_s"] == 10.0);
+    CHECK(points[2]["airspeed_m_s"] == 14.0);
+    // Alone or among others, a propeller has the same answer.
+    const Json all = json_of({"match", demo, "--speeds", "0, 10, 14 m/s"});
+    CHECK(all["propellers"][1] == json["propellers"][0]);
+    CHECK(json_of({"match", demo,
+                   "--speeds=36 km/h"})["propellers"][0]["points"][0]["airspeed_m_s"] == 10.0);
+}
+
+TEST_CASE("text fits 80 columns and has no value that is not a number") {
+    for (const std::string& file : {demo, paraglider}) {
+        for (const char* command : {"match", "curve"}) {
+            for (const char* units : {"metric", "imperial"}) {
+                const Ran ran = run({command, file, "--units", units});
+                INFO(command, " ", file, " ", units, "\n", ran.out);
+                CHECK(ran.status == 0);
+                CHECK(ran.err.empty());
+                CHECK(widest_line(ran.out) <= 80);
+                CHECK(ran.out.find("nan") == std::string::npos);
+                CHECK(ran.out.find("inf ") == std::string::npos);
+                CHECK(ran.out.find("\t") == std::string::npos);
+            }
+        }
+    }
+    const Ran sections = run({"sections"});
+    CHECK(sections.status == 0);
+    CHECK(widest_line(sections.out) <= 80);
+    CHECK(sections.out.find("clark-y") != std::string::npos);
+    for (const char* command : {"match", "curve", "sections", "new"}) {
+        const Ran help = run({command, "--help"});
+        CHECK(help.status == 0);
+        CHECK(help.err.empty());
+        CHECK(widest_line(help.out) <= 80);
+        CHECK(help.out.find("Example: loadline ") != std::string::npos);
+    }
+    CHECK(widest_line(run({"--help"}).out) <= 80);
+}
+
+TEST_CASE("long names are wrapped, not cut") {
+    const Scratch scratch;
+    const std::string name = "a propeller with a name that goes on and on, écrit à la main, ÅÄÖ";
+    const std::string file =
+        scratch.write("a.toml", replaced(read(demo), "\"Larch 172\"", "\"" + name + "\""));
+    const Ran ran = run({"match", file});
+    CHECK(ran.status == 0);
+    CHECK(widest_line(ran.out) <= 80);
+    CHECK(ran.out.find("ÅÄÖ") != std::string::npos);
+}
+
+TEST_CASE("imperial units change the text, not the document") {
+    const Ran imperial = run({"match", demo, "--units", "imperial"});
+    for (const char* unit : {"lbf", "ft lbf", "hp", "mph", "degF", "4068 ft"}) {
+        INFO(unit);
+        CHECK(imperial.out.find(unit) != std::string::npos);
+    }
+    CHECK(imperial.out.find(" kW") == std::string::npos);
+    CHECK(run({"match", demo, "--json", "--units", "imperial"}).out ==
+          run({"match", demo, "--json"}).out);
+    const Ran metric = run({"match", demo});
+    CHECK(metric.out.find("lbf") == std::string::npos);
+    // 1 lbf is 4.4482216152605 N exactly (NIST SP 811, 2008, appendix B.8).
+    const double newton = json_of({"match", demo})["propellers"][0]["points"][0]["thrust_n"];
+    CHECK(imperial.out.find(fmt::format("{:.1f}", newton / 4.4482216152605)) != std::string::npos);
+}
+
+TEST_CASE("curve --json has the promised keys and points") {
+    const Json json = json_of({"curve", demo, "--rpm", "2100", "--advance-ratio", "0,0.1,0.2",
+                               "--propeller", "Larch 172"});
+    CHECK(has_keys(json, {"propeller", "diameter_m", "blades", "propeller_rpm", "points"}));
+    CHECK(json["propeller"] == "Larch 172");
+    CHECK(near(json["diameter_m"], 1.72, 1e-12));
+    CHECK(json["blades"] == 2);
+    CHECK(near(json["propeller_rpm"], 2100.0, 1e-9));
+    REQUIRE(json["points"].size() == 3);
+    const std::vector<double> ratios = {0.0, 0.1, 0.2};
+    for (std::size_t i = 0; i < 3; ++i) {
+        const Json& point = json["points"][i];
+        CHECK(has_keys(point, {"advance_ratio", "ct", "cp", "efficiency", "thrust_n", "torque_nm",
+                               "power_w", "converged"}));
+        CHECK(point["advance_ratio"] == ratios[i]);
+        CHECK(point["converged"] == true);
+        CHECK(near(point["power_w"],
+                   point["torque_nm"].get<double>() * 2100.0 / 30.0 * std::numbers::pi, 0.0, 1e-9));
+    }
+    CHECK(json_of({"curve", demo, "--rpm", "2100 rpm", "--advance-ratio",
+                   " 0, 0.1 ,0.2"})["points"] == json["points"]);
+}
+
+TEST_CASE("curve without numbers sweeps to zero thrust at the speed of the match") {
+    const Json curve = json_of({"curve", demo});
+    const Json match = json_of({"match", demo});
+    CHECK(near(curve["propeller_rpm"], match["propellers"][0]["points"][0]["propeller_rpm"], 0.0,
+               1e-9));
+    CHECK(near(curve["points"][0]["thrust_n"], match["propellers"][0]["points"][0]["thrust_n"], 0.0,
+               1e-6));
+    CHECK(curve["points"].size() > 10);
+    const double last = curve["points"].back()["advance_ratio"];
+    CHECK(near(curve["zero_thrust_advance_ratio"], last, 1e-9));
+    CHECK(near(curve["points"].back()["ct"], 0.0, 1e-6));
+
+    // Without an engine: tips at half the speed of sound.
+    const Scratch scratch;
+    const std::string text = read(demo);
+    const std::size_t engine = text.find("[engine]");
+    const std::size_t craft = text.find("[craft]");
+    const std::string file = scratch.write("a.toml", text.substr(0, engine) + text.substr(craft));
+    const Json alone = json_of({"curve", file});
+    const loadline::Case from = loadline::read_case(file, {LOADLINE_ROOT "/airfoils"});
+    const double sound = loadline::air_at_field(from.day).sound_speed;
+    CHECK(near(alone["propeller_rpm"].get<double>() / 60.0 * std::numbers::pi * 1.72, 0.5 * sound,
+               0.0, 1e-9));
+    const Ran match_alone = run({"match", file});
+    CHECK(match_alone.status == 2);
+    CHECK(match_alone.out.empty());
+    CHECK(match_alone.err.find("[engine]") != std::string::npos);
+    CHECK(match_alone.err.find("[drive]") != std::string::npos);
+}
+
+TEST_CASE("an engine that cannot turn its propeller is an answer: status 1, null, and why") {
+    const Scratch scratch;
+    const std::string file =
+        scratch.write("a.toml", replaced(read(demo), "ratio = 3.0", "ratio = 0.5"));
+    const Ran text = run({"match", file});
+    CHECK(text.status == 1);
+    CHECK(text.err.find("agree on no speed") != std::string::npos);
+    CHECK(text.out.find("cannot spin up") != std::string::npos);
+    CHECK(widest_line(text.out) <= 80);
+    const Ran ran = run({"match", file, "--json"});
+    CHECK(ran.status == 1);
+    const Json json = Json::parse(ran.out);
+    for (const Json& propeller : json["propellers"]) {
+        for (const Json& point : propeller["points"]) {
+            CHECK(has_keys(point, point_keys));
+            CHECK(point["engine_rpm"].is_null());
+            CHECK(point["thrust_n"].is_null());
+            CHECK_FALSE(point["warnings"].empty());
+        }
+    }
+    // The curve asks no engine.
+    CHECK(run({"curve", file, "--rpm", "2000"}).status == 0);
+    const Json fallen_back = json_of({"curve", file});
+    CHECK(fallen_back["notes"].dump().find("agree on no speed") != std::string::npos);
+}
+
+TEST_CASE("sections --json lists every folder of airfoils with its provenance") {
+    const Json json = json_of({"sections"});
+    std::vector<std::string> names;
+    for (const Json& section : json["sections"]) {
+        names.push_back(section["name"]);
+        CHECK(section["thickness"].get<double>() > 0.005);
+        CHECK_FALSE(section["reynolds"].empty());
+        CHECK(section["alpha_from_rad"].get<double>() < section["alpha_to_rad"].get<double>());
+        CHECK_FALSE(section["source"].empty());
+    }
+    CHECK(std::is_sorted(names.begin(), names.end()));
+    std::size_t folders = 0;
+    for (const auto& entry : fs::directory_iterator(LOADLINE_ROOT "/airfoils")) {
+        folders += fs::exists(entry.path() / "section.csv") ? 1U : 0U;
+    }
+    CHECK(names.size() == folders);
+    CHECK(std::count(names.begin(), names.end(), "clark-y") == 1);
+}
+
+TEST_CASE("--airfoils adds a folder that goes before the others") {
+    const Scratch scratch;
+    static_cast<void>(scratch.write(
+        "my-section/section.csv",
+        "# publication: invented figures\nreynolds,alpha_deg,cl,cd\n"
+        "500000,-4,-0.1,0.02\n500000,0,0.35,0.015\n500000,6,0.95,0.02\n500000,12,1.3,0.05\n"));
+    const std::string text = run({"sections", "--airfoils", scratch.folder().string()}).out;
+    CHECK(text.find("my-section") != std::string::npos);
+    CHECK(text.find("invented figures") != std::string::npos);
+    const std::string file =
+        scratch.write("a.toml", replaced(read(demo), "\"clark-y\"", "\"my-section\""));
+    CHECK(run({"match", file}).status == 0);  // beside the case
+    const Scratch elsewhere;
+    const std::string other = elsewhere.write("a.toml", read(file));
+    CHECK(run({"match", other}).status == 2);
+    CHECK(run({"match", other, "--airfoils", scratch.folder().string()}).status == 0);
+    CHECK(run({"match", other, "--airfoils", "/no/such/folder"}).status == 2);
+}
+
+TEST_CASE("new writes a case that runs as it is") {
+    const Scratch scratch;
+    const std::string file = (scratch.folder() / "my case.toml").string();
+    const Ran written = run({"new", file});
+    CHECK(written.status == 0);
+    CHECK(written.out.find(file) != std::string::npos);
+    CHECK(read(file) == loadline::new_case_text());
+    CHECK(run({"new"}).out == loadline::new_case_text());
+    CHECK(Json::parse(run({"new", "--json"}).out)["text"] == loadline::new_case_text());
+    const Json json = json_of({"match", file});
+    CHECK(json["propellers"].size() == 2);
+    // More blade angle, fewer turns.
+    CHECK(json["propellers"][1]["points"][0]["engine_rpm"].get<double>() <
+          json["propellers"][0]["points"][0]["engine_rpm"].get<double>());
+    CHECK(run({"match", file}).status == 0);
+    CHECK(run({"curve", file}).status == 0);
+
+    const Ran again = run({"new", file});
+    CHECK(again.status == 2);
+    CHECK(again.err.find("--force") != std::string::npos);
+    std::ofstream(file) << "changed\n";
+    CHECK(run({"new", file, "--force"}).status == 0);
+    CHECK(read(file) == loadline::new_case_text());
+    CHECK(scratch.files() == 1);
+}
+
+TEST_CASE("a wrong command line is refused with a way out, and nothing is printed") {
+    const std::vector<std::pair<std::vector<std::string>, std::string>> wrong = {
+        {{}, "Usage"},
+        {{"mtach", demo}, "match"},
+        {{"fly"}, "match, curve, sections or new"},
+        {{"--jsno"}, "--help"},
+        {{"match"}, "CASE"},
+        {{"match", demo, "--jsno"}, "--json"},
+        {{"match", demo, demo}, "not understood"},
+        {{"match", demo, "--rpm", "2000"}, "not understood"},
+        {{"match", demo, "--units", "cubits"}, "metric or imperial"},
+        {{"match", demo, "--units"}, "--units"},
+        {{"match", demo, "--propeller", "Lärch 172"}, "Larch 172"},
+        {{"match", demo, "--propeller", ""}, "the names are"},
+        {{"match", demo, "--speeds", "0, 10"}, "m/s"},
+        {{"match", demo, "--speeds", "10 kg"}, "unit of mass"},
+        {{"match", demo, "--speeds", "-10 m/s"}, ""},
+        {{"match", demo, "--speeds=-10 m/s"}, "from 0"},
+        {{"match", demo, "--speeds", "1e9 m/s"}, "from 0"},
+        {{"match", demo, "--speeds", ""}, "--speeds"},
+        {{"curve", demo, "--rpm", "0"}, "out of range"},
+        {{"curve", demo, "--rpm", "nan"}, "--rpm"},
+        {{"curve", demo, "--rpm", "fast"}, "--rpm"},
+        {{"curve", demo, "--rpm", "1e9"}, "out of range"},
+        {{"curve", demo, "--rpm", "2000 m/s"}, "unit of speed"},
+        {{"curve", demo, "--advance-ratio", "0,,1"}, "--advance-ratio"},
+        {{"curve", demo, "--advance-ratio", "-0.1"}, ""},
+        {{"curve", demo, "--advance-ratio=-0.1"}, "--advance-ratio"},
+        {{"curve", demo, "--advance-ratio", "inf"}, "--advance-ratio"},
+        {{"curve", demo, "--rpm", "2000", "--rpm", "2100"}, "--rpm"},
+        {{"new", demo}, "--force"},
+    };
+    for (const auto& line : wrong) {
+        // Not a structured binding: the message below is made in a lambda.
+        const std::vector<std::string>& args = line.first;
+        const std::string& words = line.second;
+        const Ran ran = run(args);
+        INFO(fmt::format("{}", args.empty() ? "(nothing)" : args.back()), "\n", ran.err);
+        CHECK(ran.status == 2);
+        CHECK(ran.out.empty());
+        CHECK(ran.err.find(words) != std::string::npos);
+        CHECK(ran.err.ends_with("\n"));
+        if (!args.empty()) {
+            CHECK(ran.err.starts_with("loadline"));
+            CHECK(ran.err.find("; ") != std::string::npos);
+            CHECK(std::count(ran.err.begin(), ran.err.end(), '\n') == 1);
+        }
+    }
+    CHECK(read(demo).starts_with("#"));
+}
+
+TEST_CASE("help and version") {
+    CHECK(run({"--help"}).status == 0);
+    CHECK(run({"--version"}).out.starts_with("loadline 0"));
+    for (const char* command : {"match", "curve", "sections", "new"}) {
+        CHECK(run({"--help"}).out.find(command) != std::string::npos);
+    }
+}
+
+TEST_CASE("the same command line gives the same bytes") {
+    CHECK(run({"match", demo}).out == run({"match", demo}).out);
+    CHECK(run({"curve", demo, "--json"}).out == run({"curve", demo, "--json"}).out);
+}
+
+TEST_CASE("an answer that cannot be written is not passed over in silence") {
+    std::ofstream full("/dev/full");
+    if (!full) {
+        fmt::print("skipped: this system has no /dev/full\n");
+        return;
+    }
+    std::ostringstream err;
+    CHECK(loadline::cli::run({"sections"}, full, err) == 2);
+    CHECK(err.str().find("could not be written") != std::string::npos);
+}
+
+TEST_CASE("the built program answers like the function") {
+    const Scratch scratch;
+    const std::string to = (scratch.folder() / "out").string();
+    const auto shell = [&](const std::string& rest) {
+        const int raw = std::system((std::string("'") + LOADLINE_BINARY + "' " + rest).c_str());
+        return raw / 256;
+    };
+    CHECK(shell("match '" + demo + "' --json > '" + to + "'") == 0);
+    CHECK(read(to) == run({"match", demo, "--json"}).out);
+    CHECK(shell("match /no/such.toml > '" + to + "' 2>/dev/null") == 2);
+    CHECK(read(to).empty());
+    CHECK(shell("> '" + to + "' 2>/dev/null") == 2);
+}
+
+TEST_CASE("tables keep their columns apart and wrap the first") {
+    using loadline::cli::table;
+    CHECK(table({{{"name"}, ""}, {{"engine", "speed"}, "rpm"}}, {{"Bär", "6180"}, {"B", "90"}}) ==
+          "      engine\n"
+          "name   speed\n"
+          "         rpm\n"
+          "Bär     6180\n"
+          "B         90\n");
+    const std::string wide = table({{{"name"}, ""}, {{"x"}, ""}}, {{std::string(200, 'w'), "1"}});
+    CHECK(widest_line(wide) <= 80);
+    CHECK(std::count(wide.begin(), wide.end(), 'w') == 200);
+    CHECK(loadline::cli::wrapped("one two", "- ") == "- one two\n");
+    CHECK(loadline::cli::wrapped("") == "\n");
+}
