@@ -1,0 +1,181 @@
+#pragma once
+/// Measured propellers as the files beside this one have them, and the blades that stand for them.
+
+#include "loadline/blade/blade.hpp"
+#include "loadline/case/case.hpp"
+#include "loadline/quantity/curve.hpp"
+#include "loadline/study/doubt.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+#include <fstream>
+#include <map>
+#include <numbers>
+#include <sstream>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+namespace loadline::test {
+
+struct MeasuredPoint {
+    double advance_ratio = 0.0, ct = 0.0, cp = 0.0, efficiency = 0.0;
+};
+
+struct MeasuredRun {
+    double rotation = 0.0;  // rad/s; a stand-in where the report does not give it
+    double zero_thrust = 0.0;
+    std::vector<MeasuredPoint> points;
+};
+
+struct MeasuredStatic {
+    double rotation = 0.0, ct = 0.0, cp = 0.0;
+};
+
+struct MeasuredPropeller {
+    std::string name;
+    double diameter = 0.0;
+    int blades = 2;
+    std::vector<Station> stations;  // angle as listed
+    std::vector<MeasuredRun> runs;
+    std::vector<MeasuredStatic> statics;
+};
+
+inline const std::filesystem::path measured_folder =
+    std::filesystem::path(LOADLINE_TEST_DATA) / "published" / "propellers";
+
+inline std::vector<std::vector<double>> csv_rows(
+    const std::filesystem::path& file, std::map<std::string, std::string>* header = nullptr) {
+    std::ifstream in(file);
+    if (!in)
+        throw std::runtime_error("cannot read " + file.string());
+    std::vector<std::vector<double>> rows;
+    std::string line;
+    bool names = false;
+    while (std::getline(in, line)) {
+        if (line.empty())
+            continue;
+        if (line[0] == '#') {
+            const auto colon = line.find(": ");
+            if (header != nullptr && colon != std::string::npos)
+                header->emplace(line.substr(2, colon - 2), line.substr(colon + 2));
+        } else if (!names) {
+            names = true;
+        } else {
+            std::vector<double> row;
+            std::stringstream fields(line);
+            std::string field;
+            while (std::getline(fields, field, ','))
+                row.push_back(std::stod(field));
+            rows.push_back(std::move(row));
+        }
+    }
+    return rows;
+}
+
+// Advance ratio of no thrust: between the rows where CT changes sign, else along the last two rows.
+inline double zero_thrust(std::vector<MeasuredPoint> points) {
+    std::sort(points.begin(), points.end(),
+              [](const auto& a, const auto& b) { return a.advance_ratio < b.advance_ratio; });
+    for (std::size_t i = 1; i < points.size(); ++i)
+        if (points[i - 1].ct > 0.0 && points[i].ct <= 0.0)
+            return points[i - 1].advance_ratio +
+                   (points[i].advance_ratio - points[i - 1].advance_ratio) * points[i - 1].ct /
+                       (points[i - 1].ct - points[i].ct);
+    const MeasuredPoint& last = points.back();
+    if (points.size() > 1) {
+        const MeasuredPoint& one = points[points.size() - 2];
+        if (one.ct > last.ct)
+            return std::min(1.6 * last.advance_ratio,
+                            last.advance_ratio + (last.advance_ratio - one.advance_ratio) *
+                                                     last.ct / (one.ct - last.ct));
+    }
+    return last.advance_ratio;
+}
+
+inline MeasuredPropeller read_measured(const std::filesystem::path& folder) {
+    MeasuredPropeller p;
+    p.name = folder.filename().string();
+    std::map<std::string, std::string> header;
+    const auto geometry = csv_rows(folder / "geometry.csv", &header);
+    p.diameter = std::stod(header.at("diameter_m"));
+    p.blades = std::stoi(header.at("blades"));
+    for (const auto& row : geometry)
+        p.stations.push_back({0.5 * p.diameter * row[0],
+                              0.5 * p.diameter * row[1],
+                              row[2] * std::numbers::pi / 180.0,
+                              {},
+                              0.0,
+                              0,
+                              {}});
+    for (const auto& entry : std::filesystem::directory_iterator(folder)) {
+        const std::string file = entry.path().filename().string();
+        if (file.rfind("run_", 0) == 0) {
+            MeasuredRun run;
+            // The report's speed is not in the data; of order 1000 rpm for 10 ft.
+            run.rotation = (file == "run_fullscale.csv" ? 1000.0 : std::stod(file.substr(4))) *
+                           std::numbers::pi / 30.0;
+            for (const auto& row : csv_rows(entry.path()))
+                run.points.push_back({row[0], row[1], row[2], row[3]});
+            run.zero_thrust = zero_thrust(run.points);
+            p.runs.push_back(std::move(run));
+        } else if (file == "static.csv") {
+            for (const auto& row : csv_rows(entry.path()))
+                p.statics.push_back({row[0] * std::numbers::pi / 30.0, row[1], row[2]});
+        }
+    }
+    std::sort(p.runs.begin(), p.runs.end(),
+              [](const auto& a, const auto& b) { return a.rotation < b.rotation; });
+    std::sort(p.statics.begin(), p.statics.end(),
+              [](const auto& a, const auto& b) { return a.rotation < b.rotation; });
+    return p;
+}
+
+inline std::vector<MeasuredPropeller> all_measured() {
+    std::vector<MeasuredPropeller> all;
+    for (const auto& entry : std::filesystem::directory_iterator(measured_folder))
+        if (entry.is_directory())
+            all.push_back(read_measured(entry.path()));
+    std::sort(all.begin(), all.end(), [](const auto& a, const auto& b) { return a.name < b.name; });
+    return all;
+}
+
+inline std::shared_ptr<const Section> library_section(const std::string& name) {
+    static std::map<std::string, std::shared_ptr<const Section>> read;
+    auto& section = read[name];
+    if (!section)
+        section = std::make_shared<const Section>(
+            read_section(std::filesystem::path(LOADLINE_ROOT) / "airfoils" / name / "section.csv"));
+    return section;
+}
+
+// Blade 5868-9 of Report 640 and its prints: Clark Y, angles to the flat lower face (NACA practice,
+// from memory). The thickness along the blade was not found; assumed 16 % at 0.3 R, 11.5 % at 0.5
+// R, 8.5 % at 0.75 R and 7.5 % at the tip, which the zero-thrust advance ratio of the charts asks
+// for.
+inline BladeDescription clark_y_blade(const MeasuredPropeller& p) {
+    const double at[] = {0.3, 0.5, 0.75, 1.0};
+    const double thick[] = {0.16, 0.115, 0.085, 0.075};
+    const Curve thickness(at, thick);
+    BladeDescription d;
+    d.diameter = p.diameter;
+    d.blades = p.blades;
+    d.sections = {library_section("clark-y")};
+    d.angle_reference = AngleReference::lower_surface;
+    d.stations = p.stations;
+    for (Station& s : d.stations)
+        s.thickness = thickness(s.radius / (0.5 * p.diameter));
+    return d;
+}
+
+inline BladeDescription blade_on(const MeasuredPropeller& p, const std::string& section) {
+    BladeDescription d;
+    d.diameter = p.diameter;
+    d.blades = p.blades;
+    d.sections = {library_section(section)};
+    d.stations = p.stations;
+    return d;
+}
+
+}  // namespace loadline::test
