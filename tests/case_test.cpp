@@ -218,6 +218,232 @@ TEST_CASE("without a section the default is taken and said") {
     }
 }
 
+TEST_CASE("a label is read in any length unit, diameter first") {
+    const auto shape = [](const std::string& keys) {
+        return parse("[[propeller]]\nname = \"one\"\nblades = 2\n" + keys).propellers[0];
+    };
+    const auto check = [&](const std::string& keys, double diameter, double pitch) {
+        INFO(keys);
+        const Propeller p = shape(keys);
+        CHECK(near(p.description.diameter, diameter, 1e-12));
+        CHECK(check_blade(p.description).empty());
+        REQUIRE(p.description.stations.size() == 18);
+        // The rule's angle at 0.75 R, its thirteenth station: that of the pitch and 0.2 deg.
+        const Station& s = p.description.stations[12];
+        CHECK(near(s.radius, 0.375 * diameter, 1e-12));
+        CHECK(near(s.angle, std::atan(pitch / (0.75 * std::numbers::pi * diameter)) + 0.2 * degree,
+                   1e-12));
+        CHECK(near(s.chord, 0.143 * 0.5 * diameter, 1e-12));
+        CHECK(p.knowledge == Knowledge::label_only);
+        CHECK(p.description.sections[0]->data().name == "unknown");
+        CHECK(p.section_note.find("label") != std::string::npos);
+        CHECK(p.section_note.find("thin, cambered") != std::string::npos);
+    };
+    for (const char* label :
+         {"125 x 60 cm", "125x60cm", "125 X 60 cm", "125 \u00d7 60 cm", "1.25 x 0.60 m",
+          "1250 x 600 mm", "125 cm x 60 cm", "1.25 m x 600 mm", " 125  x  60  cm "}) {
+        check(fmt::format("label = \"{}\"\n", label), 1.25, 0.60);
+    }
+    check("label = \"51 x 24 in\"\n", 51 * 0.0254, 24 * 0.0254);  // 1 in is 25.4 mm exactly
+    check("diameter = \"51 in\"\npitch = \"60 cm\"\n", 51 * 0.0254, 0.60);
+
+    const Propeller wide = shape("label = \"125 x 60 cm\"\nchord = \"6.4 cm\"\n");
+    CHECK(near(wide.description.stations[12].chord, 0.064, 1e-12));
+    CHECK(wide.knowledge == Knowledge::label_and_chord);
+    const Propeller named = shape("label = \"125 x 60 cm\"\nsection = \"clark-y\"\n");
+    CHECK(named.knowledge == Knowledge::label_only);
+    CHECK(named.description.sections[0]->data().name == "clark-y");
+    CHECK(named.section_note.find("thin, cambered") == std::string::npos);
+
+    // The blade begins at its hub: stations inside it go, and a small hub holds the first one.
+    const Propeller hub = shape("label = \"125 x 60 cm\"\nhub_diameter = \"30 cm\"\n");
+    CHECK(near(hub.description.stations.front().radius, 0.25 * 0.625, 1e-12));
+    CHECK(near(Blade(hub.description).root_radius(), 0.15, 1e-12));
+    const Propeller small = shape("label = \"125 x 60 cm\"\nhub_diameter = \"10 cm\"\n");
+    CHECK(small.description.stations.size() == 18);
+    CHECK(near(Blade(small.description).root_radius(), 0.05, 1e-12));
+}
+
+TEST_CASE("a broken label, look, camber or mix is refused at its place with a way out") {
+    struct Broken {
+        const char* keys;  // from line 4 on
+        const char* place;
+        const char* what;
+        const char* remedy;
+    };
+    constexpr const char* rows =
+        "stations = [[\"15 cm\", \"8 cm\", \"26 deg\"], [\"60 cm\", \"4 cm\", \"10 deg\"]]\n";
+    const std::string measured = std::string("diameter = \"125 cm\"\n") + rows;  // lines 4 and 5
+    const std::vector<Broken> labels = {
+        {"label = \"125\"\n", "4:9", "one x between", "125 x 60 cm"},
+        {"label = \"125/60 cm\"\n", "4:9", "one x between", "125 x 60 cm"},
+        {"label = \"\"\n", "4:9", "one x between", "125 x 60 cm"},
+        {"label = \"2 x 125 x 60 cm\"\n", "4:9", "one x between", "125 x 60 cm"},
+        {"label = \"125 x 60\"\n", "4:9", "no unit", "125 x 60 cm"},
+        {"label = \"125 cm x 60\"\n", "4:9", "no unit", "behind the pitch"},
+        {"label = \"x 60 cm\"\n", "4:9", "no diameter", "125 x 60 cm"},
+        {"label = \"125 x\"\n", "4:9", "no pitch", "125 x 60 cm"},
+        {"label = \"125 x 60 kg\"\n", "4:9", "unit of mass", "cm"},
+        {"label = \"1,25 x 0,60 m\"\n", "4:9", "comma", "0.60 m"},
+        {"label = \"125 x sixty cm\"\n", "4:9", "does not start with a number", "cm"},
+        {"label = 125\n", "4:9", "not a text", "label = "},
+        {"label = \"125 x 600 cm\"\n", "4:9", "a pitch of 6 m", "0.05 to 3 diameters"},
+        {"label = \"125 x 2 cm\"\n", "4:9", "a pitch of 0.02 m", "0.05 to 3 diameters"},
+        {"label = \"-125 x 60 cm\"\n", "4:9", "diameter of -1.25 m", "2 cm to 20 m"},
+        {"label = \"125 x 60 m\"\n", "4:9", "diameter of 125 m", "2 cm to 20 m"},
+        {"diameter = \"125 cm\"\npitch = 60\n", "5:9", "bare number", "60 cm"},
+        {"diameter = \"125 cm\"\npitch = \"5 m\"\n", "5:9", "a pitch of 5 m", "diameters"},
+        {"pitch = \"60 cm\"\n", "1:1", "no diameter", "125 cm"},
+        {"diameter = \"125 cm\"\n", "1:1", "no stations", "label = "},
+        {"diameter = \"125 cm\"\nchord = \"6 cm\"\n", "5:1", "without a pitch", "pitch = "},
+        {"label = \"125 x 60 cm\"\ndiameter = \"125 cm\"\n", "5:1", "the label says",
+         "remove diameter"},
+        {"label = \"125 x 60 cm\"\npitch = \"60 cm\"\n", "5:1", "the label says", "remove pitch"},
+        {"label = \"125 x 60 cm\"\nchord = \"64 cm\"\n", "5:9", "a chord of 0.64 m",
+         "of the radius"},
+        {"label = \"125 x 60 cm\"\nchord = 6\n", "5:9", "bare number", "6 cm"},
+        {"label = \"125 x 60 cm\"\nangle_reference = \"lower surface\"\n", "5:1",
+         "measured stations", "remove it"},
+        {"label = \"125 x 60 cm\"\nhub_diameter = \"124 cm\"\n", "5:1", "a fifth of the blade",
+         "hub diameter"},
+        {"label = \"125 x 60 cm\"\nhub_diameter = \"130 cm\"\n", "5:1", "as large as",
+         "below the diameter"},
+    };
+    const std::vector<Broken> others = {
+        {"label = \"125 x 60 cm\"\n", "6:1", "label and stations both", "remove label"},
+        {"pitch = \"60 cm\"\n", "6:1", "pitch and stations both", "remove pitch"},
+        {"chord = \"6 cm\"\n", "6:1", "chord and stations both", "remove chord"},
+        {"look = \"flat\"\n", "6:8", "not known", "\"nearly symmetrical\""},
+        {"look = \"round\"\n", "6:8", "not known", "\"strongly undercambered and thin\""},
+        {"look = 3\n", "6:8", "not a text", "look = "},
+        {"look = \"flat-bottomed\"\nsection = \"clark-y\"\n", "6:1", "look and section both",
+         "keep section"},
+        {"section = \"\"\n", "6:11", "empty", "leave it out"},
+        {"camber = \"40 %\"\n", "6:10", "out of range", "0 to 15 %"},
+        {"camber = \"3 mm\"\n", "6:10", "of the whole blade is a length", "4 %"},
+        {"thickness = \"12 mm\"\n", "6:13", "of the whole blade is a length", "12 %"},
+        {"thickness = \"twelve\"\n", "6:13", "does not start with a number", "%"},
+        {"section = \"s822\"\ncamber = \"4 %\"\n", "7:1", "camber of section s822 is not known",
+         "leave camber out"},
+        {"look = \"nearly symmetrical\"\nangle_reference = \"lower surface\"\n", "6:1",
+         "lower face", "chord"},
+    };
+    const std::string head = "[[propeller]]\nname = \"one\"\nblades = 2\n";
+    const auto check = [](const std::string& text, const Broken& broken) {
+        INFO(text);
+        const auto faults = faults_of(text);
+        REQUIRE(faults.size() == 1);
+        INFO(to_string(faults[0]));
+        CHECK(fmt::format("{}:{}", faults[0].line, faults[0].column) == broken.place);
+        CHECK(faults[0].what.find(broken.what) != std::string::npos);
+        CHECK(faults[0].remedy.find(broken.remedy) != std::string::npos);
+    };
+    for (const Broken& broken : labels) {
+        check(head + broken.keys, broken);
+    }
+    for (const Broken& broken : others) {
+        check(head + measured + broken.keys, broken);
+    }
+    // A label next to stations needs no diameter for this to be the one fault.
+    check(head + rows + "label = \"125 x 60 cm\"\n",
+          {"", "5:1", "label and stations both", "remove label"});
+    // At a station.
+    const auto at_station = [&](const std::string& more) {
+        return head + "diameter = \"125 cm\"\nstations = [[\"15 cm\", \"8 cm\", \"26 deg\"],\n" +
+               "{radius = \"60 cm\", chord = \"4 cm\", angle = \"10 deg\", " + more + "}]\n";
+    };
+    check(at_station("look = \"oval\""), {"", "6:61", "not known", "\"flat-bottomed\""});
+    check(at_station("section = \"e387\", look = \"flat-bottomed\""),
+          {"", "6:72", "look and section both", "keep section"});
+    check(at_station("section = \"s822\", camber = \"4 %\""),
+          {"", "6:81", "is not known", "leave camber out"});
+}
+
+TEST_CASE("looks, camber and thickness of the whole blade and of a station") {
+    const auto with = [](const std::string& keys, const std::string& station = "") {
+        return parse("[[propeller]]\nname = \"one\"\nblades = 2\ndiameter = \"125 cm\"\n" + keys +
+                     "stations = [[\"15 cm\", \"8 cm\", \"26 deg\"],\n{radius = \"40 cm\", chord = "
+                     "\"5 cm\", angle = \"15 deg\"" +
+                     station + "}, [\"60 cm\", \"4 cm\", \"10 deg\"]]\n")
+            .propellers[0];
+    };
+    const auto name = [](const Propeller& p, std::size_t station) {
+        const auto index = static_cast<std::size_t>(p.description.stations[station].section);
+        return p.description.sections[index]->data().name;
+    };
+    struct Named {
+        const char* look;
+        const char* section;
+    };
+    for (const Named& named : {Named{"flat-bottomed", "clark-y"},
+                               {"cambered on both faces", "naca-2414"},
+                               {"strongly undercambered and thin", "gm15"},
+                               {"nearly symmetrical", "naca-2414"}}) {
+        const Propeller p = with(fmt::format("look = \"{}\"\n", named.look));
+        CHECK(name(p, 0) == named.section);
+        CHECK(p.description.sections.size() == 1);
+        CHECK(p.description.sections[0]->camber());
+        CHECK(p.knowledge == Knowledge::section_known);
+        CHECK(p.section_note.find(named.look) != std::string::npos);
+        CHECK(p.section_note.find(named.section) != std::string::npos);
+    }
+
+    // Zero lift goes with the camber: a section of the ratio k of its own camber sees
+    // (1 - k) of its zero-lift angle more. Four-digit sections: 2414 has 2 % by definition (Abbott
+    // and von Doenhoff, Theory of Wing Sections, chapter 6).
+    const auto shift = [](const Propeller& p, double ratio, double r = 0.5) {
+        const Blade blade(p.description);
+        const Section& section = blade.section(blade.at(r).section_b);
+        CHECK(section.zero_lift() < -1.0 * degree);
+        CHECK(near(blade.at(r).incidence_shift, section.zero_lift() * (1.0 - ratio), 1e-12));
+    };
+    shift(with("look = \"cambered on both faces\"\n"), 1.0);
+    shift(with("look = \"cambered on both faces\"\ncamber = \"3 %\"\n"), 1.5);
+    shift(with("look = \"nearly symmetrical\"\n"), 0.25);
+    shift(with("look = \"nearly symmetrical\"\ncamber = 0.0\n"), 0.0);
+    shift(with("section = \"naca-63-415\"\ncamber = \"1.1 %\"\n"), 0.5);
+    const Propeller flat = with("look = \"flat-bottomed\"\n");
+    const double own = flat.description.sections[0]->camber().value();
+    shift(with("look = \"flat-bottomed\"\ncamber = \"4 %\"\n"), 0.04 / own);
+    // With the thickness alone stated, the camber goes with it.
+    const double thick = flat.description.sections[0]->thickness();
+    const Propeller thin = with("look = \"flat-bottomed\"\nthickness = \"8 %\"\n");
+    shift(thin, 0.08 / thick);
+    CHECK(near(Blade(thin.description).at(0.5).thickness, 0.08, 1e-12));
+    CHECK(Blade(thin.description).at(0.5).drag_factor < 1.0);
+
+    // A station's own word goes before the blade's; a length there is over its chord.
+    const Propeller mixed = with("camber = \"4 %\"\nthickness = 0.1\nsection = \"clark-y\"\n",
+                                 ", camber = \"1.5 mm\", thickness = \"6 mm\", look = "
+                                 "\"strongly undercambered and thin\"");
+    CHECK(name(mixed, 0) == "clark-y");
+    CHECK(name(mixed, 1) == "gm15");
+    CHECK(near(mixed.description.stations[0].camber.value(), 0.04, 1e-12));
+    CHECK(near(mixed.description.stations[1].camber.value(), 0.03, 1e-12));
+    CHECK(near(mixed.description.stations[0].thickness.value(), 0.10, 1e-12));
+    CHECK(near(mixed.description.stations[1].thickness.value(), 0.12, 1e-12));
+    CHECK(mixed.knowledge == Knowledge::section_known);
+    const Propeller own_look = with("section = \"clark-y\"\n", ", look = \"nearly symmetrical\"");
+    CHECK_FALSE(own_look.description.stations[0].camber);
+    CHECK(near(own_look.description.stations[1].camber.value(), 0.005, 1e-12));
+}
+
+TEST_CASE("what is known of a blade: the section at every station, or not") {
+    CHECK(parse(propeller).propellers[0].knowledge == Knowledge::section_known);
+    const std::string none = replaced(propeller, "section = \"clark-y\"\n", "");
+    CHECK(parse(none).propellers[0].knowledge == Knowledge::section_unknown);
+    const auto row = [](const char* more) {
+        return fmt::format("{{radius = \"60 cm\", chord = \"4 cm\", angle = \"10 deg\"{}}}", more);
+    };
+    const std::string last = "[\"60 cm\", \"4 cm\", \"10 deg\"]";
+    const Propeller some = parse(replaced(none, last, row(", section = \"e387\""))).propellers[0];
+    CHECK(some.knowledge == Knowledge::section_unknown);
+    CHECK(some.section_note.find("some stations") != std::string::npos);
+    // To name the default is not to know the section.
+    CHECK(parse(replaced(propeller, "clark-y", "unknown")).propellers[0].knowledge ==
+          Knowledge::section_unknown);
+}
+
 TEST_CASE("a section beside the case goes before the folders, and a path finds a file") {
     const Scratch scratch;
     static_cast<void>(scratch.write("clark-y/section.csv", "# mine\n" + sound_rows));

@@ -17,8 +17,11 @@ namespace {
 
 constexpr std::size_t most_propellers = 200;
 
-Day read_day(Fields fields) {
+Day read_day(Fields fields, bool* humidity_given = nullptr) {
     Day day;
+    if (humidity_given != nullptr) {
+        *humidity_given = fields.find("humidity") != nullptr;
+    }
     day.elevation_m =
         fields.quantity("elevation", Dimension::length, {-500.0, 11000.0, "m"}).value_or(0.0);
     day.temperature_k =
@@ -117,12 +120,15 @@ void check_leaflet(const EngineDescription& engine, Fields& fields, Faults& faul
                    "both a torque curve and leaflet figures are given",
                    "keep torque, which says more, and remove rated and peak_torque");
     } else if (fields.find("peak_torque") && !fields.find("rated")) {
-        faults.add(fields.place_of("peak_torque"), "peak_torque is given without rated",
-                   "add rated = \"13.2 kW at 8600 rpm\", or write a torque curve instead");
-    } else if (!fields.find("torque") && !fields.find("rated")) {
-        faults.add(fields.header(), "[engine] has no torque figures",
-                   "write torque = [[\"3500 rpm\", \"9.1 N m\"], ...], or the leaflet's rated = "
-                   "\"13.2 kW at 8600 rpm\" and peak_torque = \"15.5 N m at 7400 rpm\"");
+        fields.require_one_of(
+            {"rated"}, fields.place_of("peak_torque"), "peak_torque is given without rated",
+            "add rated = \"13.2 kW at 8600 rpm\", or write a torque curve instead");
+    }
+    if (!fields.find("peak_torque")) {
+        fields.require_one_of(
+            {"torque", "rated"}, fields.header(), "[engine] has no torque figures",
+            "write torque = [[\"3500 rpm\", \"9.1 N m\"], ...], or the leaflet's rated = "
+            "\"13.2 kW at 8600 rpm\" and peak_torque = \"15.5 N m at 7400 rpm\"");
     }
     if (engine.idle && engine.rpm_limit && *engine.idle >= *engine.rpm_limit) {
         faults.add(fields.find("idle")->place, "the idle speed is not below rpm_limit",
@@ -182,30 +188,79 @@ std::optional<double> read_teeth(const Node& node, Faults& faults) {
     return node.items[1].number / node.items[0].number;
 }
 
-std::optional<Drive> read_drive(Fields fields, Faults& faults) {
+// "3.2:1", as ratios are spoken of: the one number that is meant. Whichever side is larger, a
+// reduction is.
+std::optional<double> spoken_ratio(std::string_view text) {
+    const std::size_t colon = text.find(':');
+    if (colon == std::string_view::npos) {
+        return std::nullopt;
+    }
+    try {
+        const double a = parse_quantity(text.substr(0, colon), Dimension::fraction);
+        const double b = parse_quantity(text.substr(colon + 1), Dimension::fraction);
+        return a > 0.0 && b > 0.0 ? std::optional(std::max(a, b) / std::min(a, b)) : std::nullopt;
+    } catch (const QuantityError&) {
+        return std::nullopt;
+    }
+}
+
+std::optional<double> read_ratio(Fields& fields, double lowest, double highest, Faults& faults) {
+    const Node* const node = fields.find("ratio");
+    if (node != nullptr && node->kind == NodeKind::text) {
+        if (const auto spoken = spoken_ratio(node->text)) {
+            faults.add(node->place,
+                       fmt::format("ratio is \"{}\", not one number", quotable(node->text)),
+                       fmt::format("write {:.4g}: engine turns per propeller turn", *spoken));
+            return std::nullopt;
+        }
+    }
+    return fields.number("ratio", lowest, highest);
+}
+
+// A propeller that turns faster than its engine is possible, but mostly a pair turned round.
+std::optional<std::string> stepped_up(const Drive& drive, const Node* teeth) {
+    if (drive.ratio >= 1.0) {
+        return std::nullopt;
+    }
+    const std::string written =
+        teeth != nullptr ? fmt::format("teeth = [driving, driven]: {} driving {}",
+                                       teeth->items.at(0).integer, teeth->items.at(1).integer)
+                         : fmt::format("ratio = {:.4g}", drive.ratio);
+    return fmt::format("{} makes the propeller turn {:.2g} times faster than the engine", written,
+                       1.0 / drive.ratio);
+}
+
+std::optional<Drive> read_drive(Fields fields, Faults& faults, std::vector<std::string>& notes) {
     constexpr double lowest = 0.2;
     constexpr double highest = 20.0;
     const std::size_t faults_before = faults.count();
     Drive drive;
-    const auto ratio = fields.number("ratio", lowest, highest);
+    const auto ratio = read_ratio(fields, lowest, highest, faults);
     const Node* const teeth = fields.find("teeth");
-    const auto from_teeth = teeth ? read_teeth(*teeth, faults) : std::nullopt;
+    // 1 when the teeth did not read: then a fault was noted.
+    const double from_teeth = teeth ? read_teeth(*teeth, faults).value_or(1.0) : 1.0;
     drive.efficiency =
         fields.quantity("efficiency", Dimension::fraction, {50.0, 100.0, "%"}).value_or(1.0);
     if (fields.find("ratio") && teeth) {
         faults.add(fields.place_of("teeth"), "both ratio and teeth are given",
                    "keep one of them: teeth give the ratio");
-    } else if (!fields.find("ratio") && !teeth) {
-        faults.add(fields.header(), "[drive] has no ratio",
-                   "write ratio = 3.2, engine turns per propeller turn (1 without reduction), or "
-                   "teeth = [20, 64]");
-    } else if (from_teeth && (*from_teeth < lowest || *from_teeth > highest)) {
-        faults.add(teeth->place, fmt::format("the teeth make a ratio of {:g}", *from_teeth),
+    } else if (from_teeth < lowest || from_teeth > highest) {
+        faults.add(fields.place_of("teeth"),
+                   fmt::format("the teeth make a ratio of {:g}", from_teeth),
                    "write driving wheel first, then driven");
     }
+    fields.require_one_of({"ratio", "teeth"}, fields.header(), "[drive] has no ratio",
+                          "write ratio = 3.2, engine turns per propeller turn (1 without "
+                          "reduction), or teeth = [20, 64]");
     fields.finish();
-    drive.ratio = from_teeth.value_or(ratio.value_or(1.0));
-    return faults.count() > faults_before ? std::nullopt : std::optional(drive);
+    drive.ratio = teeth ? from_teeth : ratio.value_or(1.0);
+    if (faults.count() > faults_before) {
+        return std::nullopt;
+    }
+    if (auto note = stepped_up(drive, teeth)) {
+        notes.push_back(*std::move(note));
+    }
+    return drive;
 }
 
 std::optional<Craft> read_craft(Fields fields, Faults& faults) {
@@ -240,9 +295,9 @@ RotorModel read_model(Fields fields) {
 
 std::vector<Propeller> read_propellers(Fields& document, SectionLibrary& library, Faults& faults) {
     const Node* const list = document.find("propeller");
+    document.require_one_of({"propeller"}, {}, "the case has no propeller",
+                            "add [[propeller]] with name, diameter, blades and stations");
     if (!list) {
-        faults.add({}, "the case has no propeller",
-                   "add [[propeller]] with name, diameter, blades and stations");
         return {};
     }
     const auto is_table = [](const Node& node) {
@@ -294,7 +349,7 @@ Case parse_case(const std::string& text, const std::filesystem::path& file,
     result.title = fields.text("title").value_or("");
     if (auto air = fields.table("air", "[air]")) {
         const Place header = air->header();
-        result.day = read_day(std::move(*air));
+        result.day = read_day(std::move(*air), &result.humidity_given);
         try {
             static_cast<void>(air_at_field(result.day));
         } catch (const std::invalid_argument& error) {
@@ -305,7 +360,7 @@ Case parse_case(const std::string& text, const std::filesystem::path& file,
         result.engine = read_engine(std::move(*engine), faults);
     }
     if (auto drive = fields.table("drive", "[drive]")) {
-        result.drive = read_drive(std::move(*drive), faults);
+        result.drive = read_drive(std::move(*drive), faults, result.notes);
     }
     if (auto craft = fields.table("craft", "[craft]")) {
         result.craft = read_craft(std::move(*craft), faults);

@@ -8,6 +8,7 @@
 #include "loadline/drive/drive.hpp"
 #include "loadline/engine/engine.hpp"
 #include "loadline/rotor/rotor.hpp"
+#include "loadline/study/doubt.hpp"
 
 #include <filesystem>
 #include <optional>
@@ -40,7 +41,11 @@ public:
 struct Propeller {
     std::string name;
     BladeDescription description;
-    std::string section_note;  ///< non-empty when a default section was taken: says which and why
+    /// What was assumed of the blade and why: a default section, a section told by its looks, a
+    /// blade told by its label. Empty when nothing was.
+    std::string section_note;
+    /// A section named by its looks counts as known, the default section does not.
+    Knowledge knowledge = Knowledge::section_unknown;
 };
 
 struct Case {
@@ -51,6 +56,8 @@ struct Case {
     std::optional<Craft> craft;
     std::vector<Propeller> propellers;
     RotorModel model;
+    bool humidity_given = false;     ///< else the air is taken as dry
+    std::vector<std::string> notes;  ///< what is possible but looks turned round
 };
 
 /// Where section folders are looked for, in order, after the folder of the case file itself.

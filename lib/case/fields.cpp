@@ -287,11 +287,19 @@ std::optional<Fields> Fields::table(std::string_view key, std::string title) {
 }
 
 void Fields::require(std::string_view key, std::string_view example) {
-    const bool there = std::any_of(table_->entries.begin(), table_->entries.end(),
-                                   [&](const Entry& entry) { return entry.key == key; });
+    require_one_of({std::string(key)}, header_, fmt::format("{} has no {}", title_, key),
+                   fmt::format("write {}", example));
+}
+
+void Fields::require_one_of(const std::vector<std::string>& keys, Place place, std::string what,
+                            std::string remedy) {
+    known_.insert(known_.end(), keys.begin(), keys.end());
+    const bool there =
+        std::any_of(table_->entries.begin(), table_->entries.end(), [&](const Entry& entry) {
+            return std::find(keys.begin(), keys.end(), entry.key) != keys.end();
+        });
     if (!there) {
-        faults_->add(header_, fmt::format("{} has no {}", title_, key),
-                     fmt::format("write {}", example));
+        missing_.push_back({keys, place, std::move(what), std::move(remedy)});
     }
 }
 
@@ -303,10 +311,18 @@ void Fields::finish() {
             continue;
         }
         const auto meant = nearest(entry.key, known_);
+        std::erase_if(missing_, [&](const Missing& missing) {
+            return meant && std::find(missing.keys.begin(), missing.keys.end(), *meant) !=
+                                missing.keys.end();
+        });
         faults_->add(entry.place, fmt::format("{} knows no \"{}\"", title_, quotable(entry.key)),
                      meant ? fmt::format("perhaps \"{}\" is meant", *meant)
                            : fmt::format("write one of {}, or remove it", one_of(known_)));
     }
+    for (Missing& missing : missing_) {
+        faults_->add(missing.place, std::move(missing.what), std::move(missing.remedy));
+    }
+    missing_.clear();
 }
 
 }  // namespace loadline

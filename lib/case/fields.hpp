@@ -72,9 +72,14 @@ public:
     /// The fields of a table under `key`.
     std::optional<Fields> table(std::string_view key, std::string title);
 
-    /// A fault at the header when `key` is absent; `example` shows how to write it.
+    /// A fault at the header when `key` is absent; `example` shows how to write it. Kept back until
+    /// finish(), and dropped there when a misspelt key explains it.
     void require(std::string_view key, std::string_view example);
-    /// A fault for every key that was never asked for.
+    /// The same for a table that lacks all of `keys`.
+    void require_one_of(const std::vector<std::string>& keys, Place place, std::string what,
+                        std::string remedy);
+    /// A fault for every key that was never asked for, and for every one that is required and not
+    /// there.
     void finish();
 
     [[nodiscard]] Place header() const { return header_; }
@@ -84,11 +89,18 @@ private:
     void wrong_kind(const Node& node, std::string_view key, std::string_view wanted,
                     std::string_view example);
 
+    struct Missing {
+        std::vector<std::string> keys;  // any of them would do
+        Place place;
+        std::string what, remedy;
+    };
+
     const Node* table_;
     Place header_;
     std::string title_;
     Faults* faults_;
     std::vector<std::string> known_;
+    std::vector<Missing> missing_;
 };
 
 }  // namespace loadline

@@ -81,6 +81,16 @@ stations = [                        # a station may also be a table, when there 
   ["58 cm", "4.6 cm", "12.8 deg"],
   ["62 cm", "3.2 cm", "12.2 deg"],
 ]
+
+# A propeller you have not measured: write what its label says, diameter x pitch, instead of
+# stations. That is much less sure; the width of the blade at 3/4 of the radius makes it surer.
+#
+# [[propeller]]
+# name = "by its label"
+# label = "125 x 60 cm"             # or diameter = "125 cm" and pitch = "60 cm"
+# blades = 2
+# chord = "6.4 cm"                  # at 3/4 of the radius; leave it out when not measured
+# look = "flat-bottomed"            # or section = "clark-y"; leave both out when not known
 )";
 }
 

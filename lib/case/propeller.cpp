@@ -1,33 +1,114 @@
 #include "loadline/case/propeller.hpp"
 
+#include "loadline/blade/label.hpp"
 #include "loadline/case/text.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <limits>
 #include <map>
 #include <set>
+#include <string_view>
 
 namespace loadline {
 namespace {
 
 constexpr std::size_t most_stations = 100'000;
 
+// A section told by its looks: the measured one of that kind, and its camber where the looks say
+// another. What looks like what is common practice, no source.
+struct Look {
+    std::string_view words;
+    std::string_view section;
+    std::optional<double> camber;
+};
+
+const std::array<Look, 4> looks = {{
+    {"flat-bottomed", "clark-y", std::nullopt},
+    {"cambered on both faces", "naca-2414", std::nullopt},
+    {"strongly undercambered and thin", "gm15", std::nullopt},
+    {"nearly symmetrical", "naca-2414", 0.005},
+}};
+
+// What a propeller or a station says of its section.
+struct WrittenSection {
+    std::string name;
+    const Look* look = nullptr;
+    Place place;
+    bool lost = false;  // something was written and did not read
+
+    [[nodiscard]] bool written() const { return lost || look || !name.empty(); }
+};
+
 // A station as written: what was read of it, and where each field stands.
 struct WrittenStation {
     Station station;
-    std::string section;  // empty: the propeller's
+    WrittenSection section;  // not written: the propeller's
     Place place;
     std::map<std::string, Place, std::less<>> places;
     bool sound = true;  // radius, chord and angle were read
-
-    [[nodiscard]] Place place_of(const std::string& field) const {
-        const auto found = places.find(field);
-        return found == places.end() ? place : found->second;
-    }
 };
+
+// The two lengths of "125 x 60 cm".
+struct LabelText {
+    double diameter = 0.0;
+    double pitch = 0.0;
+};
+
+constexpr std::string_view label_example =
+    "label = \"125 x 60 cm\", diameter and pitch with their unit";
+
+// Errors: QuantityError.
+LabelText parse_label(const std::string& text) {
+    constexpr std::string_view times = "\u00d7";
+    constexpr std::string_view blanks = " \t";
+    std::vector<std::pair<std::size_t, std::size_t>> signs;  // place, length
+    const auto letter_at = [&](std::size_t i) {
+        return i < text.size() &&
+               ((text[i] >= 'a' && text[i] <= 'z') || (text[i] >= 'A' && text[i] <= 'Z'));
+    };
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        if ((text[i] == 'x' || text[i] == 'X') && !letter_at(i + 1)) {  // not the x of a word
+            signs.emplace_back(i, 1);
+        } else if (text.compare(i, times.size(), times) == 0) {
+            signs.emplace_back(i, times.size());
+        }
+    }
+    const std::string wanted = fmt::format("write {}", label_example);
+    if (signs.size() != 1) {
+        throw QuantityError(
+            fmt::format("\"{}\" is not two lengths with one x between them", quotable(text)),
+            wanted);
+    }
+    std::string first = text.substr(0, signs[0].first);
+    const std::string second = text.substr(signs[0].first + signs[0].second);
+    first.erase(first.find_last_not_of(blanks) + 1);
+    if (first.find_first_not_of(blanks) == std::string::npos ||
+        second.find_first_not_of(blanks) == std::string::npos) {
+        throw QuantityError(
+            fmt::format(
+                "\"{}\" has no {}", quotable(text),
+                second.find_first_not_of(blanks) == std::string::npos ? "pitch" : "diameter"),
+            wanted);
+    }
+    constexpr std::string_view figures = "0123456789.";
+    const std::size_t last_figure = second.find_last_of(figures);
+    const std::string unit =
+        last_figure == std::string::npos ? std::string() : second.substr(last_figure + 1);
+    if (last_figure != std::string::npos && unit.find_first_not_of(blanks) == std::string::npos) {
+        throw QuantityError(fmt::format("\"{}\" has no unit behind it", quotable(text)),
+                            "write the unit of both behind the pitch, such as \"125 x 60 cm\" or "
+                            "\"51 x 24 in\"");
+    }
+    LabelText label;
+    label.pitch = parse_quantity(second, Dimension::length);
+    const bool bare = figures.find(first.back()) != std::string_view::npos;
+    label.diameter = parse_quantity(bare ? first + " " + unit : first, Dimension::length);
+    return label;
+}
 
 class PropellerReader {
 public:
@@ -38,21 +119,31 @@ public:
 
 private:
     void read_shape();
-    void read_stations();
+    void read_blade();
+    std::optional<LabelText> read_label_text(const Node& node);
+    void read_label(const Node* label);
+    void read_stations(const Node& list);
+    WrittenSection read_section_of(Fields& fields, std::string_view otherwise);
+    std::optional<double> read_blade_share(std::string_view key, Range range);
     WrittenStation read_station(const Node& node);
     void read_row(const Node& node, WrittenStation& into);
     void read_station_table(const Node& node, WrittenStation& into);
     std::optional<double> read_share(const Node& node, std::string_view label,
                                      std::optional<double> chord);
     void choose_sections();
+    void write_note(const std::set<const Look*>& taken, bool unknown_taken,
+                    bool unknown_everywhere);
     [[nodiscard]] double aspect_ratio() const;
+    [[nodiscard]] Place place_of(const WrittenStation& station, const std::string& field) const;
     void check();
 
     Fields fields_;
     SectionLibrary& library_;
     Faults& faults_;
     Propeller propeller_;
-    std::string section_;  // the propeller's own; empty when none is named
+    WrittenSection section_;  // the propeller's own
+    std::optional<double> thickness_, camber_;
+    std::optional<BladeLabel> label_;  // of a blade without stations
     std::vector<WrittenStation> written_;
     std::set<std::string> unsure_;  // fields that are missing or did not read
     bool stations_read_ = false;
@@ -67,7 +158,7 @@ Propeller PropellerReader::read() {
         faults_.add(name->place, "the name is empty", "write a name, such as \"as delivered\"");
     }
     read_shape();
-    read_stations();
+    read_blade();
     fields_.finish();
     if (stations_read_) {
         choose_sections();
@@ -78,7 +169,9 @@ Propeller PropellerReader::read() {
 
 void PropellerReader::read_shape() {
     BladeDescription& blade = propeller_.description;
-    fields_.require("diameter", "diameter = \"125 cm\", the circle the tips run on");
+    if (!fields_.find("label")) {  // which says it too
+        fields_.require("diameter", "diameter = \"125 cm\", the circle the tips run on");
+    }
     const auto diameter = fields_.quantity("diameter", Dimension::length, {2.0, 2000.0, "cm"});
     blade.diameter = diameter.value_or(std::numeric_limits<double>::quiet_NaN());
     if (!diameter) {
@@ -90,30 +183,177 @@ void PropellerReader::read_shape() {
     const auto reference = fields_.choice("angle_reference", {"chord", "lower surface"});
     blade.angle_reference =
         reference == 1U ? AngleReference::lower_surface : AngleReference::chord_line;
-    section_ = fields_.text("section").value_or("");
+    section_ = read_section_of(fields_, "leave it out when it is not known");
+    thickness_ = read_blade_share("thickness", {0.5, 100.0, "%"});
+    camber_ = read_blade_share("camber", {0.0, 15.0, "%"});
 }
 
-void PropellerReader::read_stations() {
+WrittenSection PropellerReader::read_section_of(Fields& fields, std::string_view otherwise) {
+    WrittenSection written;
+    std::vector<std::string> words;
+    for (const Look& look : looks) {
+        words.emplace_back(look.words);
+    }
+    const Node* const section = fields.find("section");
+    const Node* const look = fields.find("look");
+    const auto name = fields.text("section");
+    const auto chosen = fields.choice("look", words);
+    if (section && look) {
+        written.lost = true;
+        faults_.add(fields.place_of("look"), "look and section both say what the section is",
+                    "keep section where its name is known, else look");
+    }
+    if (name && name->empty()) {
+        faults_.add(section->place, "the section is empty",
+                    fmt::format("write its name, or {}", otherwise));
+    }
+    written.lost = written.lost || (section && (!name || name->empty())) || (look && !chosen);
+    written.name = name.value_or("");
+    written.look = chosen ? &looks[*chosen] : nullptr;
+    written.place = fields.place_of(look ? "look" : "section");
+    return written;
+}
+
+// Of the whole blade a share of the chord is wanted: a length would be another share at each
+// station.
+std::optional<double> PropellerReader::read_blade_share(std::string_view key, Range range) {
+    const Node* const node = fields_.find(key);
+    if (node && node->kind == NodeKind::text && node->text.find('%') == std::string::npos) {
+        try {
+            static_cast<void>(parse_quantity(node->text, Dimension::length));
+            faults_.add(
+                node->place,
+                fmt::format("{} of the whole blade is a length, \"{}\"", key, quotable(node->text)),
+                fmt::format("write a share of the chord, such as \"{}\", or the length at "
+                            "each station",
+                            key == "camber" ? "4 %" : "12 %"));
+            return std::nullopt;
+        } catch (const QuantityError&) {
+            // not a length either: the message for a share serves
+        }
+    }
+    return fields_.quantity(key, Dimension::fraction, range);
+}
+
+// The blade itself: stations, or a label to make them from.
+void PropellerReader::read_blade() {
     constexpr std::string_view example =
         "stations = [[\"15 cm\", \"9.0 cm\", \"28 deg\"], ...]: radius, chord and blade angle, "
-        "from "
-        "root to tip";
-    fields_.require("stations", example);
-    const Node* const list = fields_.find("stations");
-    if (!list) {
+        "from root to tip; or, of a blade nobody measured, label = \"125 x 60 cm\"";
+    const Node* const label = fields_.find("label");
+    const Node* const pitch = fields_.find("pitch");
+    const Node* const chord = fields_.find("chord");
+    if (const Node* const list = fields_.find("stations")) {
+        for (const char* key : {"label", "pitch", "chord"}) {
+            if (fields_.find(key)) {
+                faults_.add(fields_.place_of(key),
+                            fmt::format("{} and stations both describe the blade", key),
+                            fmt::format("remove {}: stations that were measured say more; without "
+                                        "them remove stations",
+                                        key));
+            }
+        }
+        read_stations(*list);
+    } else if (label || pitch) {
+        read_label(label);
+    } else if (chord) {
+        faults_.add(fields_.place_of("chord"), "chord stands here without a pitch",
+                    "write pitch = \"60 cm\" or label = \"125 x 60 cm\" with it, or stations that "
+                    "have each their chord");
+    } else {
+        fields_.require("stations", example);
+    }
+}
+
+std::optional<LabelText> PropellerReader::read_label_text(const Node& node) {
+    const auto text = fields_.text("label");
+    if (!text) {
+        return std::nullopt;
+    }
+    try {
+        return parse_label(*text);
+    } catch (const QuantityError& error) {
+        faults_.add(node.place, fmt::format("label: {}", error.what()), error.remedy);
+        return std::nullopt;
+    }
+}
+
+void PropellerReader::read_label(const Node* label) {
+    BladeDescription& blade = propeller_.description;
+    BladeLabel read;
+    bool sound = true;
+    if (label) {
+        for (const char* key : {"diameter", "pitch"}) {
+            if (fields_.find(key)) {
+                sound = false;
+                faults_.add(
+                    fields_.place_of(key), fmt::format("the label says the {} too", key),
+                    fmt::format("remove {}, or write diameter and pitch instead of label", key));
+            }
+        }
+        const auto lengths = read_label_text(*label);
+        sound = sound && lengths;
+        read.diameter = lengths.value_or(LabelText()).diameter;
+        read.pitch = lengths.value_or(LabelText()).pitch;
+        blade.diameter = read.diameter;
+    } else {
+        const auto pitch = fields_.quantity("pitch", Dimension::length, {0.1, 6000.0, "cm"});
+        read.diameter = blade.diameter;
+        read.pitch = pitch.value_or(0.0);
+        sound = pitch && !unsure_.contains("diameter");
+    }
+    read.blades = blade.blades;
+    const Node* const chord = fields_.find("chord");
+    read.chord_at_three_quarters =
+        fields_.quantity("chord", Dimension::length, {0.02, 500.0, "cm"});
+    sound = sound && (!chord || read.chord_at_three_quarters);
+    if (blade.angle_reference == AngleReference::lower_surface) {
+        sound = false;
+        faults_.add(fields_.place_of("angle_reference"),
+                    "angle_reference goes with measured stations, and there are none",
+                    "remove it: a label's angles are to the chord line");
+    }
+    if (!sound) {
         return;
     }
-    if (list->kind != NodeKind::list) {
-        faults_.add(list->place, fmt::format("stations is {}, not a list", name_of(list->kind)),
-                    fmt::format("write {}", example));
+    const std::vector<BladeFault> found = check_label(read);
+    for (const BladeFault& fault : found) {
+        const bool in_label = label && (fault.field == "diameter" || fault.field == "pitch");
+        const Node* const node = fields_.find(fault.field);
+        faults_.add(in_label ? label->place : (node ? node->place : fields_.header()), fault.what,
+                    fault.remedy);
+    }
+    if (!found.empty()) {
         return;
     }
-    if (list->items.size() > most_stations) {
-        faults_.add(list->place, fmt::format("{} stations", list->items.size()),
+    label_ = read;
+    const double hub = 0.5 * blade.hub_diameter.value_or(0.0);
+    for (const Station& station : stations_of(read)) {
+        // The hub covers the stations inside it; one that covers nearly all is a fault of its own.
+        if (station.radius < hub && hub <= 0.4 * read.diameter) {
+            continue;
+        }
+        WrittenStation written;
+        written.station = station;
+        written.place = fields_.place_of(label ? "label" : "pitch");
+        written_.push_back(written);
+    }
+    stations_read_ = true;
+}
+
+void PropellerReader::read_stations(const Node& list) {
+    if (list.kind != NodeKind::list) {
+        faults_.add(list.place, fmt::format("stations is {}, not a list", name_of(list.kind)),
+                    "write stations = [[\"15 cm\", \"9.0 cm\", \"28 deg\"], ...]: radius, chord "
+                    "and blade angle, from root to tip");
+        return;
+    }
+    if (list.items.size() > most_stations) {
+        faults_.add(list.place, fmt::format("{} stations", list.items.size()),
                     fmt::format("give at most {}", most_stations));
         return;
     }
-    for (const Node& node : list->items) {
+    for (const Node& node : list.items) {
         written_.push_back(read_station(node));
     }
     stations_read_ = true;
@@ -198,13 +438,9 @@ void PropellerReader::read_station_table(const Node& node, WrittenStation& into)
     };
     into.station.thickness = read_of_chord("thickness");
     into.station.camber = read_of_chord("camber");
-    into.section = fields.text("section").value_or("");
-    if (const Node* const section = fields.find("section")) {
-        into.places["section"] = section->place;
-        if (section->kind == NodeKind::text && section->text.empty()) {
-            faults_.add(section->place, "the section is empty",
-                        "write its name, or leave it out to take the propeller's");
-        }
+    into.section = read_section_of(fields, "leave it out to take the propeller's");
+    if (const Node* const section = fields.find("section"); section && !into.section.look) {
+        into.section.place = section->place;
     }
     fields.finish();
 }
@@ -271,42 +507,100 @@ SectionData stand_in() {
 void PropellerReader::choose_sections() {
     BladeDescription& blade = propeller_.description;
     const double ratio = aspect_ratio();
-    std::map<std::string, int> index;
-    bool default_taken = false;
-    bool default_everywhere = true;
+    std::map<std::string, int, std::less<>> index;
+    std::set<const Look*> taken;
+    bool unknown_taken = false;
+    bool unknown_everywhere = true;
     for (WrittenStation& w : written_) {
-        std::string name = w.section.empty() ? section_ : w.section;
-        const bool by_default = name.empty();
-        if (by_default) {
-            name = default_section;
-            default_taken = true;
-        } else {
-            default_everywhere = false;
+        const WrittenSection& choice = w.section.written() ? w.section : section_;
+        if (!w.station.thickness) {
+            w.station.thickness = thickness_;
         }
+        if (!w.station.camber) {
+            w.station.camber = camber_;
+        }
+        std::string name = choice.name;
+        if (choice.lost) {
+            name.clear();
+        } else if (choice.look) {
+            name = choice.look->section;
+            taken.insert(choice.look);
+            if (!w.station.camber) {
+                w.station.camber = choice.look->camber;
+            }
+        } else if (name.empty()) {
+            name = default_section;
+        }
+        const bool unknown = name == default_section;
+        unknown_taken = unknown_taken || unknown;
+        unknown_everywhere = unknown_everywhere && unknown;
         const auto known = index.find(name);
         if (known != index.end()) {
             w.station.section = known->second;
             continue;
         }
-        Place place = fields_.place_of("section");
-        if (!w.section.empty()) {
-            place = w.place_of("section");
-        }
-        const auto data = library_.find(name, place);
+        const auto data = choice.lost ? nullptr : library_.find(name, choice.place);
         w.station.section = static_cast<int>(blade.sections.size());
         index[name] = w.station.section;
         blade.sections.push_back(std::make_shared<const Section>(data ? *data : stand_in(), ratio));
     }
-    if (default_taken) {
-        propeller_.section_note = fmt::format(
-            "{} no section is named, so the mean of three measured thin, cambered sections is "
-            "taken "
-            "(\"{}\"): less sure than a section you know",
-            default_everywhere ? "for this propeller" : "for some stations", default_section);
+    if (label_) {
+        propeller_.knowledge =
+            label_->chord_at_three_quarters ? Knowledge::label_and_chord : Knowledge::label_only;
+    } else {
+        propeller_.knowledge =
+            unknown_taken ? Knowledge::section_unknown : Knowledge::section_known;
     }
+    write_note(taken, unknown_taken, unknown_everywhere);
     if (blade.sections.empty()) {  // no stations: the blade's own check says so
         blade.sections.push_back(std::make_shared<const Section>(stand_in()));
     }
+}
+
+void PropellerReader::write_note(const std::set<const Look*>& taken, bool unknown_taken,
+                                 bool unknown_everywhere) {
+    std::vector<std::string> notes;
+    if (label_) {
+        notes.push_back(fmt::format(
+            "known by its label only: angles and chords along the blade are the medians of 31 "
+            "measured two-bladed model propellers, the pitch taken at 0.75 R{}{}",
+            label_->chord_at_three_quarters ? ", the chord there as given"
+                                            : ", the chord there 0.143 R",
+            label_->blades == 2 ? "" : ", each blade as wide as one of two"));
+    }
+    for (const Look& look : looks) {
+        if (!taken.contains(&look)) {
+            continue;
+        }
+        notes.push_back(fmt::format(
+            "a section that looks \"{}\" is taken to be {}{}", look.words, look.section,
+            look.camber ? fmt::format(", its camber {:g} % unless stated", 100.0 * *look.camber)
+                        : std::string()));
+    }
+    if (unknown_taken) {
+        notes.push_back(fmt::format(
+            "{} no section is named, so the mean of three measured thin, cambered sections is "
+            "taken (\"{}\"): less sure than a section you know",
+            unknown_everywhere ? "for this propeller" : "for some stations", default_section));
+    }
+    propeller_.section_note = fmt::format("{}", fmt::join(notes, "; "));
+}
+
+// Where the field a fault complains of was written: at the station, else for the whole blade.
+Place PropellerReader::place_of(const WrittenStation& station, const std::string& field) const {
+    const auto found = station.places.find(field);
+    if (found != station.places.end()) {
+        return found->second;
+    }
+    const WrittenSection& section = station.section.written() ? station.section : section_;
+    if (field == "section") {
+        return section.place;
+    }
+    if (field == "thickness" || field == "camber") {
+        return (field == "thickness" ? thickness_ : camber_) ? fields_.place_of(field)
+                                                             : section.place;
+    }
+    return station.place;
 }
 
 void PropellerReader::check() {
@@ -319,18 +613,21 @@ void PropellerReader::check() {
         }
     }
     const bool some_lost = sound.size() < written_.size();
-    for (const BladeFault& found : check_blade(blade)) {
+    const std::vector<BladeFault> faults = check_blade(blade);
+    const bool blade_at_fault = std::any_of(faults.begin(), faults.end(),
+                                            [](const BladeFault& f) { return f.station < 0; });
+    for (const BladeFault& found : faults) {
         if (unsure_.contains(found.field) || (found.field == "stations" && some_lost)) {
             continue;
         }
-        Place place = fields_.place_of(found.field);
-        if (found.station >= 0) {
-            const WrittenStation& w = *sound[static_cast<std::size_t>(found.station)];
-            place = w.place_of(found.field);
-            if (found.field == "section" && w.section.empty()) {
-                place = fields_.place_of("section");
-            }
+        // Nobody wrote the stations of a label: their radii follow from the blade's own fields.
+        if (label_ && blade_at_fault && found.field == "radius") {
+            continue;
         }
+        const Place place =
+            found.station < 0
+                ? fields_.place_of(found.field)
+                : place_of(*sound[static_cast<std::size_t>(found.station)], found.field);
         faults_.add(place, found.what, found.remedy);
     }
 }

@@ -5,6 +5,7 @@
 
 #include "measured.hpp"
 
+#include "loadline/blade/label.hpp"
 #include "loadline/drive/drive.hpp"
 #include "near.hpp"
 
@@ -166,6 +167,20 @@ TEST_CASE("every measured propeller, by group") {
     const auto unknown = print_group("commercial, section unknown",
                                      group([](const auto& p) { return starts(p, "model"); },
                                            on_unknown, Knowledge::section_unknown));
+    // What a shop window tells: diameter, pitch (inches, in the name) and blades, nothing else.
+    const auto label = print_group(
+        "commercial, label only",
+        group([](const auto& p) { return starts(p, "model"); },
+              [](const MeasuredPropeller& p) {
+                  BladeDescription d;
+                  d.diameter = p.diameter;
+                  d.blades = p.blades;
+                  d.sections = {library_section("unknown")};
+                  const double pitch = 0.0254 * std::stod(p.name.substr(p.name.find('x') + 1));
+                  d.stations = stations_of({p.diameter, pitch, p.blades, {}});
+                  return d;
+              },
+              Knowledge::label_only));
     // Recorded figures; better ones are recorded anew.
     CHECK(full.ct < 4.5);
     CHECK(full.cp < 3.8);
@@ -179,6 +194,10 @@ TEST_CASE("every measured propeller, by group") {
     CHECK(unknown.best < 0.044);
     CHECK(unknown.inside > 85.0);
     CHECK(unknown.inside < 97.0);
+    CHECK(label.ct < 20.2);
+    CHECK(label.cp < 16.5);
+    CHECK(label.inside > 85.0);
+    CHECK(label.inside < 97.0);
 }
 
 namespace {
