@@ -70,6 +70,11 @@ std::vector<double> advance_ratios_of(const Request& request) {
         return ratios;
     }
     const std::string_view written = *request.advance_ratio;
+    try {
+        check_list_commas(written);
+    } catch (const QuantityError& error) {
+        throw UsageError(fmt::format("--advance-ratio: {}", error.what()), error.remedy);
+    }
     for (std::size_t from = 0; from <= written.size();) {
         const std::size_t comma = std::min(written.find(',', from), written.size());
         const std::string_view one = written.substr(from, comma - from);
@@ -125,8 +130,12 @@ Answer answer(const Request& request) {
     if (!request.propeller && a.from.propellers.size() > 1) {
         a.notes.push_back("the first propeller of the case is taken; --propeller names another");
     }
-    if (!propeller.section_note.empty()) {
-        a.notes.push_back(propeller.section_note);
+    Case alone = a.from;
+    alone.engine.reset();  // whose torque a curve does not ask
+    alone.notes.clear();
+    for (std::string& line :
+         case_notes(alone, {&propeller}, request.json ? Units::metric : request.units)) {
+        a.notes.push_back(std::move(line));
     }
     return a;
 }
@@ -146,6 +155,7 @@ std::string as_json(const Answer& a) {
     for (const CurvePoint& point : a.sweep.points) {
         Json p;
         p["advance_ratio"] = point.advance_ratio;
+        p["airspeed_m_s"] = finite_or_null(point.airspeed, "airspeed_m_s", warnings);
         const auto put = [&](const char* key, double value) {
             p[key] = converged(point) ? finite_or_null(value, key, warnings) : Json(nullptr);
         };
@@ -175,6 +185,7 @@ std::string sweep_table(const Answer& a, Units units) {
     };
     const std::vector<Column> columns = {
         {{"advance", "ratio"}, ""},
+        {{"airspeed"}, unit(Shown::airspeed)},
         {{"CT"}, ""},
         {{"CP"}, ""},
         {{"efficiency"}, unit(Shown::fraction)},
@@ -186,9 +197,11 @@ std::string sweep_table(const Answer& a, Units units) {
     for (const CurvePoint& point : a.sweep.points) {
         std::vector<std::string> cells(columns.size(), "-");
         cells[0] = plain_number(point.advance_ratio, 3);
+        cells[1] = number_of(point.airspeed, Shown::airspeed, units);
         if (converged(point)) {
             const RotorResult& r = point.rotor;
             cells = {cells[0],
+                     cells[1],
                      plain_number(r.ct, 4),
                      plain_number(r.cp, 4),
                      number_of(r.efficiency, Shown::fraction, units),
@@ -210,18 +223,27 @@ std::string as_text(const Answer& a, Units units) {
                                a.propeller, quantity_of(a.diameter, Shown::diameter, units),
                                a.blades, a.blades == 1 ? "" : "s",
                                quantity_of(a.rotation, Shown::rotation, units)));
-    out += wrapped(day_sentence(a.from.day, a.air, units)) + "\n";
+    out += wrapped(day_sentence(a.from, a.air, units)) + "\n";
     out += sweep_table(a, units) + "\n";
     if (a.sweep.zero_thrust_advance_ratio) {
         out += wrapped(fmt::format("Thrust falls to zero at an advance ratio of {}.",
                                    plain_number(*a.sweep.zero_thrust_advance_ratio, 3)));
+    }
+    const auto brakes = [](const CurvePoint& point) {
+        return converged(point) &&
+               number_of(point.rotor.thrust, Shown::thrust, Units::metric).starts_with('-');
+    };
+    if (std::any_of(a.sweep.points.begin(), a.sweep.points.end(), brakes)) {
+        out += wrapped(
+            "Where thrust is below zero the propeller brakes; where torque is below zero too, the "
+            "air drives the propeller.");
     }
     out += wrapped(
         "CT is thrust over air density, turns per second squared and diameter to the fourth; CP is "
         "power over density, turns cubed and diameter to the fifth; the advance ratio is airspeed "
         "over turns per second and diameter.");
     for (const std::string& block :
-         {listed("Take note:", a.sweep.warnings), listed("Notes:", a.notes)}) {
+         {listed("Take note:", a.sweep.warnings), listed("About the case:", a.notes)}) {
         out += block.empty() ? "" : "\n" + block;
     }
     return out + "\n" + cautions();

@@ -7,6 +7,7 @@
 #include "loadline/study/wording.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
@@ -25,6 +26,7 @@ struct Answers {
     std::vector<double> speeds;
     std::vector<MatchRow> rows;
     std::vector<std::string> notes;
+    std::vector<std::string> verdicts;
 };
 
 std::vector<double> speeds_of(const Request& request, const Case& from) {
@@ -71,6 +73,34 @@ void need_engine_and_drive(const Case& from, const Request& request) {
     }
 }
 
+std::string in_quotes(const std::string& name) {
+    return fmt::format("\"{}\"", name);
+}
+
+// The answer to "what would change?": one sentence for each propeller against the first, and before
+// them one when the first passes a limit itself.
+std::vector<std::string> verdicts_of(const Answers& a, Units units) {
+    std::vector<std::string> verdicts;
+    if (a.rows.size() < 2) {
+        return verdicts;
+    }
+    const std::string present = in_quotes(a.rows[0].name);
+    if (auto itself = present_sentence(limits_passed(*a.from.engine, a.rows[0]), present,
+                                       sentence_units(units))) {
+        verdicts.push_back(*std::move(itself));
+    }
+    for (std::size_t i = 1; i < a.rows.size(); ++i) {
+        const std::string name = in_quotes(a.rows[i].name);
+        const auto verdict = load_verdict(a.rows[0], a.rows[i], &*a.from.engine);
+        verdicts.push_back(
+            verdict ? verdict_sentence(*verdict, name, present, sentence_units(units))
+                    : fmt::format("{} cannot be compared: at none of these speeds do both "
+                                  "propellers have an answer.",
+                                  name));
+    }
+    return verdicts;
+}
+
 Answers answer(const Request& request) {
     Answers a;
     a.from = case_of(request);
@@ -86,12 +116,13 @@ Answers answer(const Request& request) {
         named.push_back({propeller->name, &rotors.back()});
     }
     a.rows = study_match(*a.from.engine, *a.from.drive, named, a.air, a.speeds);
+    // The document is metric whatever the text is.
+    const Units units = request.json ? Units::metric : request.units;
     a.notes = study_notes(*a.from.engine, a.air);
-    for (const Propeller* propeller : propellers) {
-        if (!propeller->section_note.empty()) {
-            a.notes.push_back(fmt::format("{}: {}", propeller->name, propeller->section_note));
-        }
+    for (std::string& line : case_notes(a.from, propellers, units)) {
+        a.notes.push_back(std::move(line));
     }
+    a.verdicts = verdicts_of(a, units);
     return a;
 }
 
@@ -104,6 +135,10 @@ bool any_answer(const Answers& a) {
         return std::any_of(row.points.begin(), row.points.end(),
                            [](const MatchPoint& point) { return answer_of(point) != nullptr; });
     });
+}
+
+bool stands_still(const MatchPoint& point) {
+    return !(point.match.airspeed > 0.0);
 }
 
 Json point_json(const MatchPoint& point, double ratio) {
@@ -121,6 +156,9 @@ Json point_json(const MatchPoint& point, double ratio) {
         put("shaft_power_w", found->rotor.power);
         put("engine_power_w", found->engine_power);
         put("efficiency", found->rotor.efficiency);
+        if (stands_still(point)) {
+            put("figure_of_merit", found->rotor.figure_of_merit);
+        }
         put("ct", found->rotor.ct);
         put("cp", found->rotor.cp);
         put("advance_ratio", found->rotor.advance_ratio);
@@ -131,6 +169,9 @@ Json point_json(const MatchPoint& point, double ratio) {
              {"engine_rpm", "propeller_rpm", "thrust_n", "torque_nm", "shaft_power_w",
               "engine_power_w", "efficiency", "ct", "cp", "advance_ratio", "tip_mach", "stable"}) {
             json[key] = nullptr;
+        }
+        if (stands_still(point)) {
+            json["figure_of_merit"] = nullptr;
         }
     }
     Json others = Json::array();
@@ -153,6 +194,11 @@ std::string as_json(const Answers& a) {
     json["air"] = {{"density_kg_m3", finite_or_null(a.air.density, "density_kg_m3", notes)},
                    {"temperature_k", finite_or_null(a.air.temperature, "temperature_k", notes)},
                    {"pressure_pa", finite_or_null(a.air.pressure, "pressure_pa", notes)}};
+    if (a.from.craft) {
+        json["craft"] = {{"level_thrust_n",
+                          finite_or_null(level_thrust(*a.from.craft), "level_thrust_n", notes)}};
+    }
+    json["verdicts"] = a.verdicts;
     json["propellers"] = Json::array();
     for (const MatchRow& row : a.rows) {
         Json points = Json::array();
@@ -165,29 +211,14 @@ std::string as_json(const Answers& a) {
     return document(json);
 }
 
-std::string in_quotes(const std::string& name) {
-    return fmt::format("\"{}\"", name);
-}
-
-// The answer to "what would change?": one sentence for each propeller against the first.
-std::string comparison(const Answers& a, Units units) {
-    if (a.rows.size() < 2) {
+std::string comparison(const Answers& a) {
+    if (a.verdicts.empty()) {
         return {};
-    }
-    std::vector<std::string> lines;
-    for (std::size_t i = 1; i < a.rows.size(); ++i) {
-        const auto verdict = load_verdict(a.rows[0], a.rows[i]);
-        lines.push_back(
-            verdict ? verdict_sentence(*verdict, in_quotes(a.rows[i].name),
-                                       in_quotes(a.rows[0].name), sentence_units(units))
-                    : fmt::format("{} cannot be compared: at no airspeed asked do both have an "
-                                  "answer.",
-                                  in_quotes(a.rows[i].name)));
     }
     return listed(wrapped(fmt::format("Against {}, the first in the file and taken as the one "
                                       "flown now:",
                                       in_quotes(a.rows[0].name))),
-                  lines) +
+                  a.verdicts) +
            "\n";
 }
 
@@ -207,6 +238,8 @@ std::string table_at(const Answers& a, std::size_t index, Units units) {
     };
     if (moving) {
         columns.push_back({{"efficiency"}, unit(Shown::fraction)});
+    } else {
+        columns.push_back({{"figure", "of merit"}, ""});
     }
     std::vector<std::vector<std::string>> rows;
     for (const MatchRow& row : a.rows) {
@@ -223,13 +256,28 @@ std::string table_at(const Answers& a, std::size_t index, Units units) {
                      show(found->rotor.torque, Shown::torque),
                      show(found->rotor.thrust, Shown::thrust),
                      plain_number(found->rotor.tip_mach, 2)};
-            if (moving) {
-                cells.push_back(show(found->rotor.efficiency, Shown::fraction));
-            }
+            cells.push_back(moving ? show(found->rotor.efficiency, Shown::fraction)
+                                   : plain_number(found->rotor.figure_of_merit, 2));
         }
         rows.push_back(std::move(cells));
     }
     return table(columns, rows);
+}
+
+// What level flight takes, and what each propeller has left over it.
+std::string level_flight(const Answers& a, std::size_t index, Units units) {
+    std::vector<std::string> left;
+    for (const MatchRow& row : a.rows) {
+        if (const auto spare = spare_thrust(row.points[index], *a.from.craft)) {
+            left.push_back(*spare < 0.0 ? fmt::format("{} is {} short of it", row.name,
+                                                      quantity_of(-*spare, Shown::thrust, units))
+                                        : fmt::format("{} leaves {} to climb with", row.name,
+                                                      quantity_of(*spare, Shown::thrust, units)));
+        }
+    }
+    return wrapped(fmt::format("Level flight at this trim speed takes {} of thrust{}{}.",
+                               quantity_of(level_thrust(*a.from.craft), Shown::thrust, units),
+                               left.empty() ? "" : ": ", fmt::join(left, ", ")));
 }
 
 std::string section_at(const Answers& a, std::size_t index, Units units) {
@@ -237,16 +285,22 @@ std::string section_at(const Answers& a, std::size_t index, Units units) {
     heading.front() = heading.front() == 's' ? 'S' : 'A';  // "standing still" or "at ..."
     std::string out = heading + "\n" + table_at(a, index, units);
     if (a.from.craft && a.speeds[index] == a.from.craft->trim_speed) {
-        out += wrapped(fmt::format("Level flight at this trim speed takes {} of thrust.",
-                                   quantity_of(level_thrust(*a.from.craft), Shown::thrust, units)));
+        out += level_flight(a, index, units);
     }
-    std::vector<std::string> warnings;
+    std::vector<std::string> limits;
+    std::vector<std::string> others;
     for (const MatchRow& row : a.rows) {
-        for (const std::string& warning : row.points[index].warnings) {
-            warnings.push_back(fmt::format("{}: {}", row.name, warning));
+        const PointNotes notes =
+            notes_of(*a.from.engine, *a.from.drive, a.air, row.points[index].match);
+        for (const std::string& note : notes.limits) {
+            limits.push_back(fmt::format("{}: {}", row.name, note));
+        }
+        for (const std::string& note : notes.others) {
+            others.push_back(fmt::format("{}: {}", row.name, note));
         }
     }
-    return out + listed("Take note:", warnings) + "\n";
+    limits.insert(limits.end(), others.begin(), others.end());
+    return out + listed("Take note:", limits) + "\n";
 }
 
 std::string as_text(const Answers& a, Units units) {
@@ -254,12 +308,16 @@ std::string as_text(const Answers& a, Units units) {
     if (!a.from.title.empty()) {
         out += wrapped(a.from.title) + "\n";
     }
-    out += wrapped(day_sentence(a.from.day, a.air, units)) + "\n";
-    out += comparison(a, units);
+    out += wrapped(day_sentence(a.from, a.air, units)) + "\n";
+    out += comparison(a);
     for (std::size_t i = 0; i < a.speeds.size(); ++i) {
         out += section_at(a, i, units);
     }
-    const std::string notes = listed("Notes:", a.notes);
+    std::vector<std::string> lines = a.notes;
+    if (auto note = reynolds_note(a.rows)) {
+        lines.push_back(*std::move(note));
+    }
+    const std::string notes = listed("About the case:", lines);
     return out + notes + (notes.empty() ? "" : "\n") + cautions();
 }
 

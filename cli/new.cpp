@@ -96,6 +96,10 @@ private:
 }  // namespace
 
 Outcome new_command(const Request& request) {
+    if (request.units == Units::imperial) {
+        throw UsageError("new writes a metric case",
+                         "leave --units out: every quantity may be changed to inches in place");
+    }
     const std::string text = new_case_text();
     Outcome outcome;
     nlohmann::ordered_json json;

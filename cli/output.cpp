@@ -2,6 +2,7 @@
 
 #include "cli/table.hpp"
 #include "loadline/quantity/quantity.hpp"
+#include "loadline/study/questions.hpp"
 
 #include <fmt/format.h>
 #include <cmath>
@@ -81,14 +82,38 @@ std::string document(const nlohmann::ordered_json& json) {
     return json.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n";
 }
 
-std::string day_sentence(const Day& day, const Air& air, Units units) {
+std::string day_sentence(const Case& from, const Air& air, Units units) {
+    const std::string humidity =
+        from.humidity_given
+            ? "humidity " + quantity_of(from.day.relative_humidity, Shown::fraction, units)
+            : std::string("dry air (no humidity given)");
     return fmt::format(
-        "The day: {} above sea level, {}, humidity {}; air density {} kg/m3, as on a standard day "
-        "at {}.",
-        quantity_of(day.elevation_m, Shown::elevation, units),
-        quantity_of(air.temperature, Shown::temperature, units),
-        quantity_of(day.relative_humidity, Shown::fraction, units), plain_number(air.density, 3),
+        "The day: {} above sea level, {}, {}; air density {} kg/m3, as on a standard day at {}.",
+        quantity_of(from.day.elevation_m, Shown::elevation, units),
+        quantity_of(air.temperature, Shown::temperature, units), humidity,
+        plain_number(air.density, 3),
         quantity_of(density_altitude(air.density), Shown::elevation, units));
+}
+
+std::vector<std::string> case_notes(const Case& from,
+                                    const std::vector<const Propeller*>& propellers, Units units) {
+    std::vector<std::string> notes = from.notes;
+    if (from.engine) {
+        for (std::string& line :
+             questions_about(from.engine->description(), sentence_units(units))) {
+            notes.push_back(std::move(line));
+        }
+    }
+    for (const Propeller* propeller : propellers) {
+        for (const std::string& line :
+             questions_about(propeller->description, sentence_units(units))) {
+            notes.push_back(fmt::format("{}: {}", propeller->name, line));
+        }
+        if (!propeller->section_note.empty()) {
+            notes.push_back(fmt::format("{}: {}", propeller->name, propeller->section_note));
+        }
+    }
+    return notes;
 }
 
 std::string cautions() {

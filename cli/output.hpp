@@ -47,7 +47,12 @@ nlohmann::ordered_json finite_or_null(double value, std::string_view key,
 std::string document(const nlohmann::ordered_json& json);
 
 /// The day in a sentence: field, temperature, density and the density altitude that goes with it.
-std::string day_sentence(const Day& day, const Air& air, Units units);
+std::string day_sentence(const Case& from, const Air& air, Units units);
+
+/// What the reader of an answer should know of the case itself: what looks like a slip in it, and
+/// what was assumed of each propeller.
+std::vector<std::string> case_notes(const Case& from,
+                                    const std::vector<const Propeller*>& propellers, Units units);
 
 /// What everyone who acts on an answer should have read, wrapped.
 std::string cautions();

@@ -128,6 +128,14 @@ void Line::refuse_extras(Outcome& outcome) const {
     const std::vector<std::string> extras = app_.remaining(true);
     const std::string extra = extras.empty() ? "" : extras.front();
     const auto subs = app_.get_subcommands();
+    if (!extra.starts_with('-') && !request_.case_file.empty() && !subs.empty()) {
+        const bool of_a_list = request_.case_file.ends_with(',') || extra.ends_with(',') ||
+                               (!extra.empty() && extra.front() >= '0' && extra.front() <= '9');
+        refuse(outcome, fmt::format("\"{}\" is one word too many", quotable(extra)),
+               of_a_list ? "put a list with blanks in quotes, such as --speeds \"0, 10 m/s\""
+                         : "name one case at a time, and put a name with blanks in quotes");
+        return;
+    }
     const std::string where = subs.empty() ? "loadline" : "loadline " + subs.front()->get_name();
     const auto meant = nearest(extra.substr(0, extra.find('=')),
                                option_names(subs.empty() ? app_ : *subs.front()));
@@ -175,6 +183,12 @@ std::optional<int> Line::parse(const std::vector<std::string>& args, Outcome& ou
         const CLI::Option* const found = sub->get_option_no_throw(option);
         return found && found->count() > 0 ? std::optional(value) : std::nullopt;
     };
+    for (const char* file : {"CASE", "FILE"}) {
+        if (given(file, request_.case_file) && request_.case_file.empty()) {
+            refuse(outcome, "the file name is empty", "name a file, such as my-case.toml");
+            return outcome.status;
+        }
+    }
     request_.command = sub->get_name();
     request_.propeller = given("--propeller", propeller_);
     request_.speeds = given("--speeds", speeds_);

@@ -14,7 +14,6 @@
 #include <filesystem>
 #include <fstream>
 #include <random>
-#include <regex>
 #include <string>
 #include <vector>
 
@@ -34,15 +33,36 @@ std::string sound_case() {
     return read(fs::path(LOADLINE_ROOT) / "cases" / "demo.toml");
 }
 
+// The number at `at` in `line` and the colon behind it; the place after both, or npos.
+std::size_t past_number(const std::string& line, std::size_t at) {
+    const std::size_t end = line.find_first_not_of("0123456789", at);
+    const bool number = end != std::string::npos && end > at && line[at] != '0';
+    return number && line[end] == ':' ? end + 1 : std::string::npos;
+}
+
+// "file:line:column: what; remedy" with nothing empty.
+bool in_due_form(const std::string& line) {
+    for (std::size_t colon = line.find(':'); colon != std::string::npos;
+         colon = line.find(':', colon + 1)) {
+        const std::size_t column = past_number(line, colon + 1);
+        const std::size_t what = column == std::string::npos ? column : past_number(line, column);
+        if (colon == 0 || what == std::string::npos || line[what] != ' ') {
+            continue;
+        }
+        const std::size_t remedy = line.find("; ", what + 2);
+        return remedy != std::string::npos && remedy + 2 < line.size();
+    }
+    return false;
+}
+
 // Every line of a refusal names place, fault and remedy.
 void check_refusal(const Ran& ran) {
     CHECK(ran.status == loadline::cli::status_wrong_input);
     CHECK(ran.out.empty());
     CHECK_FALSE(ran.err.empty());
-    static const std::regex form("^.+:[1-9][0-9]*:[1-9][0-9]*: .+; .+$");
     for (const std::string& line : lines_of(ran.err)) {
         INFO(line);
-        CHECK(std::regex_match(line, form));
+        CHECK(in_due_form(line));
     }
 }
 
@@ -61,6 +81,16 @@ void check_refusal_at(const std::string& file, const std::string& place, const s
 
 }  // namespace
 
+TEST_CASE("the form of a refusal is told from what is not") {
+    CHECK(in_due_form("a.toml:1:20: x is wrong; write y"));
+    CHECK(in_due_form("C:/a b.toml:1:20: x: wrong; y"));
+    for (const char* line : {"", ":1:1: x; y", "a:0:1: x; y", "a:1: x; y", "a:1:1: x", "a:1:1: x; ",
+                             "a:1:1: ; y", "a:1:x: x; y", "a:1:1:x; y"}) {
+        INFO(line);
+        CHECK_FALSE(in_due_form(line));
+    }
+}
+
 TEST_CASE("every broken case is refused at the place of its fault") {
     int files = 0;
     for (const auto& entry : fs::directory_iterator(broken)) {
@@ -69,12 +99,15 @@ TEST_CASE("every broken case is refused at the place of its fault") {
         }
         ++files;
         const std::string file = entry.path().string();
-        static const std::regex expectation("# expect (?:([^ :]+):)?([0-9]+:[0-9]+) (.+)");
-        std::smatch found;
         const std::string first = lines_of(read(file)).front();
-        REQUIRE(std::regex_match(first, found, expectation));
-        const std::string where = found[1].matched ? (broken / found[1].str()).string() : file;
-        check_refusal_at(file, where + ":" + found[2].str(), found[3].str());
+        const std::string opening = "# expect ";
+        REQUIRE(first.starts_with(opening));
+        const std::size_t space = first.find(' ', opening.size());
+        REQUIRE(space != std::string::npos);
+        std::string place = first.substr(opening.size(), space - opening.size());
+        const bool here = place.find_first_not_of("0123456789:") == std::string::npos;
+        place = here ? file + ":" + place : (broken / place).string();
+        check_refusal_at(file, place, first.substr(space + 1));
         // The fault is the only one: nothing that follows from it is complained of too.
         CHECK(lines_of(run({"match", file}).err).size() == 1);
     }
@@ -104,7 +137,7 @@ TEST_CASE("several faults are reported in one run, in the order of the file") {
     check_refusal(ran);
     const auto lines = lines_of(ran.err);
     INFO(ran.err);
-    const std::vector<std::string> places = {"2:13", "3:2", "4:1", "11:13", "13:21", "14:4"};
+    const std::vector<std::string> places = {"2:13", "4:1", "11:13", "13:21", "14:4"};
     REQUIRE(lines.size() == places.size());
     for (std::size_t i = 0; i < places.size(); ++i) {
         CHECK(lines[i].starts_with(file + ":" + places[i] + ": "));

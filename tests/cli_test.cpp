@@ -62,6 +62,17 @@ std::size_t widest_line(const std::string& text) {
     return widest;
 }
 
+// Lines of a page joined as they would be read.
+std::string unwrapped(std::string text) {
+    for (const char* broken : {"\n  ", "\n"}) {
+        for (std::size_t at = text.find(broken); at != std::string::npos;
+             at = text.find(broken, at)) {
+            text.replace(at, std::string(broken).size(), " ");
+        }
+    }
+    return text;
+}
+
 const std::vector<std::string> point_keys = {
     "airspeed_m_s",  "engine_rpm",     "propeller_rpm", "thrust_n", "torque_nm",
     "shaft_power_w", "engine_power_w", "efficiency",    "ct",       "cp",
@@ -81,7 +92,9 @@ TEST_CASE("match --json has the promised keys, standing still first") {
         CHECK(near(propeller["points"][1]["airspeed_m_s"], 68.0 / 3.6, 1e-9));
         for (const Json& point : propeller["points"]) {
             CHECK(has_keys(point, point_keys));
-            CHECK(keys_of(point).size() == point_keys.size());
+            const bool still = point["airspeed_m_s"] == 0.0;
+            CHECK(keys_of(point).size() == point_keys.size() + (still ? 1U : 0U));
+            CHECK(point.contains("figure_of_merit") == still);
             CHECK(point["warnings"].is_array());
             CHECK(point["others"].is_array());
             CHECK(point["stable"] == true);
@@ -130,6 +143,63 @@ TEST_CASE("the demo is a plausible case: the coarser propeller loads the engine 
     const Ran ran = run({"match", demo});
     CHECK(ran.out.find("loads the engine down by") != std::string::npos);
     CHECK(ran.out.find("Caution") != std::string::npos);
+}
+
+TEST_CASE("what a page says first: limits in the headline, thrust left, one note for all") {
+    const Json json = json_of({"match", demo});
+    const Json& first = json["propellers"][0]["points"];
+    // All-up mass 385 kg at glide ratio 6.2, g = 9.80665 m/s2.
+    CHECK(near(json["craft"]["level_thrust_n"], 385.0 * 9.80665 / 6.2, 1e-9));
+    REQUIRE(json["verdicts"].size() == 2);
+    const double figure = first[0]["figure_of_merit"];
+    const double area = std::numbers::pi * 0.86 * 0.86;
+    CHECK(near(figure,
+               std::pow(first[0]["thrust_n"].get<double>(), 1.5) /
+                   (first[0]["shaft_power_w"].get<double>() *
+                    std::sqrt(2.0 * json["air"]["density_kg_m3"].get<double>() * area)),
+               1e-9));
+
+    const std::string out = unwrapped(run({"match", demo}).out);
+    CHECK(out.find("it turns the engine below the torque peak.") != std::string::npos);
+    CHECK(out.find(fmt::format("Larch 172 leaves {:.0f} N to climb with",
+                               first[1]["thrust_n"].get<double>() - 385.0 * 9.80665 / 6.2)) !=
+          std::string::npos);
+    CHECK(out.find("figure") != std::string::npos);
+    const std::string note = "higher Reynolds numbers";
+    const std::size_t about = out.find("About the case:");
+    REQUIRE(about != std::string::npos);
+    CHECK(out.find(note) > about);
+    CHECK(out.find(note) == out.rfind(note));
+    CHECK(first[0]["warnings"].dump().find("Reynolds number above") != std::string::npos);
+
+    const Scratch scratch;
+    std::string text = replaced(read(demo), "rpm_limit = \"6800 rpm\"", "rpm_limit = \"6400 rpm\"");
+    const std::string over = run({"match", scratch.write("a.toml", text)}).out;
+    CHECK(unwrapped(over).find("\"Larch 172\" itself turns the engine") != std::string::npos);
+    CHECK(unwrapped(over).find("rpm over the maker's limit") != std::string::npos);
+    text = replaced(text, "humidity = \"40 %\"\n", "");
+    text = replaced(text, "\"22.6 deg\"", "\"71.5 deg\"");
+    text = replaced(text, "ratio = 3.0", "teeth = [61, 19]");
+    text = replaced(text, "all_up_mass = \"385 kg\"", "all_up_mass = \"985 kg\"");
+    const Ran odd = run({"match", scratch.write("b.toml", text)});
+    CHECK(unwrapped(odd.out).find("dry air (no humidity given)") != std::string::npos);
+    CHECK(unwrapped(odd.out).find("the angle 71.5 deg stands out from its neighbours") !=
+          std::string::npos);
+    CHECK(unwrapped(odd.out).find("61 driving 19 makes the propeller turn 3.2 times") !=
+          std::string::npos);
+    const Ran heavy = run(
+        {"match", scratch.write("c.toml", replaced(text, "teeth = [61, 19]", "teeth = [19, 61]"))});
+    CHECK(heavy.out.find("short of it") != std::string::npos);
+}
+
+TEST_CASE("a curve says which rows brake and how fast each is") {
+    const Json json = json_of({"curve", demo, "--rpm", "2100", "--advance-ratio", "0.5,1.0"});
+    CHECK(near(json["points"][0]["airspeed_m_s"], 0.5 * 35.0 * 1.72, 1e-9));
+    const std::string said = "below zero the propeller brakes";
+    CHECK(run({"curve", demo, "--advance-ratio", "0.5,1.0"}).out.find(said) != std::string::npos);
+    const std::string pulling = run({"curve", demo}).out;
+    CHECK(pulling.find(said) == std::string::npos);
+    CHECK(pulling.find("J =") == std::string::npos);
 }
 
 TEST_CASE("named speeds and a named propeller") {
@@ -356,7 +426,13 @@ TEST_CASE("a wrong command line is refused with a way out, and nothing is printe
         {{"--jsno"}, "--help"},
         {{"match"}, "CASE"},
         {{"match", demo, "--jsno"}, "--json"},
-        {{"match", demo, demo}, "not understood"},
+        {{"match", demo, demo}, "one case at a time"},
+        {{"match", ""}, "file name is empty"},
+        {{"new", ""}, "file name is empty"},
+        {{"new", "--units", "imperial"}, "metric case"},
+        {{"match", demo, "--speeds", "0,", "10", "m/s"}, "in quotes"},
+        {{"match", demo, "--speeds", "10,5 m/s"}, "\"10.5 m/s\", or \"10, 5 m/s\""},
+        {{"curve", demo, "--advance-ratio", "0,2"}, "may be one number or two"},
         {{"match", demo, "--rpm", "2000"}, "not understood"},
         {{"match", demo, "--units", "cubits"}, "metric or imperial"},
         {{"match", demo, "--units"}, "--units"},

@@ -255,11 +255,34 @@ TEST_CASE("a list may name its unit once, at the end") {
     CHECK(parse_quantities("0 m/s,36 km/h", Dimension::speed) == std::vector{0.0, 10.0});
     CHECK(parse_quantities("0,0.1,0.2", Dimension::fraction) == std::vector{0.0, 0.1, 0.2});
     CHECK(parse_quantities("10, 20 %", Dimension::fraction) == std::vector{0.1, 0.2});
+    CHECK(parse_quantities("10.5,12 m/s", Dimension::speed) == std::vector{10.5, 12.0});
+    CHECK(parse_quantities("0,10,14 m/s", Dimension::speed) == std::vector{0.0, 10.0, 14.0});
     for (const char* broken : {"", " ", ",", "1 m/s,", ",1 m/s", "1,,2 m/s", "1, 2", "1 m/s, 2",
                                "1, 2 m/s, 3 m/s", "1, x m/s", "1, 2 kg", "1, 2 m/s; 3 m/s"}) {
         CAPTURE(std::string(broken));
         CHECK_THROWS_AS(parse_quantities(broken, Dimension::speed), QuantityError);
     }
+}
+
+TEST_CASE("two whole numbers with a lone comma may be one number: refused with both readings") {
+    const auto remedy = [](const char* text) -> std::string {
+        try {
+            static_cast<void>(parse_quantities(text, Dimension::speed));
+        } catch (const QuantityError& error) {
+            return fmt::format("{}; {}", error.what(), error.remedy);
+        }
+        return "accepted";
+    };
+    CHECK(remedy("10,5 m/s") ==
+          "\"10,5\" may be one number or two; write \"10.5 m/s\", or \"10, 5 m/s\" with a blank "
+          "after each comma");
+    CHECK(remedy(" 0,2 km/h ").starts_with("\"0,2\" may be one number or two; write \"0.2 km/h\""));
+    CHECK(remedy("10, 5 m/s") == "accepted");
+    CHECK(remedy("10 ,5 m/s") == "accepted");
+    CHECK(remedy("0,10,5 m/s") == "accepted");
+    CHECK(remedy("0,0.5 m/s") == "accepted");
+    CHECK(remedy("10 m/s,5 m/s") == "accepted");
+    CHECK(remedy(",5 m/s") != "accepted");
 }
 
 TEST_CASE("broken texts are refused with what is wrong and what would do") {

@@ -1,6 +1,7 @@
 // What people are told: warnings, notes, verdicts, and the sweep over advance ratio.
 
 #include "loadline/study/study.hpp"
+#include "loadline/study/questions.hpp"
 #include "loadline/study/wording.hpp"
 
 #include "linear_rotor.hpp"
@@ -98,6 +99,17 @@ MatchRow row(const std::string& name, const std::vector<Match>& matches) {
     return out;
 }
 
+BladeDescription blade(const std::vector<Station>& stations) {
+    BladeDescription d;
+    d.diameter = 1.3;
+    d.stations = stations;
+    return d;
+}
+
+Station at(double cm, double chord_cm, double angle_deg) {
+    return {0.01 * cm, 0.01 * chord_cm, angle_deg * degree, {}, 0.0, 0};
+}
+
 }  // namespace
 
 TEST_SUITE("warnings") {
@@ -164,6 +176,42 @@ TEST_SUITE("warnings") {
         lines = said(one(a));
         CHECK(has(lines, "angles than tested, slower or narrower than tested"));
         check_form(lines);
+    }
+
+    TEST_CASE("what holds for every propeller is said once, limits first") {
+        const Engine engine(figures());
+        const Air air = standard_air(0.0);
+        Match m = one(calm(9240));
+        RotorResult& rotor = m.agreements[0].rotor;
+        rotor.stalled_share = 0.3;
+        rotor.outside_share = 0.9;
+        rotor.origin = origin_reynolds_above | origin_drag_estimated;
+        PointNotes notes = notes_of(engine, drive, air, m);
+        REQUIRE(notes.limits.size() == 1);
+        CHECK(has(notes.limits, "240 over the limit"));
+        REQUIRE(notes.others.size() == 1);
+        CHECK(has(notes.others, "stalled"));
+        CHECK(warnings_of(engine, drive, air, m).size() == 3);
+        const auto note = reynolds_note({row("A", {m}), row("B", {m})});
+        REQUIRE(note.has_value());
+        CHECK(note->starts_with("all propellers: most of the blade runs at higher Reynolds"));
+        check_form({*note});
+        CHECK(reynolds_note({row("A", {m}), row("B", {one(calm(7800))})})->starts_with("A: most"));
+        CHECK(reynolds_note({row("A", {m})})->starts_with("A: most"));
+        // Another reason too: it stays beside its propeller.
+        rotor.origin |= origin_alpha_outside;
+        CHECK(notes_of(engine, drive, air, m).others.size() == 2);
+        CHECK_FALSE(reynolds_note({row("A", {m})}).has_value());
+        CHECK_FALSE(reynolds_note({row("A", {one(calm(7800)), Match{}})}).has_value());
+    }
+
+    TEST_CASE("thrust left over level flight") {
+        // 100 kg at glide ratio 7: 100 * 9.80665 / 7 = 140.095 N, g of ISO 80000-3.
+        const Craft craft{100.0, 11.0, 7.0};
+        const MatchPoint point{one(calm(7800)), {}};
+        CHECK(near(spare_thrust(point, craft).value(), 500.0 - 140.095, 1e-9));
+        CHECK(spare_thrust({one(calm(7800)), {}}, {1000.0, 11.0, 7.0}).value() < 0.0);
+        CHECK_FALSE(spare_thrust(MatchPoint{}, craft).has_value());
     }
 
     TEST_CASE("torque figures continued, with the speeds they cover") {
@@ -299,10 +347,47 @@ TEST_SUITE("verdict") {
         CHECK(change(6061) == LoadChange::lets_rev_up);
         CHECK(change(5939) == LoadChange::loads_down);
         const auto verdict = load_verdict(row("A", {one(calm(6000))}), row("B", {one(calm(6000))}));
-        CHECK(verdict_sentence(*verdict, "B", "A") ==
-              "B turns the engine about the same as A (6000 rpm, 6000 before) standing still; it "
-              "pulls "
-              "the same and asks the same power.");
+        CHECK(
+            verdict_sentence(*verdict, "B", "A") ==
+            "B turns the engine about the same as A (6000 rpm instead of 6000) standing still; it "
+            "pulls the same and asks the same power.");
+    }
+
+    TEST_CASE("the limits a candidate passes stand in its sentence") {
+        const Engine engine(figures());  // limit 9000 rpm, peak torque at 7400 rpm
+        const auto sentence = [&](double still, double flying) {
+            Match was = one(calm(8800)), was_flying = one(calm(8800));
+            Match now = one(calm(still)), now_flying = one(calm(flying));
+            was_flying.airspeed = now_flying.airspeed = 12.0;
+            return verdict_sentence(
+                *load_verdict(row("A", {was, was_flying}), row("B", {now, now_flying}), &engine),
+                "B", "A");
+        };
+        CHECK(sentence(9194, 8900)
+                  .find("with A) standing still, 194 rpm over the maker's limit; "
+                        "it pulls") != std::string::npos);
+        CHECK(
+            sentence(6100, 8900).find("with A) standing still, below the torque peak; it pulls") !=
+            std::string::npos);
+        CHECK(
+            sentence(8900, 9300)
+                .ends_with(
+                    "; at 12.0 m/s (43 km/h) it turns the engine 300 rpm over the maker's limit."));
+        CHECK(sentence(8900, 6000)
+                  .ends_with("; at 12.0 m/s (43 km/h) it turns the engine below the torque peak."));
+        // Standing still a little over, in flight by more: both are said.
+        const std::string both = sentence(9020, 9300);
+        CHECK(both.find("standing still, 20 rpm over the maker's limit;") != std::string::npos);
+        CHECK(both.ends_with("it turns the engine 300 rpm over the maker's limit."));
+        CHECK(sentence(9300, 9020).find("20 rpm over") == std::string::npos);
+        const std::string none = sentence(8900, 8950);
+        CHECK(none.find("limit") == std::string::npos);
+        CHECK(none.find("peak") == std::string::npos);
+
+        CHECK(limits_passed(engine, row("A", {one(calm(9000)), Match{}})).empty());
+        CHECK_FALSE(present_sentence({}, "A").has_value());
+        CHECK(present_sentence(limits_passed(engine, row("A", {one(calm(9194))})), "A") ==
+              "A itself turns the engine 194 rpm over the maker's limit standing still.");
     }
 
     TEST_CASE("none when they never both have an answer at one airspeed") {
@@ -352,6 +437,54 @@ TEST_SUITE("study") {
         CHECK_THROWS_AS(study_match(engine, drive, {{"none", nullptr}}, air, speeds),
                         std::invalid_argument);
         CHECK(study_match(engine, drive, {}, air, speeds).empty());
+    }
+}
+
+TEST_SUITE("questions") {
+    TEST_CASE("a slip of the pen in a station is asked about, once, with its neighbours") {
+        const auto asked = questions_about(blade(
+            {at(15, 8, 30), at(30, 8.4, 23), at(45, 7, 71.5), at(55, 5.5, 13.8), at(63, 4, 12)}));
+        REQUIRE(asked.size() == 1);
+        CHECK(asked[0] ==
+              "station at 45 cm: the angle 71.5 deg stands out from its neighbours (23 and 13.8 "
+              "deg); is it right?");
+        const auto wide =
+            questions_about(blade({at(15, 8, 30), at(30, 84, 23), at(45, 7, 17), at(63, 4, 12)}),
+                            SentenceUnits::imperial);
+        REQUIRE(wide.size() == 1);
+        CHECK(has(wide, "station at 11.81 in: the chord 33.07 in stands out from its neighbours"));
+        CHECK(has(
+            questions_about(blade({at(15, 8, 30), at(30, 0.84, 23), at(45, 7, 17), at(63, 4, 12)})),
+            "the chord 0.84 cm"));
+    }
+
+    TEST_CASE("sound shapes raise no question") {
+        // A helix from near the root, a rounded tip, a narrow root: all usual.
+        std::vector<Station> helix;
+        for (const double r : {5.0, 20.0, 40.0, 64.0}) {
+            helix.push_back(at(r, 8, std::atan(70.0 / (2.0 * std::numbers::pi * r)) / degree));
+        }
+        CHECK(questions_about(blade(helix)).empty());
+        CHECK(questions_about(blade({at(10, 3, 30), at(20, 12, 25), at(40, 13, 18), at(60, 9, 12),
+                                     at(64, 1, 11)}))
+                  .empty());
+        CHECK(questions_about(blade({at(10, 3, 30), at(64, 1, 80)})).empty());
+        CHECK(questions_about(blade({})).empty());
+    }
+
+    TEST_CASE("a torque point off its neighbours") {
+        EngineDescription engine = figures();
+        CHECK(questions_about(engine).empty());
+        engine.table[3].torque = 1.55;
+        const auto asked = questions_about(engine);
+        REQUIRE(asked.size() == 1);
+        CHECK(asked[0] ==
+              "engine at 7400 rpm: the torque 1.55 N m stands out from its neighbours (14.5 and "
+              "13.5 N m); is it right?");
+        engine.table[3].torque = 155.0;
+        CHECK(has(questions_about(engine, SentenceUnits::imperial), "the torque 114.3 ft lbf"));
+        engine.table.clear();
+        CHECK(questions_about(engine).empty());
     }
 }
 
@@ -420,7 +553,7 @@ TEST_SUITE("curve") {
         CHECK_FALSE(endless.zero_thrust_advance_ratio.has_value());
         REQUIRE(endless.points.size() == 21);
         CHECK(near(endless.points.back().advance_ratio, 3.0, 1e-12));
-        CHECK(has(endless.warnings, "thrust does not fall to zero anywhere up to J = 3"));
+        CHECK(has(endless.warnings, "thrust does not fall to zero anywhere up to advance ratio 3"));
         CHECK(has(endless.warnings, "of the blade is stalled"));
         check_form(endless.warnings);
 
@@ -435,7 +568,7 @@ TEST_SUITE("curve") {
     TEST_CASE("fast tips are named with the advance ratios they hold for") {
         const CurveSweep sweep = study_curve(linear_rotor(), standard_air(0.0), 4000 * rpm);
         // 0.625 m at 4000 rpm: 261.8 m/s of 340.3.
-        CHECK(has(sweep.warnings, "of the speed of sound between J = 0.00 and"));
+        CHECK(has(sweep.warnings, "of the speed of sound at advance ratio 0.00 to "));
         CHECK(has(sweep.warnings, "loud"));
     }
 

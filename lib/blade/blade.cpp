@@ -13,6 +13,10 @@ using std::numbers::pi;
 constexpr double degree = pi / 180.0;
 constexpr std::size_t most_stations = 100000;
 
+std::string in_cm(double metres) {
+    return fmt::format("{:.4g} cm", 100.0 * metres);
+}
+
 double section_thickness(const BladeDescription& d, const Station& s) {
     return s.thickness.value_or(d.sections[static_cast<std::size_t>(s.section)]->thickness());
 }
@@ -76,8 +80,8 @@ std::vector<BladeFault> check_blade(const BladeDescription& d) {
                   "write the diameter of the hub, or leave it out");
         else if (hub >= tip)
             fault(-1, "hub_diameter",
-                  fmt::format("the hub ({:g} m) is as large as the propeller ({:g} m)", 2.0 * hub,
-                              d.diameter),
+                  fmt::format("the hub ({}) is as large as the propeller ({})", in_cm(2.0 * hub),
+                              in_cm(d.diameter)),
                   "write a hub diameter below the diameter");
         else if (hub > 0.8 * tip)
             fault(-1, "hub_diameter", "the hub leaves less than a fifth of the blade",
@@ -94,6 +98,13 @@ std::vector<BladeFault> check_blade(const BladeDescription& d) {
               fmt::format("give at most {}", most_stations));
         return faults;
     }
+    const double beyond_tip = tip * (1.0 + 1e-6);
+    const bool all_beyond = std::all_of(d.stations.begin(), d.stations.end(),
+                                        [&](const Station& s) { return s.radius > beyond_tip; });
+    if (all_beyond)
+        fault(
+            -1, "diameter", fmt::format("all stations lie beyond the tip at {}", in_cm(tip)),
+            "is the diameter right? It is that of the circle the tips run on, twice their radius");
     double previous = -1.0;
     for (std::size_t i = 0; i < d.stations.size(); ++i) {
         const Station& s = d.stations[i];
@@ -101,24 +112,25 @@ std::vector<BladeFault> check_blade(const BladeDescription& d) {
         if (!std::isfinite(s.radius) || s.radius <= 0.0)
             fault(at, "radius", fmt::format("a radius of {:g} m", s.radius),
                   "write a positive radius, measured from the propeller's axis");
-        else if (s.radius > tip * (1.0 + 1e-6))
+        else if (s.radius > beyond_tip && !all_beyond)
             fault(at, "radius",
-                  fmt::format("the station at {:g} m lies beyond the tip at {:g} m", s.radius, tip),
+                  fmt::format("the station at {} lies beyond the tip at {}", in_cm(s.radius),
+                              in_cm(tip)),
                   "radii are measured from the axis and end at half the diameter");
         else if (s.radius <= previous)
             fault(at, "radius",
-                  fmt::format("the station at {:g} m does not lie outside the one before it "
-                              "({:g} m)",
-                              s.radius, previous),
+                  fmt::format("the station at {} does not lie outside the one before it ({})",
+                              in_cm(s.radius), in_cm(previous)),
                   "list the stations from root to tip, each once");
         if (std::isfinite(s.radius))
             previous = std::max(previous, s.radius);
         if (!std::isfinite(s.chord) || s.chord <= 0.0)
             fault(at, "chord", fmt::format("a chord of {:g} m", s.chord),
                   "write a positive chord; at the tip give the width just inside the rounding");
-        else if (diameter_known && s.chord > 0.6 * d.diameter)
+        else if (diameter_known && !all_beyond && s.chord > 0.6 * d.diameter)
             fault(at, "chord",
-                  fmt::format("a chord of {:g} m on a propeller of {:g} m", s.chord, d.diameter),
+                  fmt::format("a chord of {} on a propeller of {}", in_cm(s.chord),
+                              in_cm(d.diameter)),
                   "check the unit: a chord is a small part of the diameter");
         if (s.thickness &&
             !(std::isfinite(*s.thickness) && *s.thickness >= 0.005 && *s.thickness <= 1.0))
@@ -158,12 +170,12 @@ std::vector<BladeFault> check_blade(const BladeDescription& d) {
     if (hub > 0.0 && hub < tip && d.stations.front().radius < hub * (1.0 - 1e-6)) {
         const bool all = d.stations.back().radius <= hub;
         fault(0, "radius",
-              all ? fmt::format("every station lies inside the hub (radius {:g} m)", hub)
-                  : fmt::format("the first station at {:g} m lies inside the hub (radius {:g} m)",
-                                d.stations.front().radius, hub),
+              all ? fmt::format("every station lies inside the hub (radius {})", in_cm(hub))
+                  : fmt::format("the first station at {} lies inside the hub (radius {})",
+                                in_cm(d.stations.front().radius), in_cm(hub)),
               "begin with a station outside the hub, or correct hub_diameter");
     }
-    if (!d.hub_diameter && d.stations.front().radius > 0.8 * tip)
+    if (!d.hub_diameter && !all_beyond && d.stations.front().radius > 0.8 * tip)
         fault(0, "radius", "the first station leaves less than a fifth of the blade",
               "begin nearer the root");
     return faults;

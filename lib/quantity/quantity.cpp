@@ -548,7 +548,26 @@ double parse_quantity(std::string_view text, Dimension dimension) {
     return converted(written, written.unit, dimension);
 }
 
+void check_list_commas(std::string_view text) {
+    const std::size_t comma = text.find(',');
+    if (comma == std::string_view::npos || text.find(',', comma + 1) != std::string_view::npos ||
+        text.find('.') != std::string_view::npos || comma == 0 || !is_digit(text[comma - 1]) ||
+        digits_at(text, comma + 1) == 0) {
+        return;
+    }
+    const std::string_view body = trimmed(text);
+    const std::size_t at = body.find(',');
+    const std::string before = shown(body.substr(0, at));
+    const std::string after = shown(body.substr(at + 1));
+    throw QuantityError(
+        fmt::format("\"{},{}\" may be one number or two", before,
+                    body.substr(at + 1, digits_at(body, at + 1))),
+        fmt::format("write \"{0}.{1}\", or \"{0}, {1}\" with a blank after each comma", before,
+                    after));
+}
+
 std::vector<double> parse_quantities(std::string_view text, Dimension dimension) {
+    check_list_commas(text);
     std::vector<Written> list;
     for (std::size_t from = 0; from <= text.size();) {
         const std::size_t comma = std::min(text.find(',', from), text.size());

@@ -53,8 +53,13 @@ public:
 double parse_quantity(std::string_view text, Dimension dimension);
 
 /// Reads several quantities separated by commas where a unit may be written once, at the end:
-/// "0, 10, 14 m/s". Errors: as parse_quantity, and when the list is empty.
+/// "0, 10, 14 m/s". Errors: as parse_quantity, when the list is empty, and as check_list_commas.
 std::vector<double> parse_quantities(std::string_view text, Dimension dimension);
+
+/// Refuses a list that may be one number with a decimal comma: exactly two whole numbers with a
+/// lone comma and no blank between, "10,5". Three or more numbers, a decimal point anywhere or a
+/// blank say that the comma parts. Errors: QuantityError with both readings as remedy.
+void check_list_commas(std::string_view text);
 
 /// The value of `si` expressed in `unit` (a spelling parse_quantity accepts, e.g. "rpm").
 /// "degC", "degF" and "K" are taken as temperatures, not as temperature differences.

@@ -27,10 +27,13 @@ public:
     Runner(const Rotor& rotor, const Air& air, double rotation)
         : rotor_(rotor), air_(air), rotation_(rotation) {}
 
-    RotorResult operator()(double advance_ratio) {
+    [[nodiscard]] double airspeed(double advance_ratio) const {
         const double n = rotation_ / (2.0 * std::numbers::pi);
-        RotorResult result =
-            rotor_.solve(air_, {advance_ratio * n * rotor_.blade().diameter(), rotation_}, &seed_);
+        return advance_ratio * n * rotor_.blade().diameter();
+    }
+
+    RotorResult operator()(double advance_ratio) {
+        RotorResult result = rotor_.solve(air_, {airspeed(advance_ratio), rotation_}, &seed_);
         if (result.status != RotorStatus::converged) {
             seed_.inflow.clear();
         }
@@ -111,8 +114,8 @@ struct Span {
     }
 
     [[nodiscard]] std::string where() const {
-        return first < last ? fmt::format("between J = {:.2f} and {:.2f}", first, last)
-                            : fmt::format("at J = {:.2f}", first);
+        return first < last ? fmt::format("at advance ratio {:.2f} to {:.2f}", first, last)
+                            : fmt::format("at advance ratio {:.2f}", first);
     }
 };
 
@@ -125,7 +128,7 @@ void warn_of_points_without_answer(CurveSweep& sweep) {
     }
     if (!lost.empty()) {
         sweep.warnings.push_back(
-            fmt::format("the flow could not be solved at J = {}: do not use these points",
+            fmt::format("the flow could not be solved at advance ratio {}: do not use these points",
                         fmt::join(lost, ", ")));
     }
 }
@@ -134,6 +137,7 @@ void warn_of_blade(CurveSweep& sweep) {
     Span fast;
     Span stalled;
     Span outside;
+    Span fast_air;  // outside the tests too, for no other reason than a higher Reynolds number
     for (const CurvePoint& point : sweep.points) {
         const RotorResult& r = point.rotor;
         if (r.status != RotorStatus::converged) {
@@ -146,7 +150,7 @@ void warn_of_blade(CurveSweep& sweep) {
             stalled.add(point, r.stalled_share);
         }
         if (r.outside_share > outside_share_limit) {
-            outside.add(point, r.outside_share);
+            (only_reynolds_above(r) ? fast_air : outside).add(point, r.outside_share);
         }
     }
     if (fast.any) {
@@ -159,11 +163,14 @@ void warn_of_blade(CurveSweep& sweep) {
             fmt::format("up to {:.0f} % of the blade is stalled {}: thrust there is less sure",
                         100.0 * stalled.worst, stalled.where()));
     }
-    if (outside.any) {
-        const std::string reasons = reasons_outside(outside.origin);
-        sweep.warnings.push_back(fmt::format(
-            "up to {:.0f} % of the blade works outside the tests of its section {}{}{}: less sure",
-            100.0 * outside.worst, outside.where(), reasons.empty() ? "" : ", ", reasons));
+    for (const Span& span : {outside, fast_air}) {
+        if (span.any) {
+            const std::string reasons = reasons_outside(span.origin);
+            sweep.warnings.push_back(fmt::format(
+                "up to {:.0f} % of the blade works outside the tests of its section {}{}{}: less "
+                "sure",
+                100.0 * span.worst, span.where(), reasons.empty() ? "" : ", ", reasons));
+        }
     }
 }
 
@@ -193,11 +200,12 @@ CurveSweep study_curve(const Rotor& rotor, const Air& air, double rotation,
             even_steps(sweep.zero_thrust_advance_ratio.value_or(greatest_advance_ratio));
     }
     for (const double j : advance_ratios) {
-        sweep.points.push_back({j, run(j)});
+        sweep.points.push_back({j, run(j), run.airspeed(j)});
     }
     if (own_sweep && !sweep.zero_thrust_advance_ratio) {
-        sweep.warnings.push_back(fmt::format("thrust does not fall to zero anywhere up to J = {}",
-                                             greatest_advance_ratio));
+        sweep.warnings.push_back(
+            fmt::format("thrust does not fall to zero anywhere up to advance ratio {}",
+                        greatest_advance_ratio));
     }
     warn_of_points_without_answer(sweep);
     warn_of_blade(sweep);

@@ -55,7 +55,33 @@ std::vector<MatchRow> study_match(const Engine& engine, const Drive& drive,
     return rows;
 }
 
-std::optional<LoadVerdict> load_verdict(const MatchRow& present, const MatchRow& candidate) {
+std::optional<double> spare_thrust(const MatchPoint& point, const Craft& craft) {
+    const Agreement* const found = answer_of(point);
+    return found ? std::optional(found->rotor.thrust - level_thrust(craft)) : std::nullopt;
+}
+
+std::vector<LimitPassed> limits_passed(const Engine& engine, const MatchRow& row) {
+    std::vector<LimitPassed> passed;
+    for (const MatchPoint& point : row.points) {
+        const Agreement* const found = answer_of(point);
+        if (found == nullptr) {
+            continue;
+        }
+        LimitPassed here;
+        here.airspeed = point.match.airspeed;
+        here.below_peak = pulled_below_peak(engine, found->engine_rotation);
+        if (turns_over_limit(engine, found->engine_rotation)) {
+            here.over_limit = found->engine_rotation - *engine.description().rpm_limit;
+        }
+        if (here.below_peak || here.over_limit > 0.0) {
+            passed.push_back(here);
+        }
+    }
+    return passed;
+}
+
+std::optional<LoadVerdict> load_verdict(const MatchRow& present, const MatchRow& candidate,
+                                        const Engine* engine) {
     for (const MatchPoint& point : present.points) {
         const Agreement* was = answer_of(point);
         const Agreement* now = answer_at(candidate, point.match.airspeed);
@@ -71,6 +97,9 @@ std::optional<LoadVerdict> load_verdict(const MatchRow& present, const MatchRow&
         verdict.power_difference = now->engine_power - was->engine_power;
         verdict.torque_difference = now->engine_torque - was->engine_torque;
         verdict.change = change_of(was->engine_rotation, verdict.rotation_difference);
+        if (engine != nullptr) {
+            verdict.passed = limits_passed(*engine, candidate);
+        }
         return verdict;
     }
     return std::nullopt;

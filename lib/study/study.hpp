@@ -3,6 +3,7 @@
 /// ratio. Here numbers become findings a person can act on; nothing is printed.
 
 #include "loadline/air/air.hpp"
+#include "loadline/craft/craft.hpp"
 #include "loadline/drive/drive.hpp"
 #include "loadline/rotor/rotor.hpp"
 
@@ -43,10 +44,38 @@ std::vector<MatchRow> study_match(const Engine& engine, const Drive& drive,
 std::vector<std::string> warnings_of(const Engine& engine, const Drive& drive, const Air& air,
                                      const Match& match);
 
+/// The same warnings as a page shows them: what limits the engine first, and without the sentence
+/// that would stand beside every propeller at every airspeed (see reynolds_note).
+struct PointNotes {
+    std::vector<std::string> limits;  ///< no agreement, over the rpm limit, below the torque peak
+    std::vector<std::string> others;
+};
+PointNotes notes_of(const Engine& engine, const Drive& drive, const Air& air, const Match& match);
+
+/// Said once for all propellers that at some airspeed work outside the tests of their section for
+/// no other reason than a higher Reynolds number (drag then being estimated); empty for none.
+std::optional<std::string> reynolds_note(const std::vector<MatchRow>& rows);
+
+/// Thrust left over level flight, N; negative when there is too little. Empty without an agreement.
+/// Errors: as level_thrust.
+std::optional<double> spare_thrust(const MatchPoint& point, const Craft& craft);
+
 /// What a reader should know once, whichever propeller and airspeed: the day's correction taken
 /// beyond the days it was published for, a torque curve whose shape is assumed, no rpm limit to
 /// check against.
 std::vector<std::string> study_notes(const Engine& engine, const Air& air);
+
+/// An airspeed at which a propeller turns the engine past the maker's limit, or at full throttle
+/// pulls it down below its torque peak.
+struct LimitPassed {
+    double airspeed = 0.0;    ///< m/s
+    double over_limit = 0.0;  ///< rad/s above the limit; 0 when below or none is given
+    bool below_peak = false;
+};
+
+/// Every airspeed of the row at which one of the two holds, in the row's order. Speeds are compared
+/// in whole rpm, as they are shown.
+std::vector<LimitPassed> limits_passed(const Engine& engine, const MatchRow& row);
 
 enum class LoadChange { loads_down, about_the_same, lets_rev_up };
 
@@ -61,12 +90,14 @@ struct LoadVerdict {
     double airspeed = 0.0;             ///< m/s
     double present_rotation = 0.0;     ///< engine, rad/s
     double candidate_rotation = 0.0;   ///< engine, rad/s
+    std::vector<LimitPassed> passed;   ///< by the candidate; empty when no engine was given
 };
 
 /// Empty when there is no airspeed at which both have an answer.
 /// Below 1 % of engine speed the change is called "about the same": a tachometer and the day hide
-/// it.
-std::optional<LoadVerdict> load_verdict(const MatchRow& present, const MatchRow& candidate);
+/// it. With the engine the verdict also says where the candidate passes its limits.
+std::optional<LoadVerdict> load_verdict(const MatchRow& present, const MatchRow& candidate,
+                                        const Engine* engine = nullptr);
 
 /// Which units a sentence for people uses.
 enum class SentenceUnits {
@@ -74,7 +105,13 @@ enum class SentenceUnits {
     imperial,  ///< lbf, hp, mph and kt
 };
 
-/// The verdict as one plain sentence; `candidate` and `present` are the names.
+/// That the propeller flown now passes a limit itself; empty when it passes none.
+std::optional<std::string> present_sentence(const std::vector<LimitPassed>& passed,
+                                            const std::string& present,
+                                            SentenceUnits units = SentenceUnits::metric);
+
+/// The verdict as one plain sentence, with the limits passed; `candidate` and `present` are the
+/// names.
 std::string verdict_sentence(const LoadVerdict& verdict, const std::string& candidate,
                              const std::string& present,
                              SentenceUnits units = SentenceUnits::metric);
@@ -82,6 +119,7 @@ std::string verdict_sentence(const LoadVerdict& verdict, const std::string& cand
 struct CurvePoint {
     double advance_ratio = 0.0;
     RotorResult rotor;
+    double airspeed = 0.0;  ///< at the sweep's rotation, m/s
 };
 
 struct CurveSweep {

@@ -6,9 +6,11 @@
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstdlib>
+#include <iterator>
 #include <optional>
 #include <utility>
 
@@ -23,30 +25,24 @@ bool names_a_limit(const Engine& engine) {
 }
 
 std::optional<std::string> over_the_limit(const Engine& engine, const Agreement& answer) {
-    if (!names_a_limit(engine)) {
+    if (!turns_over_limit(engine, answer.engine_rotation)) {
         return std::nullopt;
     }
     const long limit = whole_rpm(*engine.description().rpm_limit);
     const long rpm = whole_rpm(answer.engine_rotation);
-    if (rpm <= limit) {
-        return std::nullopt;
-    }
     return fmt::format(
         "turns {} rpm, {} over the limit of {} rpm: throttle back, or take more pitch; the maker's "
         "limit rules",
         rpm, rpm - limit, limit);
 }
 
-// At part throttle an engine is meant to turn slowly, so only full throttle counts.
 std::optional<std::string> lugging(const Engine& engine, const Agreement& answer) {
-    const long rpm = whole_rpm(answer.engine_rotation);
-    const long peak = whole_rpm(engine.peak_torque_rotation());
-    if (engine.description().throttle < 1.0 || rpm >= peak) {
+    if (!pulled_below_peak(engine, answer.engine_rotation)) {
         return std::nullopt;
     }
     return fmt::format(
-        "pulled down to {} rpm, below the torque peak ({} rpm): runs hot and rough; take {}", rpm,
-        peak, lighter_load);
+        "pulled down to {} rpm, below the torque peak ({} rpm): runs hot and rough; take {}",
+        whole_rpm(answer.engine_rotation), whole_rpm(engine.peak_torque_rotation()), lighter_load);
 }
 
 std::optional<std::string> engine_figures_continued(const Engine& engine, const Agreement& answer) {
@@ -121,6 +117,58 @@ void add(std::vector<std::string>& list, std::optional<std::string> line) {
     }
 }
 
+void append(std::vector<std::string>& list, std::vector<std::string> lines) {
+    std::move(lines.begin(), lines.end(), std::back_inserter(list));
+}
+
+std::optional<std::string> outside_tests(const RotorResult& rotor) {
+    if (!(rotor.outside_share > outside_share_limit)) {
+        return std::nullopt;
+    }
+    const std::string reasons = reasons_outside(rotor.origin);
+    return fmt::format(
+        "{:.0f} % of the blade works outside the tests of its section{}{}: less sure",
+        100.0 * rotor.outside_share, reasons.empty() ? "" : ", ", reasons);
+}
+
+PointNotes all_notes(const Engine& engine, const Drive& drive, const Air& air, const Match& match) {
+    PointNotes said;
+    if (!match.answer) {
+        said.limits.push_back(why_no_answer(engine, air, match));
+    } else {
+        const Agreement& answer = match.agreements.at(*match.answer);
+        add(said.limits, over_the_limit(engine, answer));
+        add(said.limits, lugging(engine, answer));
+        add(said.others, engine_figures_continued(engine, answer));
+        add(said.others, jump(drive, answer));
+        append(said.others, blade_warnings(answer.rotor));
+    }
+    append(said.others, other_agreements(match));
+    return said;
+}
+
+// The same speeds are asked of every row, so equal means equal to the last bit.
+bool same_airspeed(double a, double b) {
+    return !(a < b) && !(b < a);
+}
+
+// "194 rpm over the maker's limit", "below the torque peak"; empty for neither.
+std::string passing(const LimitPassed& here) {
+    if (here.over_limit > 0.0) {
+        return fmt::format("{} rpm over the maker's limit", whole_rpm(here.over_limit));
+    }
+    return here.below_peak ? "below the torque peak" : "";
+}
+
+// The airspeed at which the limit is passed by most, else the first one below the peak.
+const LimitPassed* worst_of(const std::vector<LimitPassed>& passed) {
+    const auto by_speed = [](const LimitPassed& a, const LimitPassed& b) {
+        return a.over_limit < b.over_limit;
+    };
+    const auto worst = std::max_element(passed.begin(), passed.end(), by_speed);
+    return worst == passed.end() ? nullptr : &*worst;
+}
+
 // "pulls 46 N more", "pulls the same"; `step` is what is shown as one in the last place.
 std::string difference(const char* verb, double value, double step, int digits, const char* unit,
                        const char* same) {
@@ -135,6 +183,22 @@ std::string difference(const char* verb, double value, double step, int digits, 
 
 long whole_rpm(double rotation) {
     return std::lround(in_unit(rotation, "rpm"));
+}
+
+bool turns_over_limit(const Engine& engine, double rotation) {
+    return names_a_limit(engine) &&
+           whole_rpm(rotation) > whole_rpm(*engine.description().rpm_limit);
+}
+
+bool pulled_below_peak(const Engine& engine, double rotation) {
+    return engine.description().throttle >= 1.0 &&
+           whole_rpm(rotation) < whole_rpm(engine.peak_torque_rotation());
+}
+
+bool only_reynolds_above(const RotorResult& rotor) {
+    constexpr unsigned others = origin_alpha_outside | origin_reynolds_below;
+    return rotor.outside_share > outside_share_limit &&
+           (rotor.origin & origin_reynolds_above) != 0U && (rotor.origin & others) == 0U;
 }
 
 std::string at_airspeed(double airspeed, SentenceUnits units) {
@@ -183,34 +247,52 @@ std::vector<std::string> blade_warnings(const RotorResult& rotor) {
             "{:.0f} % of the blade is stalled: rougher and louder, and thrust is less sure",
             100.0 * rotor.stalled_share));
     }
-    if (rotor.outside_share > outside_share_limit) {
-        const std::string reasons = reasons_outside(rotor.origin);
-        said.push_back(fmt::format(
-            "{:.0f} % of the blade works outside the tests of its section{}{}: less sure",
-            100.0 * rotor.outside_share, reasons.empty() ? "" : ", ", reasons));
+    add(said, outside_tests(rotor));
+    return said;
+}
+
+PointNotes notes_of(const Engine& engine, const Drive& drive, const Air& air, const Match& match) {
+    PointNotes said = all_notes(engine, drive, air, match);
+    if (match.answer && only_reynolds_above(match.agreements.at(*match.answer).rotor)) {
+        std::erase(said.others, outside_tests(match.agreements[*match.answer].rotor));
     }
     return said;
 }
 
 std::vector<std::string> warnings_of(const Engine& engine, const Drive& drive, const Air& air,
                                      const Match& match) {
-    std::vector<std::string> said;
-    if (!match.answer) {
-        said.push_back(why_no_answer(engine, air, match));
-    } else {
-        const Agreement& answer = match.agreements.at(*match.answer);
-        add(said, over_the_limit(engine, answer));
-        add(said, lugging(engine, answer));
-        add(said, engine_figures_continued(engine, answer));
-        add(said, jump(drive, answer));
-        for (std::string& line : blade_warnings(answer.rotor)) {
-            said.push_back(std::move(line));
+    PointNotes said = all_notes(engine, drive, air, match);
+    append(said.limits, std::move(said.others));
+    return std::move(said.limits);
+}
+
+std::optional<std::string> reynolds_note(const std::vector<MatchRow>& rows) {
+    std::vector<std::string> names;
+    double greatest = 0.0;
+    for (const MatchRow& row : rows) {
+        double here = 0.0;
+        for (const MatchPoint& point : row.points) {
+            if (point.match.answer) {
+                const RotorResult& rotor = point.match.agreements.at(*point.match.answer).rotor;
+                here = only_reynolds_above(rotor) ? std::max(here, rotor.outside_share) : here;
+            }
+        }
+        if (here > 0.0) {
+            names.push_back(row.name);
+            greatest = std::max(greatest, here);
         }
     }
-    for (std::string& line : other_agreements(match)) {
-        said.push_back(std::move(line));
+    if (names.empty()) {
+        return std::nullopt;
     }
-    return said;
+    const std::string whose = rows.size() > 1 && names.size() == rows.size()
+                                  ? "all propellers"
+                                  : fmt::format("{}", fmt::join(names, ", "));
+    return fmt::format(
+        "{}: {} of the blade runs at higher Reynolds numbers than the wind-tunnel tests of its "
+        "section reached; drag is carried on from the last test, so trust differences more than "
+        "absolute figures",
+        whose, greatest > 0.5 ? "most" : "part");
 }
 
 std::vector<std::string> study_notes(const Engine& engine, const Air& air) {
@@ -237,6 +319,16 @@ std::vector<std::string> study_notes(const Engine& engine, const Air& air) {
     return said;
 }
 
+std::optional<std::string> present_sentence(const std::vector<LimitPassed>& passed,
+                                            const std::string& present, SentenceUnits units) {
+    const LimitPassed* const worst = worst_of(passed);
+    if (worst == nullptr) {
+        return std::nullopt;
+    }
+    return fmt::format("{} itself turns the engine {} {}.", present, passing(*worst),
+                       at_airspeed(worst->airspeed, units));
+}
+
 std::string verdict_sentence(const LoadVerdict& verdict, const std::string& candidate,
                              const std::string& present, SentenceUnits units) {
     const long was = whole_rpm(verdict.present_rotation);
@@ -253,18 +345,38 @@ std::string verdict_sentence(const LoadVerdict& verdict, const std::string& cand
                                 candidate, now - was, now, was, present, where);
             break;
         case LoadChange::about_the_same:
-            turns = fmt::format("{} turns the engine about the same as {} ({} rpm, {} before) {}",
-                                candidate, present, now, was, where);
+            turns =
+                fmt::format("{} turns the engine about the same as {} ({} rpm instead of {}) {}",
+                            candidate, present, now, was, where);
             break;
+    }
+    // What is passed at the verdict's own airspeed stands beside its rpm, another at the end.
+    std::vector<LimitPassed> others = verdict.passed;
+    const auto own = std::find_if(others.begin(), others.end(), [&](const LimitPassed& passed) {
+        return same_airspeed(passed.airspeed, verdict.airspeed);
+    });
+    double already = 0.0;
+    if (own != others.end()) {
+        already = own->over_limit;
+        turns += ", " + passing(*own);
+        others.erase(own);
+    }
+    std::string elsewhere;
+    const LimitPassed* const worst = worst_of(others);
+    if (worst != nullptr &&
+        (worst->over_limit > already || others.size() == verdict.passed.size())) {
+        elsewhere = fmt::format("; {} it turns the engine {}", at_airspeed(worst->airspeed, units),
+                                passing(*worst));
     }
     const bool metric = units == SentenceUnits::metric;
     const char* const thrust_unit = metric ? "N" : "lbf";
     const char* const power_unit = metric ? "kW" : "hp";
-    return fmt::format("{}; it {} and {}.", turns,
+    return fmt::format("{}; it {} and {}{}.", turns,
                        difference("pulls", in_unit(verdict.thrust_difference, thrust_unit), 1.0, 0,
                                   thrust_unit, "the same"),
                        difference("asks", in_unit(verdict.power_difference, power_unit), 0.1, 1,
-                                  power_unit, "the same power"));
+                                  power_unit, "the same power"),
+                       elsewhere);
 }
 
 }  // namespace loadline

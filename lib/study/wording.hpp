@@ -39,6 +39,17 @@ std::string at_airspeed(double airspeed, SentenceUnits units = SentenceUnits::me
 /// none.
 std::string reasons_outside(unsigned origin);
 
+/// Whether a speed [rad/s] shown in whole rpm lies above the maker's limit, if one is given.
+bool turns_over_limit(const Engine& engine, double rotation);
+
+/// Whether it lies below the speed of greatest torque. At part throttle an engine is meant to turn
+/// slowly, so only full throttle counts.
+bool pulled_below_peak(const Engine& engine, double rotation);
+
+/// Whether the blade works outside the tests of its section by more than `outside_share_limit`, and
+/// for no other reason than a higher Reynolds number.
+bool only_reynolds_above(const RotorResult& rotor);
+
 /// Sentences about the state of the blades themselves: tips, stall, section data, thrust.
 std::vector<std::string> blade_warnings(const RotorResult& rotor);
 

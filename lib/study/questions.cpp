@@ -1,0 +1,122 @@
+#include "loadline/study/questions.hpp"
+
+#include "loadline/quantity/quantity.hpp"
+#include "loadline/study/wording.hpp"
+
+#include <fmt/format.h>
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <functional>
+#include <numeric>
+#include <optional>
+
+namespace loadline {
+namespace {
+
+constexpr std::size_t most_questions = 3;
+
+struct Point {
+    double x = 0.0;
+    double y = 0.0;
+};
+
+// How far the middle one stands out, and how far it may.
+struct Distance {
+    double found = 0.0;
+    double allowed = 0.0;
+};
+using Measure = std::function<Distance(const Point& before, const Point& here, const Point& after)>;
+
+struct Odd {
+    Point before, here, after;
+};
+
+double on_the_line(double x, const Point& a, const Point& b) {
+    return a.y + (b.y - a.y) * (x - a.x) / (b.x - a.x);
+}
+
+// The worst point is taken out before the rest is looked at again: a slip makes its neighbours
+// stand out too, but less, for each of them shares its line with a sound point.
+std::vector<Odd> odd_ones(std::vector<Point> points, const Measure& measure) {
+    std::vector<Odd> found;
+    while (found.size() < most_questions && points.size() > 2) {
+        std::optional<std::size_t> worst;
+        double most = 0.0;
+        for (std::size_t i = 1; i + 1 < points.size(); ++i) {
+            const Distance d = measure(points[i - 1], points[i], points[i + 1]);
+            if (d.found > d.allowed && d.found > most) {
+                most = d.found;
+                worst = i;
+            }
+        }
+        if (!worst) {
+            break;
+        }
+        found.push_back({points[*worst - 1], points[*worst], points[*worst + 1]});
+        points.erase(points.begin() + static_cast<std::ptrdiff_t>(*worst));
+    }
+    return found;
+}
+
+Measure share_of_larger(double allowed) {
+    return [allowed](const Point& before, const Point& here, const Point& after) {
+        return Distance{std::abs(here.y - on_the_line(here.x, before, after)),
+                        allowed * std::max(before.y, after.y)};
+    };
+}
+
+Distance angle_measure(const Point& before, const Point& here, const Point& after) {
+    const auto pitch = [](const Point& p) {
+        return Point{p.x, p.x * std::tan(p.y)};
+    };
+    const double of_equal_pitch_change =
+        std::atan(on_the_line(here.x, pitch(before), pitch(after)) / here.x);
+    return {std::min(std::abs(here.y - on_the_line(here.x, before, after)),
+                     std::abs(here.y - of_equal_pitch_change)),
+            from_unit(odd_angle_deg, "deg")};
+}
+
+std::string question(const std::string& where, const char* what, const Odd& odd, const char* unit) {
+    return fmt::format(
+        "{}: the {} {:.4g} {} stands out from its neighbours ({:.4g} and {:.4g} {}); is it right?",
+        where, what, in_unit(odd.here.y, unit), unit, in_unit(odd.before.y, unit),
+        in_unit(odd.after.y, unit), unit);
+}
+
+}  // namespace
+
+std::vector<std::string> questions_about(const BladeDescription& blade, SentenceUnits units) {
+    const char* const length = units == SentenceUnits::metric ? "cm" : "in";
+    std::vector<Point> angles, chords;
+    for (const Station& station : blade.stations) {
+        angles.push_back({station.radius, station.angle});
+        chords.push_back({station.radius, station.chord});
+    }
+    std::vector<std::string> said;
+    const auto ask = [&](const char* what, const std::vector<Odd>& odd_stations, const char* unit) {
+        for (const Odd& odd : odd_stations) {
+            const std::string where =
+                fmt::format("station at {:.4g} {}", in_unit(odd.here.x, length), length);
+            said.push_back(question(where, what, odd, unit));
+        }
+    };
+    ask("angle", odd_ones(std::move(angles), angle_measure), "deg");
+    ask("chord", odd_ones(std::move(chords), share_of_larger(odd_chord_share)), length);
+    return said;
+}
+
+std::vector<std::string> questions_about(const EngineDescription& engine, SentenceUnits units) {
+    std::vector<Point> points;
+    for (const TorquePoint& point : engine.table) {
+        points.push_back({point.rotation, point.torque});
+    }
+    std::vector<std::string> said;
+    for (const Odd& odd : odd_ones(std::move(points), share_of_larger(odd_torque_share))) {
+        said.push_back(question(fmt::format("engine at {} rpm", whole_rpm(odd.here.x)), "torque",
+                                odd, units == SentenceUnits::metric ? "N m" : "ft lbf"));
+    }
+    return said;
+}
+
+}  // namespace loadline

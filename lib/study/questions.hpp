@@ -1,0 +1,31 @@
+#pragma once
+/// Figures that are possible but look like a slip of the pen: said, never refused.
+
+#include "loadline/blade/blade.hpp"
+#include "loadline/engine/engine.hpp"
+#include "loadline/study/study.hpp"
+
+#include <string>
+#include <vector>
+
+namespace loadline {
+
+/// A station or torque point stands out when it lies further than this from the line through its
+/// neighbours: an angle by so much, a chord or a torque by such a share of the larger neighbour.
+/// Our choice: measuring errors and sound shapes stay well below.
+inline constexpr double odd_angle_deg = 10.0;
+inline constexpr double odd_chord_share = 0.6;
+inline constexpr double odd_torque_share = 0.4;
+
+/// Stations between others whose angle or chord stands out, worst first and at most three of each:
+/// "station at 45 cm: the angle 71.5 deg stands out from its neighbours (23 and 13.8 deg); is it
+/// right?". An angle must stand out from the line of equal change of pitch too, for near the root a
+/// sound helix bends away from the straight line.
+std::vector<std::string> questions_about(const BladeDescription& blade,
+                                         SentenceUnits units = SentenceUnits::metric);
+
+/// The same of the points of a torque curve.
+std::vector<std::string> questions_about(const EngineDescription& engine,
+                                         SentenceUnits units = SentenceUnits::metric);
+
+}  // namespace loadline
