@@ -25,6 +25,8 @@ struct Request {
     std::optional<std::string> speeds;         ///< match --speeds
     std::optional<std::string> rpm;            ///< curve --rpm
     std::optional<std::string> advance_ratio;  ///< curve --advance-ratio
+    bool band = true;                          ///< false: --no-band
+    std::optional<std::string> against;        ///< curve --against
     bool force = false;                        ///< new --force
 };
 

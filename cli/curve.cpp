@@ -1,9 +1,11 @@
 // loadline curve: CT, CP and efficiency over advance ratio for one propeller.
 
 #include "cli/output.hpp"
+#include "cli/plot.hpp"
 #include "cli/table.hpp"
 #include "loadline/case/text.hpp"
 #include "loadline/quantity/quantity.hpp"
+#include "loadline/study/doubt.hpp"
 #include "loadline/study/study.hpp"
 
 #include <fmt/format.h>
@@ -30,6 +32,9 @@ struct Answer {
     int blades = 0;
     double rotation = 0.0;  // of the propeller, rad/s
     CurveSweep sweep;
+    std::vector<PointBands> bands;               // empty with --no-band
+    std::vector<MeasuredCoefficients> measured;  // of --against
+    CurveComparison comparison;
     std::vector<std::string> notes;
 };
 
@@ -120,13 +125,30 @@ Answer answer(const Request& request) {
     a.from = case_of(request);
     const Propeller& propeller = *chosen_propellers(a.from, request).front();
     a.propeller = propeller.name;
-    const std::vector<double> ratios = advance_ratios_of(request);
+    std::vector<double> ratios = advance_ratios_of(request);
+    if (request.against) {
+        if (request.advance_ratio) {
+            throw UsageError(
+                "--against and --advance-ratio together",
+                "leave one out: measured points are asked at their own advance ratios");
+        }
+        a.measured = read_measured_curve(*request.against);
+        for (const MeasuredCoefficients& point : a.measured) {
+            ratios.push_back(point.advance_ratio);
+        }
+    }
     a.air = air_at_field(a.from.day);
     const Rotor rotor(Blade(propeller.description), a.from.model);
     a.diameter = rotor.blade().diameter();
     a.blades = rotor.blade().blades();
     a.rotation = request.rpm ? rotation_of(*request.rpm) : default_rotation(a, rotor, a.notes);
     a.sweep = study_curve(rotor, a.air, a.rotation, ratios);
+    if (request.against) {
+        a.comparison = compare_curve(a.sweep, a.measured);
+    }
+    if (request.band) {
+        a.bands = curve_bands(rotor, propeller.knowledge, a.air, a.rotation, a.sweep);
+    }
     if (!request.propeller && a.from.propellers.size() > 1) {
         a.notes.push_back("the first propeller of the case is taken; --propeller names another");
     }
@@ -152,7 +174,8 @@ std::string as_json(const Answer& a) {
     json["blades"] = a.blades;
     json["propeller_rpm"] = finite_or_null(in_unit(a.rotation, "rpm"), "propeller_rpm", warnings);
     json["points"] = Json::array();
-    for (const CurvePoint& point : a.sweep.points) {
+    for (std::size_t i = 0; i < a.sweep.points.size(); ++i) {
+        const CurvePoint& point = a.sweep.points[i];
         Json p;
         p["advance_ratio"] = point.advance_ratio;
         p["airspeed_m_s"] = finite_or_null(point.airspeed, "airspeed_m_s", warnings);
@@ -165,8 +188,29 @@ std::string as_json(const Answer& a) {
         put("thrust_n", point.rotor.thrust);
         put("torque_nm", point.rotor.torque);
         put("power_w", point.rotor.power);
+        if (!a.measured.empty()) {
+            p["measured_ct"] = a.measured[i].ct;
+            p["measured_cp"] = a.measured[i].cp;
+        }
+        if (!a.bands.empty() && converged(point)) {
+            const PointBands& b = a.bands[i];
+            const auto band = [&](const std::string& key, const Band& range) {
+                p[key + "_low"] = finite_or_null(range.low, key + "_low", warnings);
+                p[key + "_high"] = finite_or_null(range.high, key + "_high", warnings);
+            };
+            band("ct", b.ct);
+            band("cp", b.cp);
+            band("efficiency", b.efficiency);
+            band("thrust_n", b.thrust);
+            band("torque_nm", b.torque);
+            band("power_w", b.power);
+        }
         p["converged"] = converged(point);
         json["points"].push_back(std::move(p));
+    }
+    if (!a.measured.empty()) {
+        json["mean_error_ct"] = finite_or_null(a.comparison.ct_mean, "mean_error_ct", warnings);
+        json["mean_error_cp"] = finite_or_null(a.comparison.cp_mean, "mean_error_cp", warnings);
     }
     json["zero_thrust_advance_ratio"] = a.sweep.zero_thrust_advance_ratio
                                             ? Json(*a.sweep.zero_thrust_advance_ratio)
@@ -214,6 +258,53 @@ std::string sweep_table(const Answer& a, Units units) {
     return table(columns, rows);
 }
 
+// Measured points beside the prediction and its band, and both drawn.
+std::string measured_table(const Answer& a) {
+    const std::vector<Column> columns = {
+        {{"advance", "ratio"}, ""},
+        {{"CT"}, ""},
+        {{"measured"}, ""},
+        {{"off"}, "%"},
+        {{"CP"}, ""},
+        {{"measured"}, ""},
+        {{"off"}, "%"},
+        {{"in band"}, ""},
+    };
+    std::vector<std::vector<std::string>> rows;
+    Dots ct{'.', {}, {}}, cp{'.', {}, {}}, measured_ct{'o', {}, {}}, measured_cp{'o', {}, {}};
+    for (std::size_t i = 0; i < a.sweep.points.size(); ++i) {
+        const CurvePoint& point = a.sweep.points[i];
+        const MeasuredCoefficients& m = a.measured[i];
+        std::string inside = "-";
+        if (!a.bands.empty()) {
+            const auto in = [](const Band& b, double v) {
+                return v >= b.low && v <= b.high;
+            };
+            const bool t = in(a.bands[i].ct, m.ct);
+            const bool p = in(a.bands[i].cp, m.cp);
+            inside = t && p ? "both" : t ? "CT" : p ? "CP" : "no";
+        }
+        rows.push_back({plain_number(point.advance_ratio, 3), plain_number(point.rotor.ct, 4),
+                        plain_number(m.ct, 4), plain_number(100.0 * a.comparison.ct_off[i], 1),
+                        plain_number(point.rotor.cp, 4), plain_number(m.cp, 4),
+                        plain_number(100.0 * a.comparison.cp_off[i], 1), inside});
+        ct.x.push_back(point.advance_ratio);
+        ct.y.push_back(point.rotor.ct);
+        cp.x.push_back(point.advance_ratio);
+        cp.y.push_back(point.rotor.cp);
+        measured_ct.x.push_back(m.advance_ratio);
+        measured_ct.y.push_back(m.ct);
+        measured_cp.x.push_back(m.advance_ratio);
+        measured_cp.y.push_back(m.cp);
+    }
+    return table(columns, rows) + "\n" +
+           wrapped(fmt::format("Off by {} % in CT and {} % in CP on average.",
+                               plain_number(100.0 * a.comparison.ct_mean, 1),
+                               plain_number(100.0 * a.comparison.cp_mean, 1))) +
+           "\n" + dot_plot("CT over advance ratio: . computed, o measured", {ct, measured_ct}) +
+           "\n" + dot_plot("CP over advance ratio: . computed, o measured", {cp, measured_cp});
+}
+
 std::string as_text(const Answer& a, Units units) {
     std::string out;
     if (!a.from.title.empty()) {
@@ -224,7 +315,7 @@ std::string as_text(const Answer& a, Units units) {
                                a.blades, a.blades == 1 ? "" : "s",
                                quantity_of(a.rotation, Shown::rotation, units)));
     out += wrapped(day_sentence(a.from, a.air, units)) + "\n";
-    out += sweep_table(a, units) + "\n";
+    out += (a.measured.empty() ? sweep_table(a, units) : measured_table(a)) + "\n";
     if (a.sweep.zero_thrust_advance_ratio) {
         out += wrapped(fmt::format("Thrust falls to zero at an advance ratio of {}.",
                                    plain_number(*a.sweep.zero_thrust_advance_ratio, 3)));

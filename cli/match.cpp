@@ -3,6 +3,7 @@
 #include "cli/output.hpp"
 #include "cli/table.hpp"
 #include "loadline/quantity/quantity.hpp"
+#include "loadline/study/doubt.hpp"
 #include "loadline/study/study.hpp"
 #include "loadline/study/wording.hpp"
 
@@ -25,6 +26,7 @@ struct Answers {
     Air air;
     std::vector<double> speeds;
     std::vector<MatchRow> rows;
+    std::optional<MatchBands> bands;  // absent with --no-band
     std::vector<std::string> notes;
     std::vector<std::string> verdicts;
 };
@@ -101,6 +103,39 @@ std::vector<std::string> verdicts_of(const Answers& a, Units units) {
     return verdicts;
 }
 
+// How sure the differences of one propeller against the first are.
+std::string sureness(const Answers& a, std::size_t row, Units units) {
+    if (!a.bands || !a.bands->rotation_difference[row]) {
+        return {};
+    }
+    const BandedDifference& turns = *a.bands->rotation_difference[row];
+    const BandedDifference& thrust = *a.bands->thrust_difference[row];
+    const auto spread = [&](const BandedDifference& d, Shown quantity, const char* less,
+                            const char* more) {
+        const bool rises = d.probability_positive > 0.5;
+        const double p = rises ? d.probability_positive : 1.0 - d.probability_positive;
+        const auto show = [&](double value) {
+            return number_of(std::abs(value), quantity, units);
+        };
+        const std::string unit(unit_of(quantity, units));
+        std::string range;
+        if (d.band.low >= 0.0) {
+            range = fmt::format("{} to {} {} {}", show(d.band.low), show(d.band.high), unit, more);
+        } else if (d.band.high <= 0.0) {
+            range = fmt::format("{} to {} {} {}", show(d.band.high), show(d.band.low), unit, less);
+        } else {
+            range = fmt::format("{} {} {} to {} {}", show(d.band.low), unit, less,
+                                show(d.band.high), more);
+        }
+        return range +
+               (p > 0.99  ? std::string(" (almost sure)")
+                : p > 0.6 ? fmt::format(" ({:.0f} % sure it is {})", 100.0 * p, rises ? more : less)
+                          : std::string(" (either way)"));
+    };
+    return fmt::format("Nine in ten: {}, {}.", spread(turns, Shown::rotation, "slower", "faster"),
+                       spread(thrust, Shown::thrust, "less thrust", "more thrust"));
+}
+
 Answers answer(const Request& request) {
     Answers a;
     a.from = case_of(request);
@@ -116,6 +151,13 @@ Answers answer(const Request& request) {
         named.push_back({propeller->name, &rotors.back()});
     }
     a.rows = study_match(*a.from.engine, *a.from.drive, named, a.air, a.speeds);
+    if (request.band) {
+        std::vector<Knowledge> knowledge;
+        for (const Propeller* propeller : propellers) {
+            knowledge.push_back(propeller->knowledge);
+        }
+        a.bands = match_bands(*a.from.engine, *a.from.drive, named, knowledge, a.air, a.rows);
+    }
     // The document is metric whatever the text is.
     const Units units = request.json ? Units::metric : request.units;
     a.notes = study_notes(*a.from.engine, a.air);
@@ -123,6 +165,13 @@ Answers answer(const Request& request) {
         a.notes.push_back(std::move(line));
     }
     a.verdicts = verdicts_of(a, units);
+    for (std::size_t i = 1; i < a.rows.size() && a.verdicts.size() >= i; ++i) {
+        // The last sentences are one for each propeller after the first.
+        std::string& sentence = a.verdicts[a.verdicts.size() - a.rows.size() + i];
+        if (std::string sure = sureness(a, i, units); !sure.empty()) {
+            sentence += " " + sure;
+        }
+    }
     return a;
 }
 
@@ -141,7 +190,11 @@ bool stands_still(const MatchPoint& point) {
     return !(point.match.airspeed > 0.0);
 }
 
-Json point_json(const MatchPoint& point, double ratio) {
+const PointBands* bands_of(const Answers& a, std::size_t row, std::size_t point) {
+    return a.bands && a.bands->points[row][point] ? &*a.bands->points[row][point] : nullptr;
+}
+
+Json point_json(const MatchPoint& point, const PointBands* bands, double ratio) {
     std::vector<std::string> warnings = point.warnings;
     Json json;
     const auto put = [&](const char* key, double value) {
@@ -164,6 +217,23 @@ Json point_json(const MatchPoint& point, double ratio) {
         put("advance_ratio", found->rotor.advance_ratio);
         put("tip_mach", found->rotor.tip_mach);
         json["stable"] = found->stable;
+        if (bands != nullptr) {
+            const auto band = [&](const std::string& key, double low, double high) {
+                json[key + "_low"] = finite_or_null(low, key + "_low", warnings);
+                json[key + "_high"] = finite_or_null(high, key + "_high", warnings);
+            };
+            const Band turns = *bands->engine_rotation;
+            band("engine_rpm", in_unit(turns.low, "rpm"), in_unit(turns.high, "rpm"));
+            band("propeller_rpm", in_unit(turns.low / ratio, "rpm"),
+                 in_unit(turns.high / ratio, "rpm"));
+            band("thrust_n", bands->thrust.low, bands->thrust.high);
+            band("torque_nm", bands->torque.low, bands->torque.high);
+            band("shaft_power_w", bands->power.low, bands->power.high);
+            band("engine_power_w", bands->engine_power->low, bands->engine_power->high);
+            band("efficiency", bands->efficiency.low, bands->efficiency.high);
+            band("ct", bands->ct.low, bands->ct.high);
+            band("cp", bands->cp.low, bands->cp.high);
+        }
     } else {
         for (const char* key :
              {"engine_rpm", "propeller_rpm", "thrust_n", "torque_nm", "shaft_power_w",
@@ -200,12 +270,25 @@ std::string as_json(const Answers& a) {
     }
     json["verdicts"] = a.verdicts;
     json["propellers"] = Json::array();
-    for (const MatchRow& row : a.rows) {
+    for (std::size_t i = 0; i < a.rows.size(); ++i) {
         Json points = Json::array();
-        for (const MatchPoint& point : row.points) {
-            points.push_back(point_json(point, a.from.drive->ratio));
+        for (std::size_t p = 0; p < a.rows[i].points.size(); ++p) {
+            points.push_back(
+                point_json(a.rows[i].points[p], bands_of(a, i, p), a.from.drive->ratio));
         }
-        json["propellers"].push_back({{"name", row.name}, {"points", std::move(points)}});
+        Json propeller = {{"name", a.rows[i].name}, {"points", std::move(points)}};
+        if (a.bands && a.bands->rotation_difference[i]) {
+            const auto difference = [&](const BandedDifference& d, double unit) {
+                return Json{{"value", finite_or_null(d.value / unit, "value", notes)},
+                            {"low", finite_or_null(d.band.low / unit, "low", notes)},
+                            {"high", finite_or_null(d.band.high / unit, "high", notes)},
+                            {"probability_positive", d.probability_positive}};
+            };
+            propeller["against_first"] = {
+                {"engine_rpm", difference(*a.bands->rotation_difference[i], from_unit(1.0, "rpm"))},
+                {"thrust_n", difference(*a.bands->thrust_difference[i], 1.0)}};
+        }
+        json["propellers"].push_back(std::move(propeller));
     }
     json["notes"] = notes;
     return document(json);
@@ -237,12 +320,13 @@ std::string table_at(const Answers& a, std::size_t index, Units units) {
         {{"tip", "Mach"}, ""},
     };
     if (moving) {
-        columns.push_back({{"efficiency"}, unit(Shown::fraction)});
+        columns.push_back({{"effi-", "ciency"}, unit(Shown::fraction)});
     } else {
         columns.push_back({{"figure", "of merit"}, ""});
     }
     std::vector<std::vector<std::string>> rows;
-    for (const MatchRow& row : a.rows) {
+    for (std::size_t i = 0; i < a.rows.size(); ++i) {
+        const MatchRow& row = a.rows[i];
         std::vector<std::string> cells(columns.size(), "-");
         cells[0] = row.name;
         if (const Agreement* const found = answer_of(row.points[index])) {
@@ -260,6 +344,15 @@ std::string table_at(const Answers& a, std::size_t index, Units units) {
                                    : plain_number(found->rotor.figure_of_merit, 2));
         }
         rows.push_back(std::move(cells));
+        if (const PointBands* const bands = bands_of(a, i, index)) {
+            const auto range = [&](const Band& b, Shown quantity) {
+                return number_of(b.low, quantity, units) + "-" + number_of(b.high, quantity, units);
+            };
+            // The rest of the bands is in the document; here they would not fit side by side.
+            rows.push_back({"  nine in ten", range(*bands->engine_rotation, Shown::rotation), "",
+                            "", "", range(bands->thrust, Shown::thrust), "",
+                            moving ? range(bands->efficiency, Shown::fraction) : ""});
+        }
     }
     return table(columns, rows);
 }

@@ -66,7 +66,8 @@ private:
     Request request_;
     const Command* command_ = nullptr;
     std::string units_ = "metric";
-    std::string propeller_, speeds_, rpm_, advance_ratio_;
+    std::string propeller_, speeds_, rpm_, advance_ratio_, against_;
+    bool no_band_ = false;
 };
 
 Line::Line() {
@@ -107,6 +108,13 @@ void Line::add(const Command& command) {
     if (name == "match" || name == "curve") {
         sub->add_option("--propeller", propeller_, "Only the propeller of this name")
             ->type_name("NAME");
+    }
+    if (name == "match" || name == "curve") {
+        sub->add_flag("--no-band", no_band_, "Bare numbers, no nine-in-ten range");
+    }
+    if (name == "curve") {
+        sub->add_option("--against", against_, "Measured points: CSV advance_ratio,ct,cp")
+            ->type_name("FILE");
     }
     if (name == "match") {
         sub->add_option("--speeds", speeds_, "Airspeeds, such as \"0, 10, 14 m/s\"")
@@ -194,6 +202,8 @@ std::optional<int> Line::parse(const std::vector<std::string>& args, Outcome& ou
     request_.speeds = given("--speeds", speeds_);
     request_.rpm = given("--rpm", rpm_);
     request_.advance_ratio = given("--advance-ratio", advance_ratio_);
+    request_.against = given("--against", against_);
+    request_.band = !no_band_;
     if (units_ != "metric" && units_ != "imperial") {
         refuse(outcome, fmt::format("--units: \"{}\" is not known", quotable(units_)),
                "write metric or imperial");

@@ -81,7 +81,7 @@ const std::vector<std::string> point_keys = {
 }  // namespace
 
 TEST_CASE("match --json has the promised keys, standing still first") {
-    const Json json = json_of({"match", demo});
+    const Json json = json_of({"match", demo, "--no-band"});
     CHECK(has_keys(json, {"air", "propellers"}));
     CHECK(json["air"]["density_kg_m3"].get<double>() > 0.5);
     REQUIRE(json["propellers"].size() == 3);
@@ -203,8 +203,8 @@ TEST_CASE("a curve says which rows brake and how fast each is") {
 }
 
 TEST_CASE("named speeds and a named propeller") {
-    const Json json =
-        json_of({"match", demo, "--speeds", "0, 10, 14 m/s", "--propeller", "Larch 172 coarse"});
+    const Json json = json_of({"match", demo, "--speeds", "0, 10, 14 m/s", "--propeller",
+                               "Larch 172 coarse", "--no-band"});
     REQUIRE(json["propellers"].size() == 1);
     CHECK(json["propellers"][0]["name"] == "Larch 172 coarse");
     const Json& points = json["propellers"][0]["points"];
@@ -213,10 +213,70 @@ TEST_CASE("named speeds and a named propeller") {
     CHECK(points[1]["airspeed_m_s"] == 10.0);
     CHECK(points[2]["airspeed_m_s"] == 14.0);
     // Alone or among others, a propeller has the same answer.
-    const Json all = json_of({"match", demo, "--speeds", "0, 10, 14 m/s"});
+    const Json all = json_of({"match", demo, "--speeds", "0, 10, 14 m/s", "--no-band"});
     CHECK(all["propellers"][1] == json["propellers"][0]);
     CHECK(json_of({"match", demo,
                    "--speeds=36 km/h"})["propellers"][0]["points"][0]["airspeed_m_s"] == 10.0);
+}
+
+TEST_CASE("every number has its band, and differences say how sure they are") {
+    const Json json = json_of({"match", demo});
+    for (const Json& propeller : json["propellers"]) {
+        for (const Json& point : propeller["points"]) {
+            for (const std::string key :
+                 {"engine_rpm", "propeller_rpm", "thrust_n", "torque_nm", "shaft_power_w",
+                  "engine_power_w", "efficiency", "ct", "cp"}) {
+                CAPTURE(key);
+                CHECK(point[key + "_low"].get<double>() <= point[key].get<double>());
+                CHECK(point[key + "_high"].get<double>() >= point[key].get<double>());
+            }
+        }
+    }
+    CHECK_FALSE(json["propellers"][0].contains("against_first"));
+    const Json& rpm = json["propellers"][1]["against_first"]["engine_rpm"];
+    CHECK(rpm["value"].get<double>() < 0.0);
+    CHECK(rpm["low"].get<double>() < rpm["value"].get<double>());
+    CHECK(rpm["high"].get<double>() > rpm["value"].get<double>());
+    CHECK(rpm["probability_positive"].get<double>() < 0.05);
+    // The same on every run.
+    CHECK(json == json_of({"match", demo}));
+    const Ran text = run({"match", demo});
+    CHECK(text.out.find("nine in ten") != std::string::npos);
+    CHECK(run({"match", demo, "--no-band"}).out.find("nine in ten") == std::string::npos);
+    const Json curve = json_of({"curve", demo});
+    for (const Json& point : curve["points"]) {
+        CHECK(point["ct_low"].get<double>() <= point["ct"].get<double>());
+        CHECK(point["ct_high"].get<double>() >= point["ct"].get<double>());
+    }
+    CHECK_FALSE(json_of({"curve", demo, "--no-band"})["points"][0].contains("ct_low"));
+}
+
+TEST_CASE("measured points are laid over the curve") {
+    const std::string folder = std::string(LOADLINE_ROOT) + "/cases/";
+    const std::vector<std::string> asked = {"curve", folder + "measured.toml", "--against",
+                                            folder + "measured-points.csv"};
+    const Ran text = run(asked);
+    CHECK(text.status == 0);
+    CHECK(text.err.empty());
+    CHECK(widest_line(text.out) <= 80);
+    CHECK(text.out.find("o measured") != std::string::npos);
+    std::vector<std::string> document = asked;
+    document.push_back("--json");
+    const Json json = json_of(document);
+    REQUIRE(json["points"].size() == 12);
+    CHECK(json["points"][0]["measured_ct"] == 0.186);
+    CHECK(json["mean_error_ct"].get<double>() < 0.05);
+    CHECK(json["mean_error_cp"].get<double>() < 0.05);
+    // What is wrong with such a file is said like any other fault.
+    const Ran missing = run({"curve", demo, "--against", "no-such.csv"});
+    CHECK(missing.status == 2);
+    CHECK(missing.out.empty());
+    const Ran wrong = run({"curve", demo, "--against", demo});
+    CHECK(wrong.status == 2);
+    CHECK(wrong.err.find("demo.toml:") != std::string::npos);
+    CHECK(
+        run({"curve", demo, "--against", folder + "measured-points.csv", "--advance-ratio", "0.3"})
+            .status == 2);
 }
 
 TEST_CASE("text fits 80 columns and has no value that is not a number") {

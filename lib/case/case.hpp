@@ -9,6 +9,7 @@
 #include "loadline/engine/engine.hpp"
 #include "loadline/rotor/rotor.hpp"
 #include "loadline/study/doubt.hpp"
+#include "loadline/study/study.hpp"
 
 #include <filesystem>
 #include <optional>
@@ -72,6 +73,11 @@ Case parse_case(const std::string& text, const std::filesystem::path& file,
 
 /// Reads one section file (CSV) and, if there is one beside it, its outline. Errors: CaseError.
 SectionData read_section(const std::filesystem::path& file);
+
+/// Reads measured points of a curve: CSV with `#` lines of provenance, then `advance_ratio,ct,cp`
+/// and one row a point; sorted by advance ratio. Errors: CaseError (no rows, not numbers, advance
+/// ratio outside 0 .. 10, coefficients outside -10 .. 10, more than 1000 rows).
+std::vector<MeasuredCoefficients> read_measured_curve(const std::filesystem::path& file);
 
 /// All sections in the folders, by name. Errors: CaseError for the first unreadable one.
 std::vector<SectionData> read_sections(const SectionFolders& folders);

@@ -310,4 +310,35 @@ std::vector<SectionData> read_sections(const SectionFolders& folders) {
     return sections;
 }
 
+std::vector<MeasuredCoefficients> read_measured_curve(const std::filesystem::path& file) {
+    Table table(file, {"advance_ratio", "ct", "cp"});
+    table.read(read_text(file, "file of measured points", greatest_section_size));
+    constexpr std::size_t most_points = 1000;
+    std::vector<MeasuredCoefficients> points;
+    for (const Table::Row& row : table.rows) {
+        const MeasuredCoefficients point{*row.values[0], *row.values[1], *row.values[2]};
+        if (point.advance_ratio < 0.0 || point.advance_ratio > 10.0) {
+            table.fault(row.line, 1,
+                        fmt::format("advance ratio {:g} is out of range", point.advance_ratio),
+                        "write airspeed over turns per second and diameter, from 0 to 10");
+        } else if (std::abs(point.ct) > 10.0 || std::abs(point.cp) > 10.0) {
+            table.fault(row.line, 1, "a coefficient is out of range",
+                        "CT is thrust over rho n^2 D^4, CP power over rho n^3 D^5, n in turns per "
+                        "second");
+        }
+        points.push_back(point);
+    }
+    if (table.sound() && points.empty()) {
+        table.fault(1, 1, "there are no measured points", "write rows below advance_ratio,ct,cp");
+    } else if (points.size() > most_points) {
+        table.fault(1, 1, fmt::format("{} measured points", points.size()),
+                    fmt::format("give at most {}", most_points));
+    }
+    table.throw_if_any();
+    std::stable_sort(points.begin(), points.end(), [](const auto& a, const auto& b) {
+        return a.advance_ratio < b.advance_ratio;
+    });
+    return points;
+}
+
 }  // namespace loadline

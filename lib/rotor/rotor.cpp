@@ -45,19 +45,8 @@ Rotor::Rotor(Blade blade, RotorModel model) : blade_(std::move(blade)), model_(m
         Annulus n;
         n.radius = 0.5 * (tip + root) - 0.5 * (tip - root) * std::cos(theta);
         n.width = (tip - root) / count * (1.0 - 2.0 * sum);
-        const BladeElement e = blade_.at(n.radius);
-        n.chord = e.chord * (1.0 + model.deviation.chord);
-        n.incidence_shift = e.incidence_shift - model.deviation.zero_lift;
-        n.angle = e.angle + model.deviation.angle + n.incidence_shift;
-        n.drag_factor = e.drag_factor;
-        n.drag_deviation = 1.0 + model.deviation.drag;
-        n.lift_stretch = 1.0 + model.deviation.greatest_lift;
         n.blades = blade_.blades();
-        n.solidity = n.blades * n.chord / (2.0 * pi * n.radius);
-        n.cos_sweep = e.sweep == 0.0 ? 1.0 : std::cos(e.sweep);
         n.x = n.radius / tip;
-        n.weight = e.chord * n.radius * n.radius * n.width;
-        n.stall_delay = model.stall_delay ? stall_delay_share(e.chord, n.radius, n.x) : 0.0;
         n.tip_loss = model.tip_loss != TipLoss::none;
         n.goldstein = model.tip_loss == TipLoss::goldstein;
         n.tip_exponent = n.blades * (tip - n.radius) / (2.0 * n.radius);
@@ -65,14 +54,41 @@ Rotor::Rotor(Blade blade, RotorModel model) : blade_(std::move(blade)), model_(m
             n.hub_exponent = n.blades * (n.radius - root) / (2.0 * root);
         n.drag_in_induction = model.drag_in_induction;
         n.section_model = {model.reynolds, model.compressibility};
-        n.a = &blade_.section(e.section_a);
-        n.b = &blade_.section(e.section_b);
-        n.weight_b = e.weight_b;
         if (n.goldstein)
             n.ratio = GoldsteinRatio(n.blades, n.x);
+        describe(n);
         annuli->push_back(n);
     }
     annuli_ = std::move(annuli);
+}
+
+// What the blade and the deviation say of an annulus whose radius is set.
+void Rotor::describe(Annulus& n) const {
+    const Deviation& deviation = model_.deviation;
+    const BladeElement e = blade_.at(n.radius);
+    n.chord = e.chord * (1.0 + deviation.chord);
+    n.incidence_shift = e.incidence_shift - deviation.zero_lift;
+    n.angle = e.angle + deviation.angle + n.incidence_shift;
+    n.drag_factor = e.drag_factor;
+    n.drag_deviation = 1.0 + deviation.drag;
+    n.lift_stretch = 1.0 + deviation.greatest_lift;
+    n.solidity = n.blades * n.chord / (2.0 * pi * n.radius);
+    n.cos_sweep = e.sweep == 0.0 ? 1.0 : std::cos(e.sweep);
+    n.weight = e.chord * n.radius * n.radius * n.width;
+    n.stall_delay = model_.stall_delay ? stall_delay_share(e.chord, n.radius, n.x) : 0.0;
+    n.a = &blade_.section(e.section_a);
+    n.b = &blade_.section(e.section_b);
+    n.weight_b = e.weight_b;
+}
+
+Rotor Rotor::deviating(const Deviation& deviation) const {
+    Rotor other = *this;
+    other.model_.deviation = deviation;
+    auto annuli = std::make_shared<std::vector<Annulus>>(*annuli_);
+    for (Annulus& n : *annuli)
+        other.describe(n);
+    other.annuli_ = std::move(annuli);
+    return other;
 }
 
 RotorResult Rotor::run(const Air& air, const OperatingPoint& point, RotorSeed* seed,

@@ -111,6 +111,10 @@ public:
     /// Errors: std::invalid_argument when `model.annuli` is out of range.
     explicit Rotor(Blade blade, RotorModel model = {});
 
+    /// The same propeller with another deviation in place of its own; much cheaper than a new
+    /// Rotor.
+    [[nodiscard]] Rotor deviating(const Deviation& deviation) const;
+
     /// Loads at one condition.
     /// `seed`: when given, its angles are the start (if of the right size) and are replaced by the
     /// answer's. The answer does not depend on the seed beyond the tolerance of the root (1e-11
@@ -128,6 +132,7 @@ public:
     [[nodiscard]] const std::vector<Annulus>& annuli() const { return *annuli_; }
 
 private:
+    void describe(Annulus& annulus) const;
     RotorResult run(const Air& air, const OperatingPoint& point, RotorSeed* seed,
                     bool stations) const;
 

@@ -212,4 +212,29 @@ CurveSweep study_curve(const Rotor& rotor, const Air& air, double rotation,
     return sweep;
 }
 
+CurveComparison compare_curve(const CurveSweep& sweep,
+                              const std::vector<MeasuredCoefficients>& measured) {
+    if (sweep.points.size() != measured.size())
+        throw std::invalid_argument("compare_curve: as many points as measured");
+    // Near zero a percentage says nothing.
+    constexpr double least_ct = 0.005;
+    constexpr double least_cp = 0.002;
+    CurveComparison c;
+    double cts = 0.0, cps = 0.0;
+    for (std::size_t i = 0; i < measured.size(); ++i) {
+        const auto off = [](double got, double want, double least, double& sum, double& count) {
+            if (!(want > least))
+                return 0.0;
+            sum += std::abs(got / want - 1.0);
+            count += 1.0;
+            return got / want - 1.0;
+        };
+        c.ct_off.push_back(off(sweep.points[i].rotor.ct, measured[i].ct, least_ct, c.ct_mean, cts));
+        c.cp_off.push_back(off(sweep.points[i].rotor.cp, measured[i].cp, least_cp, c.cp_mean, cps));
+    }
+    c.ct_mean /= std::max(cts, 1.0);
+    c.cp_mean /= std::max(cps, 1.0);
+    return c;
+}
+
 }  // namespace loadline

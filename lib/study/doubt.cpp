@@ -78,14 +78,14 @@ struct Neighbours {
         moved.reserve(2 * parameters);
         for (std::size_t k = 0; k < parameters; ++k)
             for (const double side : {-1.0, 1.0}) {
-                RotorModel model = rotor.model();
+                Deviation moved_to = rotor.model().deviation;
                 const Deviation change = deviation_of(k, side * step[k]);
-                model.deviation.angle += change.angle;
-                model.deviation.chord += change.chord;
-                model.deviation.zero_lift += change.zero_lift;
-                model.deviation.drag += change.drag;
-                model.deviation.greatest_lift += change.greatest_lift;
-                moved.emplace_back(rotor.blade(), model);
+                moved_to.angle += change.angle;
+                moved_to.chord += change.chord;
+                moved_to.zero_lift += change.zero_lift;
+                moved_to.drag += change.drag;
+                moved_to.greatest_lift += change.greatest_lift;
+                moved.push_back(rotor.deviating(moved_to));
             }
     }
 

@@ -136,4 +136,24 @@ struct CurveSweep {
 CurveSweep study_curve(const Rotor& rotor, const Air& air, double rotation,
                        std::vector<double> advance_ratios = {});
 
+/// One measured point of a propeller's curve.
+struct MeasuredCoefficients {
+    double advance_ratio = 0.0;
+    double ct = 0.0;
+    double cp = 0.0;
+};
+
+/// A curve against measured points, at the same advance ratios and in the same order.
+struct CurveComparison {
+    std::vector<double> ct_off;  ///< predicted over measured less one; 0 where nothing was measured
+    std::vector<double> cp_off;
+    double ct_mean =
+        0.0;  ///< mean absolute, over points with a measured CT (CP) above 0.005 (0.002)
+    double cp_mean = 0.0;
+};
+
+/// `sweep` and `measured` of equal length. Errors: std::invalid_argument otherwise.
+CurveComparison compare_curve(const CurveSweep& sweep,
+                              const std::vector<MeasuredCoefficients>& measured);
+
 }  // namespace loadline
