@@ -23,5 +23,5 @@ if [ "$(id -u)" -ne 0 ]; then
     as_root=(sudo)
 fi
 "${as_root[@]}" apt-get update -q > /dev/null
-DEBIAN_FRONTEND=noninteractive "${as_root[@]}" apt-get install -y -q --no-install-recommends \
+"${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends \
     "${missing[@]}" > /dev/null

@@ -43,7 +43,7 @@ struct Propeller {
     std::string name;
     BladeDescription description;
     /// What was assumed of the blade and why: a default section, a section told by its looks, a
-    /// blade told by its label. Empty when nothing was.
+    /// blade told by its label, angles to an unnamed reference. Empty when nothing was.
     std::string section_note;
     /// A section named by its looks counts as known, the default section does not.
     Knowledge knowledge = Knowledge::section_unknown;

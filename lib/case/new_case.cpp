@@ -72,6 +72,7 @@ name = "two degrees more"
 diameter = "125 cm"
 blades = 2
 section = "clark-y"
+angle_reference = "chord"
 stations = [                        # a station may also be a table, when there is more to say
   {radius = "12 cm", chord = "7.0 cm", angle = "29 deg", thickness = "18 %"},
   {radius = "20 cm", chord = "8.4 cm", angle = "25 deg", thickness = "14 %"},

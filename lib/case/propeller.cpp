@@ -144,6 +144,7 @@ private:
     WrittenSection section_;  // the propeller's own
     std::optional<double> thickness_, camber_;
     std::optional<BladeLabel> label_;  // of a blade without stations
+    bool reference_said_ = false;      // angle_reference is written
     std::vector<WrittenStation> written_;
     std::set<std::string> unsure_;  // fields that are missing or did not read
     bool stations_read_ = false;
@@ -183,6 +184,7 @@ void PropellerReader::read_shape() {
     const auto reference = fields_.choice("angle_reference", {"chord", "lower surface"});
     blade.angle_reference =
         reference == 1U ? AngleReference::lower_surface : AngleReference::chord_line;
+    reference_said_ = reference.has_value();
     section_ = read_section_of(fields_, "leave it out when it is not known");
     thickness_ = read_blade_share("thickness", {0.5, 100.0, "%"});
     camber_ = read_blade_share("camber", {0.0, 15.0, "%"});
@@ -582,6 +584,13 @@ void PropellerReader::write_note(const std::set<const Look*>& taken, bool unknow
             "{} no section is named, so the mean of three measured thin, cambered sections is "
             "taken (\"{}\"): less sure than a section you know",
             unknown_everywhere ? "for this propeller" : "for some stations", default_section));
+    }
+    if (!label_ && !reference_said_) {
+        notes.push_back(
+            "no angle_reference is given, so the angles are taken to the chord line; with a level "
+            "on "
+            "the rear face write angle_reference = \"lower surface\" (about 2 deg more on a "
+            "flat-bottomed blade)");
     }
     propeller_.section_note = fmt::format("{}", fmt::join(notes, "; "));
 }
