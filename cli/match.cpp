@@ -124,8 +124,10 @@ std::string sureness(const Answers& a, std::size_t row, Units units) {
         } else if (d.band.high <= 0.0) {
             range = fmt::format("{} to {} {} {}", show(d.band.high), show(d.band.low), unit, less);
         } else {
-            range = fmt::format("{} {} {} to {} {}", show(d.band.low), unit, less,
-                                show(d.band.high), more);
+            // "16 N less to 61 N more thrust": the noun once
+            const std::string_view first(less);
+            range = fmt::format("{} {} {} to {} {} {}", show(d.band.low), unit,
+                                first.substr(0, first.find(' ')), show(d.band.high), unit, more);
         }
         return range +
                (p > 0.99  ? std::string(" (almost sure)")
