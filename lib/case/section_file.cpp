@@ -28,14 +28,6 @@ struct Cell {
     int column = 1;
 };
 
-std::string_view trimmed(std::string_view text) {
-    constexpr std::string_view blanks = " \t\r";
-    const std::size_t first = text.find_first_not_of(blanks);
-    return first == std::string_view::npos
-               ? std::string_view()
-               : text.substr(first, text.find_last_not_of(blanks) - first + 1);
-}
-
 std::vector<Cell> cells_of(std::string_view line) {
     std::vector<Cell> cells;
     for (std::size_t from = 0; from <= line.size();) {

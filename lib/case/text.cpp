@@ -172,6 +172,14 @@ std::string read_text(const std::filesystem::path& file, std::string_view kind, 
     return checked_text(std::move(text), file, kind, limit);
 }
 
+std::string_view trimmed(std::string_view text) {
+    constexpr std::string_view blanks = " \t\r\n";
+    const std::size_t first = text.find_first_not_of(blanks);
+    return first == std::string_view::npos
+               ? std::string_view()
+               : text.substr(first, text.find_last_not_of(blanks) - first + 1);
+}
+
 std::string quotable(std::string_view text) {
     constexpr std::size_t longest = 40;
     std::string out;

@@ -24,6 +24,9 @@ std::string read_text(const std::filesystem::path& file, std::string_view kind, 
 std::string checked_text(std::string text, const std::filesystem::path& file, std::string_view kind,
                          std::size_t limit);
 
+/// Without blanks and line ends before and after.
+std::string_view trimmed(std::string_view text);
+
 /// What was written, fit for one line of a message: no control characters, at most 40 characters.
 std::string quotable(std::string_view text);
 

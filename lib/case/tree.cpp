@@ -58,14 +58,6 @@ Node converted(const toml::node& from) {
     return node;
 }
 
-std::string_view trimmed(std::string_view text) {
-    constexpr std::string_view blanks = " \t\r\n";
-    const std::size_t first = text.find_first_not_of(blanks);
-    return first == std::string_view::npos
-               ? std::string_view()
-               : text.substr(first, text.find_last_not_of(blanks) - first + 1);
-}
-
 std::string_view untrimmed_line_of(std::string_view text, int line) {
     for (int i = 1; i < line; ++i) {
         const std::size_t end = text.find('\n');
