@@ -301,7 +301,9 @@ MatchBands match_bands(const Engine& engine, const Drive& drive,
                        const std::vector<NamedRotor>& rotors,
                        const std::vector<Knowledge>& knowledge, const Air& air,
                        const std::vector<MatchRow>& rows, std::size_t draws, unsigned threads) {
-    // Blades on the same section data share its doubt.
+    // Blades on the same section data share its doubt. Those of unknown section count as alike too:
+    // with it, what was said to be 98 % sure of measured pairs came true in 98 % (propellers_test);
+    // with a doubt of its own for each, calls were far surer than they said.
     std::map<std::string, std::size_t> section_index;
     std::vector<std::size_t> section_of;
     for (const NamedRotor& r : rotors) {

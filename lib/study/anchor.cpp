@@ -1,0 +1,83 @@
+#include "loadline/study/anchor.hpp"
+
+#include <fmt/format.h>
+#include <Eigen/Dense>
+#include <array>
+#include <cmath>
+#include <numbers>
+#include <stdexcept>
+
+namespace loadline {
+namespace {
+
+// Angle, chord, zero lift, drag, greatest lift, each in units of its doubt.
+constexpr int changes = 5;
+using Changes = Eigen::Matrix<double, changes, 1>;
+using Residuals = Eigen::Matrix<double, changes + 2, 1>;
+
+}  // namespace
+
+Anchor anchor(const Rotor& rotor, const BladeDoubt& doubt, const Air& air,
+              const StaticReading& reading) {
+    for (const auto& [what, value] :
+         {std::pair{"propeller speed", reading.rotation}, std::pair{"thrust", reading.thrust},
+          std::pair{"shaft power", reading.power}})
+        if (!(value > 0.0) || !std::isfinite(value))
+            throw std::invalid_argument(
+                fmt::format("{} of the reading is {:g}; needs more than 0", what, value));
+
+    const Deviation own = rotor.model().deviation;
+    const auto deviation = [&](const Changes& x) {
+        Deviation d = own;
+        d.angle += x[0] * std::hypot(doubt.angle, shared_doubt().angle);
+        d.chord += x[1] * doubt.chord;
+        d.zero_lift += x[2] * doubt.zero_lift;
+        d.drag = std::max(-0.9, d.drag + x[3] * doubt.drag);
+        d.greatest_lift = std::max(-0.9, d.greatest_lift + x[4] * doubt.greatest_lift);
+        return d;
+    };
+    const OperatingPoint standing{0.0, reading.rotation};
+    const auto solve = [&](const Changes& x) {
+        return rotor.deviating(deviation(x)).solve(air, standing);
+    };
+    const auto residuals = [&](const Changes& x) {
+        const RotorResult r = solve(x);
+        Residuals f;
+        f << x, (r.thrust / reading.thrust - 1.0) / doubt.thrust_form,
+            (r.power / reading.power - 1.0) / doubt.power_form;
+        return f;
+    };
+
+    Changes x = Changes::Zero();
+    Residuals f = residuals(x);
+    double damping = 1e-2;
+    for (int round = 0; round < 60; ++round) {
+        Eigen::Matrix<double, changes + 2, changes> slope;
+        constexpr double h = 0.05;
+        for (int k = 0; k < changes; ++k) {
+            Changes down = x, up = x;
+            down[k] -= h;
+            up[k] += h;
+            slope.col(k) = (residuals(up) - residuals(down)) / (2.0 * h);
+        }
+        Eigen::Matrix<double, changes, changes> normal = slope.transpose() * slope;
+        normal.diagonal() *= 1.0 + damping;
+        const Changes step = normal.ldlt().solve(-slope.transpose() * f);
+        const Residuals next = residuals(x + step);
+        if (next.squaredNorm() < f.squaredNorm()) {
+            x += step;
+            f = next;
+            damping = std::max(1e-6, 0.3 * damping);
+            if (step.norm() < 1e-4)
+                break;
+        } else {
+            damping *= 5.0;
+            if (damping > 1e6)
+                break;
+        }
+    }
+    const RotorResult found = solve(x);
+    return {deviation(x), reading.thrust / found.thrust, reading.power / found.power};
+}
+
+}  // namespace loadline
