@@ -1,0 +1,293 @@
+#include "loadline/craft/flight.hpp"
+
+#include <fmt/format.h>
+#include <algorithm>
+#include <boost/math/tools/roots.hpp>
+#include <cmath>
+#include <stdexcept>
+
+namespace loadline {
+namespace {
+
+constexpr double highest = 8000.0;     // m above the field
+constexpr double climb_stands = 0.1;   // m/s
+constexpr double service_climb = 0.5;  // m/s
+
+// The place where a falling function passes zero, sought outward from `start` between two bounds.
+// A function that has no answer somewhere on the way says so by NaN, and so does this.
+template <class Function>
+std::optional<double> falling_root(const Function& f, double start, double lowest, double topmost) {
+    const double at_start = f(start);
+    if (!std::isfinite(at_start)) {
+        return std::nullopt;
+    }
+    double low = start, high = start;
+    double at_low = at_start, at_high = at_start;
+    double factor = 1.01;
+    while (at_start > 0.0 ? at_high > 0.0 : at_low < 0.0) {
+        if (at_start > 0.0) {
+            low = high;
+            at_low = at_high;
+            if (high >= topmost) {
+                return std::nullopt;
+            }
+            high = std::min(topmost, high * factor);
+            at_high = f(high);
+        } else {
+            high = low;
+            at_high = at_low;
+            if (low <= lowest) {
+                return std::nullopt;
+            }
+            low = std::max(lowest, low / factor);
+            at_low = f(low);
+        }
+        if (!std::isfinite(at_low) || !std::isfinite(at_high)) {
+            return std::nullopt;
+        }
+        factor = std::min(1.3, factor * factor);
+    }
+    if (at_low == 0.0 || low == high) {
+        return low;
+    }
+    if (at_high == 0.0) {
+        return high;
+    }
+    std::uintmax_t most = 60;
+    const auto [a, b] = boost::math::tools::toms748_solve(
+        f, low, high, at_low, at_high, boost::math::tools::eps_tolerance<double>(44), most);
+    return 0.5 * (a + b);
+}
+
+double axial(const PoweredCraft& craft, double airspeed) {
+    return airspeed * (1.0 - craft.wing.craft().installation.wake_fraction);
+}
+
+double net(const PoweredCraft& craft, double thrust) {
+    return thrust * (1.0 - craft.wing.craft().installation.thrust_deduction);
+}
+
+void check_positive(const char* what, double value) {
+    if (!(value > 0.0) || !std::isfinite(value)) {
+        throw std::invalid_argument(fmt::format("{} is {:g}; needs more than 0", what, value));
+    }
+}
+
+// Fills in what follows from the propeller's loads at a rotation.
+FlightState state_of(const PoweredCraft& craft, const Air& air, double mass, double rotation,
+                     const PropellerLoads& loads) {
+    FlightState s;
+    s.mass = mass;
+    s.thrust = loads.thrust;
+    s.torque = loads.torque;
+    s.rotation = rotation;
+    s.engine_rotation = rotation * craft.drive.ratio;
+    s.engine_power = loads.torque * rotation / craft.drive.efficiency;
+    const double full = craft.engine->torque(s.engine_rotation, air).value * s.engine_rotation;
+    s.throttle = full > 0.0 ? s.engine_power / full : 0.0;
+    s.fuel_flow = fuel_flow(craft.fuel, std::max(0.0, s.engine_power), s.engine_rotation);
+    return s;
+}
+
+}  // namespace
+
+PropellerAt propeller_at(const Rotor& rotor) {
+    return [&rotor](const Air& air, double airspeed,
+                    double rotation) -> std::optional<PropellerLoads> {
+        const RotorResult r = rotor.solve(air, {airspeed, rotation});
+        if (r.status != RotorStatus::converged) {
+            return std::nullopt;
+        }
+        return PropellerLoads{r.thrust, r.torque};
+    };
+}
+
+std::optional<double> full_throttle_rotation(const PoweredCraft& craft,
+                                             const PropellerAt& propeller, const Air& air,
+                                             double airspeed, double start) {
+    const double v = axial(craft, airspeed);
+    const auto surplus = [&](double rotation) {
+        const auto loads = propeller(air, v, rotation);
+        if (!loads) {
+            return std::nan("");
+        }
+        return craft.drive.ratio * craft.drive.efficiency *
+                   craft.engine->torque(rotation * craft.drive.ratio, air).value -
+               loads->torque;
+    };
+    return falling_root(surplus, start, 0.3 * start, 2.0 * start);
+}
+
+Flight level_cruise(const PoweredCraft& craft, const PropellerAt& propeller, const Air& air,
+                    double mass, double start, std::optional<double> airspeed) {
+    check_positive("start", start);
+    const double v = airspeed.value_or(craft.wing.trim_speed(mass, air.density));
+    check_positive("airspeed", v);
+    const auto drag = airspeed ? craft.wing.level_drag(mass, air.density, v)
+                               : std::optional(mass * standard_gravity / craft.wing.glide_ratio());
+    if (!drag) {
+        return {FlightStatus::no_drag_known, {}};
+    }
+    const auto full = full_throttle_rotation(craft, propeller, air, v, start);
+    if (!full) {
+        return {FlightStatus::no_agreement, {}};
+    }
+    const auto missing = [&](double rotation) {
+        const auto loads = propeller(air, axial(craft, v), rotation);
+        return loads ? *drag - net(craft, loads->thrust) : std::nan("");
+    };
+    const double at_full = missing(*full);
+    if (!(at_full <= 0.0)) {
+        return {std::isnan(at_full) ? FlightStatus::no_agreement : FlightStatus::not_enough_thrust,
+                {}};
+    }
+    // Thrust falls with the speed of rotation until drag is met.
+    const auto found = falling_root(missing, *full, 0.05 * *full, *full);
+    if (!found) {
+        return {FlightStatus::no_agreement, {}};
+    }
+    const auto loads = propeller(air, axial(craft, v), *found);
+    if (!loads) {
+        return {FlightStatus::no_agreement, {}};
+    }
+    Flight flight{FlightStatus::found, state_of(craft, air, mass, *found, *loads)};
+    flight.state.airspeed = v;
+    const auto idle = craft.engine->description().idle;
+    if (idle && flight.state.engine_rotation < *idle) {
+        flight.status = FlightStatus::turns_below_idle;
+    }
+    return flight;
+}
+
+Flight full_throttle_climb(const PoweredCraft& craft, const PropellerAt& propeller, const Air& air,
+                           double mass, double start) {
+    check_positive("start", start);
+    Wing::Path path;
+    path.airspeed = craft.wing.trim_speed(mass, air.density);
+    double rotation = start;
+    PropellerLoads loads;
+    // A steeper path is a little slower, and a slower propeller pulls a little more: each round
+    // leaves a small share of the error of the one before.
+    for (int round = 0; round < 12; ++round) {
+        const double before = path.airspeed;
+        const auto found = full_throttle_rotation(craft, propeller, air, path.airspeed, rotation);
+        const auto there =
+            found ? propeller(air, axial(craft, path.airspeed), *found) : std::nullopt;
+        if (!there) {
+            return {FlightStatus::no_agreement, {}};
+        }
+        rotation = *found;
+        loads = *there;
+        path = craft.wing.path(mass, air.density, net(craft, loads.thrust));
+        if (std::abs(path.airspeed - before) < 1e-9 * before) {
+            break;
+        }
+    }
+    Flight flight{FlightStatus::found, state_of(craft, air, mass, rotation, loads)};
+    flight.state.airspeed = path.airspeed;
+    flight.state.angle = path.angle;
+    flight.state.rate = path.rate;
+    return flight;
+}
+
+BandClimb climb_band(const PoweredCraft& craft, const PropellerAt& propeller, const AirAt& air,
+                     double mass, double start, double from, double to, int steps) {
+    if (!(from >= 0.0 && from < to && to <= highest)) {
+        throw std::invalid_argument(fmt::format(
+            "a climb from {:g} m to {:g} m; needs 0 <= from < to <= {:g} m", from, to, highest));
+    }
+    if (steps < 2 || steps % 2 != 0) {
+        throw std::invalid_argument(fmt::format("{} steps; needs an even number from 2", steps));
+    }
+    BandClimb band;
+    double near = start;
+    const auto at = [&](double height, double burnt, FlightState& state) {
+        const Flight flight =
+            full_throttle_climb(craft, propeller, air(height), mass - burnt, near);
+        if (flight.status != FlightStatus::found) {
+            band.status = flight.status;
+            return false;
+        }
+        if (!(flight.state.rate > climb_stands)) {
+            band.status = FlightStatus::ceiling_in_the_band;
+            return false;
+        }
+        state = flight.state;
+        near = state.rotation;
+        return true;
+    };
+    const double h = (to - from) / steps;
+    double height = from;
+    for (int i = 0; i < steps; ++i) {
+        FlightState s1, s2, s3, s4;
+        const auto burn = [](const FlightState& s) {
+            return s.fuel_flow / s.rate;  // per metre
+        };
+        if (!at(height, band.fuel, s1) ||
+            !at(height + 0.5 * h, band.fuel + 0.5 * h * burn(s1), s2) ||
+            !at(height + 0.5 * h, band.fuel + 0.5 * h * burn(s2), s3) ||
+            !at(height + h, band.fuel + h * burn(s3), s4)) {
+            return band;
+        }
+        if (i == 0) {
+            band.bottom = s1;
+        }
+        if (i == steps / 2) {
+            band.middle = s1;
+        }
+        band.time += h / 6.0 * (1.0 / s1.rate + 2.0 / s2.rate + 2.0 / s3.rate + 1.0 / s4.rate);
+        band.fuel += h / 6.0 * (burn(s1) + 2.0 * burn(s2) + 2.0 * burn(s3) + burn(s4));
+        height += h;
+    }
+    static_cast<void>(at(to, band.fuel, band.top));
+    return band;
+}
+
+std::optional<double> service_ceiling(const PoweredCraft& craft, const PropellerAt& propeller,
+                                      const AirAt& air, double mass, double start) {
+    double near = start;
+    const auto spare = [&](double height) {
+        const Flight flight = full_throttle_climb(craft, propeller, air(height), mass, near);
+        if (flight.status != FlightStatus::found) {
+            return std::nan("");
+        }
+        near = flight.state.rotation;
+        return flight.state.rate - service_climb;
+    };
+    const double at_field = spare(0.0);
+    if (std::isnan(at_field)) {
+        return std::nullopt;
+    }
+    if (at_field <= 0.0) {
+        return 0.0;
+    }
+    double low = 0.0, at_low = at_field;
+    constexpr double step = 1000.0;
+    while (low < highest) {
+        const double high = low + step;
+        const double at_high = spare(high);
+        if (std::isnan(at_high)) {
+            return std::nullopt;
+        }
+        if (at_high <= 0.0) {
+            std::uintmax_t most = 40;
+            const auto [a, b] = boost::math::tools::toms748_solve(
+                spare, low, high, at_low, at_high, boost::math::tools::eps_tolerance<double>(20),
+                most);
+            return std::isfinite(a) && std::isfinite(b) ? std::optional(0.5 * (a + b))
+                                                        : std::nullopt;
+        }
+        low = high;
+        at_low = at_high;
+    }
+    return std::nullopt;
+}
+
+Endurance endurance(const FlightState& cruise, double fuel) {
+    check_positive("fuel", fuel);
+    check_positive("fuel flow", cruise.fuel_flow);
+    const double time = fuel / cruise.fuel_flow;
+    return {time, time * cruise.airspeed};
+}
+
+}  // namespace loadline
