@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <map>
 #include <stdexcept>
 #include <utility>
@@ -136,9 +137,50 @@ void check_leaflet(const EngineDescription& engine, Fields& fields, Faults& faul
     }
 }
 
-std::optional<Engine> read_engine(Fields fields, Faults& faults) {
+// "165 degC in cruise": a head temperature and where it was read.
+void read_head(Fields& fields, HeadKnowledge& head, Faults& faults) {
+    head.limit = fields.quantity("head_limit", Dimension::temperature, {50.0, 400.0, "degC"});
+    head.fan_cooled = fields.choice("cooling", {"free air", "fan"}).value_or(0) == 1;
+    const auto text = fields.text("head_temperature");
+    if (!text) {
+        return;
+    }
+    Node node;
+    node.kind = NodeKind::text;
+    node.place = fields.find("head_temperature")->place;
+    const std::size_t in = text->find(" in ");
+    const std::string_view where = in == std::string::npos
+                                       ? std::string_view()
+                                       : trimmed(std::string_view(*text).substr(in + 4));
+    if (where != "cruise" && where != "climb") {
+        faults.add(node.place,
+                   fmt::format("head_temperature = \"{}\" does not say where it was read",
+                               quotable(*text)),
+                   "write \"165 degC in cruise\" or \"185 degC in climb\", once it no longer rose, "
+                   "with the propeller flown now");
+        return;
+    }
+    node.text = text->substr(0, in);
+    head.reading = read_quantity(node, Dimension::temperature, "head_temperature",
+                                 Range{30.0, 400.0, "degC"}, "degC", faults);
+    head.in_climb = where == "climb";
+}
+
+// Of [engine], what is no part of its torque.
+struct EngineExtras {
+    HeadKnowledge* head = nullptr;
+    std::optional<double>* consumption = nullptr;
+    std::optional<double>* crank_inertia = nullptr;
+};
+
+std::optional<Engine> read_engine(Fields fields, const EngineExtras& extras, Faults& faults) {
     const std::size_t faults_before = faults.count();
     EngineDescription engine;
+    read_head(fields, *extras.head, faults);
+    *extras.consumption =
+        fields.quantity("consumption", Dimension::specific_consumption, {150.0, 1500.0, "g/kWh"});
+    *extras.crank_inertia =
+        fields.quantity("crank_inertia", Dimension::inertia, {1e-6, 10.0, "kg m2"});
     static_cast<void>(fields.text("name"));  // for the reader of the file
     if (const Node* const torque = fields.find("torque")) {
         engine.table = read_torque_table(*torque, faults);
@@ -263,19 +305,147 @@ std::optional<Drive> read_drive(Fields fields, Faults& faults, std::vector<std::
     return drive;
 }
 
-std::optional<Craft> read_craft(Fields fields, Faults& faults) {
+std::optional<Craft> read_craft(Fields fields, Case& into, Faults& faults) {
     const std::size_t faults_before = faults.count();
     fields.require("all_up_mass", "all_up_mass = \"142 kg\", with pilot, fuel and wing");
     fields.require("trim_speed", "trim_speed = \"40 km/h\"");
-    fields.require("glide_ratio", "glide_ratio = 7.8");
+    fields.require_one_of({"glide_ratio", "sink"}, fields.header(), "[craft] has no glide_ratio",
+                          "write glide_ratio = 7.8, engine off, or sink = \"1.4 m/s\" at trim");
     Craft craft;
     craft.all_up_mass =
         fields.quantity("all_up_mass", Dimension::mass, {20.0, 5000.0, "kg"}).value_or(0.0);
     craft.trim_speed =
         fields.quantity("trim_speed", Dimension::speed, {5.0, 400.0, "km/h"}).value_or(0.0);
     craft.glide_ratio = fields.number("glide_ratio", 1.0, 80.0).value_or(0.0);
+    const auto sink = fields.quantity("sink", Dimension::speed, {0.05, 20.0, "m/s"});
+    if (sink && fields.find("glide_ratio")) {
+        faults.add(fields.place_of("sink"), "both glide_ratio and sink are given",
+                   "keep one of them: at trim speed each gives the other");
+    } else if (sink && craft.trim_speed > 0.0) {
+        if (*sink < 0.7 * craft.trim_speed) {
+            craft.glide_ratio =
+                std::sqrt(craft.trim_speed * craft.trim_speed - *sink * *sink) / *sink;
+        } else {
+            faults.add(fields.place_of("sink"), "it sinks nearly as fast as it flies",
+                       "write the sink at trim speed, engine off");
+        }
+    }
+    const auto fast = fields.quantity("fast_speed", Dimension::speed, {5.0, 400.0, "km/h"});
+    const auto fast_glide = fields.number("fast_glide_ratio", 1.0, 80.0);
+    if (fields.find("fast_speed") || fields.find("fast_glide_ratio")) {
+        fields.require("fast_speed", "fast_speed = \"50 km/h\", bar or trimmers out");
+        fields.require("fast_glide_ratio", "fast_glide_ratio = 5.5, at fast_speed");
+    }
+    if (fast && fast_glide) {
+        craft.fast = FastPoint{*fast, *fast_glide};
+    }
+    craft.added_drag_area =
+        fields.quantity("added_drag_area", Dimension::area, {0.0, 20.0, "m2"}).value_or(0.0);
+    Installation& installation = craft.installation;
+    installation.wake_fraction =
+        fields.quantity("wake_fraction", Dimension::fraction, {0.0, 45.0, "%"})
+            .value_or(installation.wake_fraction);
+    installation.thrust_deduction =
+        fields.quantity("thrust_deduction", Dimension::fraction, {0.0, 45.0, "%"})
+            .value_or(installation.thrust_deduction);
+    into.cage_diameter = fields.quantity("cage_diameter", Dimension::length, {5.0, 2000.0, "cm"});
+    if (const auto tank = fields.quantity("fuel", Dimension::volume, {0.1, 500.0, "L"})) {
+        into.plan.tank = *tank * petrol_density;
+    }
     fields.finish();
+    if (faults.count() == faults_before) {
+        try {
+            // At another density the same figures make the same polar.
+            static_cast<void>(Wing(craft, 1.225));
+        } catch (const std::invalid_argument& error) {
+            faults.add(fields.place_of(craft.fast ? "fast_speed" : "trim_speed"), error.what(),
+                       "correct the figures of [craft]");
+        }
+    }
     return faults.count() > faults_before ? std::nullopt : std::optional(craft);
+}
+
+void read_climb(Fields fields, FlightPlan& plan, Faults& faults) {
+    plan.climb_from =
+        fields.quantity("from", Dimension::length, {0.0, 7900.0, "m"}).value_or(plan.climb_from);
+    plan.climb_to = fields.quantity("to", Dimension::length, {1.0, 8000.0, "m"})
+                        .value_or(std::min(8000.0, plan.climb_from + 500.0));
+    fields.finish();
+    if (!(plan.climb_to >= plan.climb_from + 1.0)) {
+        faults.add(fields.place_of("to"), "the climb does not end above its beginning",
+                   "write heights above the field, from = \"300 m\" and to = \"900 m\"");
+        plan = FlightPlan{};
+    }
+}
+
+void read_cruise(Fields fields, FlightPlan& plan, const std::optional<Craft>& craft,
+                 Faults& faults) {
+    plan.cruise_airspeed = fields.quantity("airspeed", Dimension::speed, {5.0, 400.0, "km/h"});
+    if (const auto fuel = fields.quantity("fuel", Dimension::volume_flow, {0.05, 200.0, "L/h"})) {
+        plan.cruise_fuel = *fuel * petrol_density;
+    }
+    fields.finish();
+    if (plan.cruise_airspeed && craft && !craft->fast &&
+        std::abs(*plan.cruise_airspeed / craft->trim_speed - 1.0) > 1e-9) {
+        faults.add(fields.place_of("airspeed"), "the drag away from trim speed is not known",
+                   "add fast_speed and fast_glide_ratio to [craft], or leave airspeed out");
+    }
+}
+
+void read_noise(Fields fields, FlightPlan& plan) {
+    plan.pass_height = fields.quantity("height", Dimension::length, {20.0, 5000.0, "m"})
+                           .value_or(plan.pass_height);
+    plan.beside =
+        fields.quantity("beside", Dimension::length, {10.0, 5000.0, "m"}).value_or(plan.beside);
+    fields.finish();
+}
+
+Wishes read_wishes(Fields fields, Faults& faults) {
+    Wishes wishes;
+    const std::vector<std::string> words = {"climb", "economy", "quiet", "cool", "quick"};
+    constexpr std::array meant = {Wish::climb, Wish::economy, Wish::quiet, Wish::cool, Wish::quick};
+    if (const Node* const rank = fields.find("rank")) {
+        const std::string remedy =
+            "write what matters most first, such as rank = [\"climb\", \"quiet\"]; these would "
+            "do: " +
+            one_of(words);
+        if (rank->kind != NodeKind::list) {
+            faults.add(rank->place, fmt::format("rank is {}, not a list", name_of(rank->kind)),
+                       remedy);
+        } else {
+            for (const Node& item : rank->items) {
+                const auto found = std::find(words.begin(), words.end(), item.text);
+                if (item.kind != NodeKind::text || found == words.end()) {
+                    faults.add(item.place,
+                               item.kind == NodeKind::text
+                                   ? fmt::format("there is no wish \"{}\"", quotable(item.text))
+                                   : std::string("a wish is not a text in quotes"),
+                               remedy);
+                    continue;
+                }
+                const Wish wish = meant.at(static_cast<std::size_t>(found - words.begin()));
+                if (std::find(wishes.rank.begin(), wishes.rank.end(), wish) != wishes.rank.end()) {
+                    faults.add(item.place, fmt::format("\"{}\" stands in rank twice", item.text),
+                               "name each wish once");
+                    continue;
+                }
+                wishes.rank.push_back(wish);
+            }
+        }
+    }
+    wishes.climb_at_least = fields.quantity("climb_at_least", Dimension::speed, {0.0, 50.0, "m/s"});
+    wishes.fuel_at_most =
+        fields.quantity("fuel_at_most", Dimension::volume_flow, {0.05, 200.0, "L/h"});
+    wishes.noise_at_most =
+        fields.quantity("noise_at_most", Dimension::sound_level, {10.0, 130.0, "dB(A)"});
+    wishes.head_at_most =
+        fields.quantity("head_at_most", Dimension::temperature, {50.0, 400.0, "degC"});
+    wishes.spool_up_at_most =
+        fields.quantity("spool_up_at_most", Dimension::time, {0.05, 60.0, "s"});
+    wishes.static_rotation =
+        fields.quantity("static_speed", Dimension::rotation, {500.0, 30000.0, "rpm"});
+    fields.finish();
+    return wishes;
 }
 
 RotorModel read_model(Fields fields) {
@@ -357,13 +527,26 @@ Case parse_case(const std::string& text, const std::filesystem::path& file,
         }
     }
     if (auto engine = fields.table("engine", "[engine]")) {
-        result.engine = read_engine(std::move(*engine), faults);
+        result.engine = read_engine(
+            std::move(*engine), {&result.head, &result.consumption, &result.crank_inertia}, faults);
     }
     if (auto drive = fields.table("drive", "[drive]")) {
         result.drive = read_drive(std::move(*drive), faults, result.notes);
     }
     if (auto craft = fields.table("craft", "[craft]")) {
-        result.craft = read_craft(std::move(*craft), faults);
+        result.craft = read_craft(std::move(*craft), result, faults);
+    }
+    if (auto climb = fields.table("climb", "[climb]")) {
+        read_climb(std::move(*climb), result.plan, faults);
+    }
+    if (auto cruise = fields.table("cruise", "[cruise]")) {
+        read_cruise(std::move(*cruise), result.plan, result.craft, faults);
+    }
+    if (auto noise = fields.table("noise", "[noise]")) {
+        read_noise(std::move(*noise), result.plan);
+    }
+    if (auto wishes = fields.table("wishes", "[wishes]")) {
+        result.wishes = read_wishes(std::move(*wishes), faults);
     }
     result.propellers = read_propellers(fields, library, faults);
     if (auto model = fields.table("model", "[model]")) {

@@ -8,6 +8,7 @@
 #include "loadline/drive/drive.hpp"
 #include "loadline/engine/engine.hpp"
 #include "loadline/rotor/rotor.hpp"
+#include "loadline/study/compare.hpp"
 #include "loadline/study/doubt.hpp"
 #include "loadline/study/study.hpp"
 
@@ -47,6 +48,9 @@ struct Propeller {
     std::string section_note;
     /// A section named by its looks counts as known, the default section does not.
     Knowledge knowledge = Knowledge::section_unknown;
+    std::optional<double> mass;     ///< kg
+    std::optional<double> inertia;  ///< about the shaft, as swung, kg m2
+    bool adjustable = false;        ///< its blade angle is set on the ground
 };
 
 struct Case {
@@ -57,8 +61,14 @@ struct Case {
     std::optional<Craft> craft;
     std::vector<Propeller> propellers;
     RotorModel model;
-    bool humidity_given = false;     ///< else the air is taken as dry
-    std::vector<std::string> notes;  ///< what is possible but looks turned round
+    FlightPlan plan;
+    HeadKnowledge head;
+    Wishes wishes;
+    std::optional<double> consumption;    ///< of fuel at full throttle, kg/J
+    std::optional<double> crank_inertia;  ///< of what turns with the crankshaft, kg m2
+    std::optional<double> cage_diameter;  ///< inner, m
+    bool humidity_given = false;          ///< else the air is taken as dry
+    std::vector<std::string> notes;       ///< what is possible but looks turned round
 };
 
 /// Where section folders are looked for, in order, after the folder of the case file itself.

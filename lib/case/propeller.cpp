@@ -160,6 +160,9 @@ Propeller PropellerReader::read() {
     }
     read_shape();
     read_blade();
+    propeller_.mass = fields_.quantity("mass", Dimension::mass, {0.01, 100.0, "kg"});
+    propeller_.inertia = fields_.quantity("inertia", Dimension::inertia, {1e-5, 100.0, "kg m2"});
+    propeller_.adjustable = fields_.flag("adjustable").value_or(false);
     fields_.finish();
     if (stations_read_) {
         choose_sections();

@@ -83,7 +83,8 @@ FlightState state_of(const PoweredCraft& craft, const Air& air, double mass, dou
     s.rotation = rotation;
     s.engine_rotation = rotation * craft.drive.ratio;
     s.engine_power = loads.torque * rotation / craft.drive.efficiency;
-    const double full = craft.engine->torque(s.engine_rotation, air).value * s.engine_rotation;
+    const double full = craft.torque_gain * craft.engine->torque(s.engine_rotation, air).value *
+                        s.engine_rotation;
     s.throttle = full > 0.0 ? s.engine_power / full : 0.0;
     s.fuel_flow = fuel_flow(craft.fuel, std::max(0.0, s.engine_power), s.engine_rotation);
     return s;
@@ -111,7 +112,7 @@ std::optional<double> full_throttle_rotation(const PoweredCraft& craft,
         if (!loads) {
             return std::nan("");
         }
-        return craft.drive.ratio * craft.drive.efficiency *
+        return craft.drive.ratio * craft.drive.efficiency * craft.torque_gain *
                    craft.engine->torque(rotation * craft.drive.ratio, air).value -
                loads->torque;
     };

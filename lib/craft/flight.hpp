@@ -35,6 +35,7 @@ struct PoweredCraft {
     const Engine* engine = nullptr;
     Drive drive;
     FuelModel fuel;
+    double torque_gain = 1.0;  ///< full-throttle torque over that of the engine's curve
 };
 
 /// One steady state of flight.

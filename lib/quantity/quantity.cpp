@@ -133,6 +133,13 @@ constexpr Unit units[] = {
     {fraction, "%", 1, 100},
 
     {density, "kg/m3"},
+
+    {area, "m2"},
+    {area, "cm2", 1, 10000},
+    {area, "ft2", foot* foot, 1, 0, listed, any},
+
+    {sound_level, "dB(A)", 1, 1, 0, listed, any},
+    {sound_level, "dBA", 1, 1, 0, unlisted, any},
 };
 
 // What people write and what they most likely mean.
@@ -657,6 +664,10 @@ std::string_view name_of(Dimension dimension) {
             return "fraction";
         case density:
             return "density";
+        case area:
+            return "area";
+        case sound_level:
+            return "sound level";
     }
     throw std::invalid_argument("no such dimension");
 }

@@ -32,6 +32,8 @@ enum class Dimension {
     time,
     fraction,
     density,
+    area,
+    sound_level,
 };
 
 /// A quantity that cannot be read. `what()` says what is wrong, `remedy` what to write instead.

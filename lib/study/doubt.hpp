@@ -47,6 +47,21 @@ struct SharedDoubt {
 };
 SharedDoubt shared_doubt();
 
+/// One-sigma doubts of a flight, shared by every propeller under the same wing.
+struct FlightDoubt {
+    double mass;          ///< relative
+    double glide_ratio;   ///< relative
+    double trim_speed;    ///< relative
+    double wake;          ///< of the wake fraction
+    double deduction;     ///< of the thrust deduction
+    double loss_share;    ///< of the engine's loss over rated power
+    double fuel_reading;  ///< relative, of a consumption read in cruise
+    double head_reading;  ///< K, of the head temperature read
+    double noise;         ///< dB, of all levels together
+    double noise_each;    ///< dB, of each propeller's beside the common error
+};
+FlightDoubt flight_doubt();
+
 /// The range that holds nine draws in ten.
 struct Band {
     double low = 0.0;

@@ -29,6 +29,9 @@ inline constexpr double torque_gap_limit = 1e-3;
 /// hide less. Common practice, no source.
 inline constexpr double same_rotation_share = 0.01;
 
+/// Tips nearer to the cage than this are worth a word, m. Common practice, no source.
+inline constexpr double usual_clearance = 0.03;
+
 /// "6180": whole revolutions per minute, no separators.
 long whole_rpm(double rotation);
 

@@ -1,0 +1,149 @@
+#include "loadline/strength/inertia.hpp"
+
+#include "loadline/strength/checks.hpp"
+#include "loadline/strength/material.hpp"
+
+#include <cmath>
+#include <numbers>
+#include <stdexcept>
+
+namespace loadline {
+namespace {
+
+using std::numbers::pi;
+using strength::gravity;
+
+void check(const char* what, const Reading& reading, const char* unit) {
+    strength::need_positive(what, reading.value, unit);
+    strength::need_not_negative("an uncertainty", reading.uncertainty, unit);
+}
+
+double relative(const Reading& reading) {
+    return reading.uncertainty / reading.value;
+}
+
+// For a density of one: all that scales with it.
+struct Sums {
+    double volume = 0.0, moment = 0.0, polar = 0.0;  // one blade
+    double hub_volume = 0.0, hub_polar = 0.0;        // all blades' roots carried on to the axis
+};
+
+Sums sums_of(const BladeShape& shape) {
+    Sums sums;
+    for (const BladeSlice& s : shape.slices()) {
+        const double c = std::cos(s.angle);
+        const double n = std::sin(s.angle);
+        const double across =
+            s.shape.edgewise * c * c + s.shape.flapwise * n * n + 2.0 * s.shape.product * c * n;
+        sums.volume += s.shape.area * s.width;
+        sums.moment += s.shape.area * s.radius * s.width;
+        sums.polar += (s.shape.area * s.radius * s.radius + across) * s.width;
+    }
+    const double root = shape.blade().root_radius();
+    const double area = shape.at(root).area * shape.blade().blades();
+    sums.hub_volume = area * root;
+    sums.hub_polar = area * root * root * root / 3.0;
+    return sums;
+}
+
+double must_exceed(double mass, double held, const char* by) {
+    if (!(mass > held))
+        throw std::invalid_argument(
+            fmt::format("the propeller's mass is {:g} kg; needs more than the {:g} kg of its {}",
+                        mass, held, by));
+    return mass - held;
+}
+
+void check(const MassDescription& known) {
+    if (known.mass)
+        strength::need_positive("the propeller's mass", *known.mass, " kg");
+    if (known.density)
+        strength::need_positive("the density", *known.density, " kg/m3");
+    if (known.hub_mass)
+        strength::need_positive("the hub's mass", *known.hub_mass, " kg");
+    if (known.swing) {
+        strength::need_positive("the measured moment of inertia", known.swing->polar, " kg m2");
+        strength::need_not_negative("its uncertainty", known.swing->relative_uncertainty, "");
+    }
+    if (known.mass && known.density && known.hub_mass)
+        throw std::invalid_argument(
+            "mass, density and hub mass are all stated; needs at most two of them");
+}
+
+double doubt(MassBasis basis, bool thickness_stated) {
+    if (basis == MassBasis::mass_stated)
+        return 0.10;
+    return std::hypot(basis == MassBasis::density_stated ? 0.10 : 0.30,
+                      thickness_stated ? 0.0 : 0.15);
+}
+
+}  // namespace
+
+SwingResult swing_on_two_strings(Reading mass, Reading half_spacing, Reading length,
+                                 Reading period) {
+    check("the mass", mass, " kg");
+    check("half the spacing", half_spacing, " m");
+    check("the length of the strings", length, " m");
+    check("the period", period, " s");
+    const double turn = half_spacing.value * period.value / (2.0 * pi);
+    return {mass.value * gravity * turn * turn / length.value,
+            std::hypot(std::hypot(2.0 * relative(period), 2.0 * relative(half_spacing)),
+                       std::hypot(relative(length), relative(mass)))};
+}
+
+SwingResult swing_as_pendulum(Reading mass, Reading distance, Reading period) {
+    check("the mass", mass, " kg");
+    check("the distance", distance, " m");
+    check("the period", period, " s");
+    const double m = mass.value;
+    const double d = distance.value;
+    const double swing = gravity * period.value * period.value / (4.0 * pi * pi);
+    const double polar = m * d * (swing - d);
+    if (!(polar > 0.0))
+        throw std::invalid_argument(
+            fmt::format("the period is {:g} s; needs more than the {:g} s of a point at {:g} m",
+                        period.value, 2.0 * pi * std::sqrt(d / gravity), d));
+    const double by_period = 2.0 * m * d * swing * relative(period);
+    const double by_distance = m * (swing - 2.0 * d) * distance.uncertainty;
+    return {polar, std::hypot(by_period / polar, std::hypot(by_distance / polar, relative(mass)))};
+}
+
+RotorInertia rotor_inertia(const BladeShape& shape, const MassDescription& known) {
+    check(known);
+    const Sums sums = sums_of(shape);
+    const int blades = shape.blade().blades();
+    const double root = shape.blade().root_radius();
+    const double all_blades = blades * sums.volume;
+
+    RotorInertia r;
+    r.tip_radius = shape.blade().tip_radius();
+    std::optional<double> hub = known.hub_mass;
+    if (known.density) {
+        r.basis = MassBasis::density_stated;
+        r.density = *known.density;
+        if (known.mass)
+            hub = must_exceed(*known.mass, r.density * all_blades, "blades");
+    } else if (known.mass) {
+        r.basis = MassBasis::mass_stated;
+        r.density = hub ? must_exceed(*known.mass, *hub, "hub") / all_blades
+                        : *known.mass / (all_blades + sums.hub_volume);
+    } else {
+        r.density = default_material().density;
+    }
+    r.blade_mass = r.density * sums.volume;
+    r.blade_centre = sums.moment / sums.volume;
+    r.blade_polar = r.density * sums.polar;
+    r.hub_mass = hub.value_or(r.density * sums.hub_volume);
+    r.hub_polar = hub ? 0.5 * *hub * root * root : r.density * sums.hub_polar;
+    r.mass = blades * r.blade_mass + r.hub_mass;
+    r.polar = blades * r.blade_polar + r.hub_polar;
+    r.polar_doubt = doubt(r.basis, shape.thickness_stated());
+    if (known.swing) {
+        r.polar = known.swing->polar;
+        r.polar_doubt = known.swing->relative_uncertainty;
+        r.polar_measured = true;
+    }
+    return r;
+}
+
+}  // namespace loadline

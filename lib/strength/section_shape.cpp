@@ -1,0 +1,370 @@
+#include "loadline/strength/section_shape.hpp"
+
+#include "loadline/section/outline.hpp"
+#include "loadline/strength/checks.hpp"
+
+#include <algorithm>
+#include <array>
+#include <boost/math/quadrature/gauss.hpp>
+#include <boost/math/tools/roots.hpp>
+#include <cmath>
+#include <cstdint>
+#include <limits>
+#include <numbers>
+#include <stdexcept>
+
+namespace loadline {
+namespace {
+
+using std::numbers::pi;
+
+constexpr std::size_t grid_count = 81;
+constexpr double camber_of_thickness = 0.3;  // Clark Y: 0.034 over 0.117
+
+// Points along the chord, gathered at nose and tail.
+double grid(std::size_t i) {
+    return 0.5 - 0.5 * std::cos(pi * static_cast<double>(i) / (grid_count - 1));
+}
+
+// One face of an outline that is turned onto the chord line; points that run backwards are dropped.
+Curve face(std::vector<OutlinePoint> points) {
+    std::sort(points.begin(), points.end(), [](const auto& a, const auto& b) { return a.x < b.x; });
+    std::vector<double> x, y;
+    for (const OutlinePoint& p : points) {
+        if (!x.empty() && p.x <= x.back() + 1e-9)
+            continue;
+        x.push_back(p.x);
+        y.push_back(p.y);
+    }
+    return {x, y};
+}
+
+// Both faces of one cut, m.
+struct Faces {
+    std::array<double, grid_count> x{}, upper{}, lower{};
+};
+
+std::vector<OutlinePoint> polygon_of(const Faces& f) {
+    std::vector<OutlinePoint> points;
+    points.reserve(2 * grid_count);
+    for (std::size_t i = grid_count; i-- > 0;)
+        points.push_back({f.x[i], f.upper[i]});
+    for (std::size_t i = 0; i < grid_count; ++i)
+        points.push_back({f.x[i], f.lower[i]});
+    return points;
+}
+
+// How much longer a face is than its shadow on the chord line.
+double stretch(const Faces& f, const std::array<double, grid_count>& y, std::size_t i) {
+    const std::size_t a = i == 0 ? 0 : i - 1;
+    const std::size_t b = std::min(i + 1, grid_count - 1);
+    return std::hypot(1.0, (y[b] - y[a]) / (f.x[b] - f.x[a]));
+}
+
+// What is left within a wall of even thickness, measured square to each face.
+Faces core_of(const Faces& f, double wall) {
+    Faces core = f;
+    for (std::size_t i = 0; i < grid_count; ++i) {
+        core.upper[i] -= wall * stretch(f, f.upper, i);
+        core.lower[i] += wall * stretch(f, f.lower, i);
+        if (core.upper[i] < core.lower[i])
+            core.upper[i] = core.lower[i] = 0.5 * (f.upper[i] + f.lower[i]);
+    }
+    return core;
+}
+
+PolygonMoments core_moments(const Faces& f, double wall) {
+    return polygon_moments(polygon_of(core_of(f, wall)));
+}
+
+double greatest_height(const Faces& f) {
+    double most = 0.0;
+    for (std::size_t i = 0; i < grid_count; ++i)
+        most = std::max(most, f.upper[i] - f.lower[i]);
+    return most;
+}
+
+// The wall that makes `share` of the area material.
+double wall_for_share(const Faces& f, double area, double share) {
+    const auto lacking = [&](double wall) {
+        return 1.0 - core_moments(f, wall).area / area - share;
+    };
+    std::uintmax_t steps = 60;
+    const auto bracket =
+        boost::math::tools::toms748_solve(lacking, 0.0, 0.5 * greatest_height(f),
+                                          boost::math::tools::eps_tolerance<double>(40), steps);
+    return 0.5 * (bracket.first + bracket.second);
+}
+
+double perimeter(std::span<const OutlinePoint> polygon) {
+    double length = 0.0;
+    for (std::size_t i = 0; i < polygon.size(); ++i) {
+        const OutlinePoint& a = polygon[i];
+        const OutlinePoint& b = polygon[(i + 1) % polygon.size()];
+        length += std::hypot(b.x - a.x, b.y - a.y);
+    }
+    return length;
+}
+
+double solid_torsion(const Faces& f, double area) {
+    double cubes = 0.0;
+    for (std::size_t i = 0; i + 1 < grid_count; ++i) {
+        const double a = f.upper[i] - f.lower[i];
+        const double b = f.upper[i + 1] - f.lower[i + 1];
+        cubes += (f.x[i + 1] - f.x[i]) * 0.25 * (a + b) * (a * a + b * b);
+    }
+    const double chord = f.x.back() - f.x.front();
+    return cubes / (3.0 + 4.0 * cubes / (area * chord * chord));
+}
+
+// Moments of what remains of `whole` when `hole` is cut out of it.
+PolygonMoments without(const PolygonMoments& whole, const PolygonMoments& hole) {
+    PolygonMoments m;
+    m.area = whole.area - hole.area;
+    m.x = (whole.area * whole.x - hole.area * hole.x) / m.area;
+    m.y = (whole.area * whole.y - hole.area * hole.y) / m.area;
+    const auto about = [&](double own_whole, double own_hole, double dw, double dh) {
+        return own_whole + whole.area * dw - own_hole - hole.area * dh;
+    };
+    const double wx = whole.x - m.x, wy = whole.y - m.y, hx = hole.x - m.x, hy = hole.y - m.y;
+    m.xx = about(whole.xx, hole.xx, wx * wx, hx * hx);
+    m.yy = about(whole.yy, hole.yy, wy * wy, hy * hy);
+    m.xy = about(whole.xy, hole.xy, wx * wy, hx * hy);
+    return m;
+}
+
+SectionShape shape_of(const Faces& f, const Fill& fill) {
+    SectionShape s;
+    s.outline = polygon_of(f);
+    const PolygonMoments whole = polygon_moments(s.outline);
+    s.solid_area = whole.area;
+    if (fill.skin)
+        s.wall = *fill.skin;
+    else if (fill.share < 1.0)
+        s.wall = wall_for_share(f, whole.area, fill.share);
+    s.torsion = solid_torsion(f, whole.area);
+    PolygonMoments m = whole;
+    if (s.wall > 0.0) {
+        const PolygonMoments hole = core_moments(f, s.wall);
+        if (hole.area > 0.0) {
+            m = without(whole, hole);
+            const double middle = 0.5 * (whole.area + hole.area);
+            s.torsion = std::min(s.torsion, 4.0 * middle * middle * s.wall / perimeter(s.outline));
+        } else {
+            s.wall = 0.0;
+        }
+    }
+    s.area = m.area;
+    s.flapwise = m.yy;
+    s.edgewise = m.xx;
+    s.product = m.xy;
+    s.centroid = m.x - f.x.front();
+    s.height = m.y;
+    for (OutlinePoint& p : s.outline) {
+        p.x -= m.x;
+        p.y -= m.y;
+        s.rear = std::max(s.rear, p.x);
+        s.forward = std::max(s.forward, -p.x);
+        s.upper = std::max(s.upper, p.y);
+        s.lower = std::max(s.lower, -p.y);
+    }
+    return s;
+}
+
+double own_camber(const Section& section) {
+    return section.camber().value_or(camber_of_thickness * section.thickness());
+}
+
+// Height of the mean line at the stations, over chord; a camber not stated goes with the thickness.
+Curve station_camber(const BladeDescription& d) {
+    std::vector<double> r, v;
+    for (const Station& s : d.stations) {
+        const Section& section = *d.sections[static_cast<std::size_t>(s.section)];
+        const double thickness = s.thickness.value_or(section.thickness());
+        r.push_back(s.radius);
+        v.push_back(s.camber.value_or(own_camber(section) * thickness / section.thickness()));
+    }
+    return {r, v};
+}
+
+Fill checked(const Fill& fill) {
+    strength::need_share("the fill", fill.share);
+    if (fill.skin)
+        strength::need_positive("the skin", *fill.skin, " m");
+    if (fill.skin && fill.share < 1.0)
+        throw std::invalid_argument("the fill has both a share and a skin; needs only one of them");
+    return fill;
+}
+
+}  // namespace
+
+PolygonMoments polygon_moments(std::span<const OutlinePoint> polygon) {
+    PolygonMoments m;
+    if (polygon.size() < 3)
+        return m;
+    // From the first point, so that a polygon far from the origin loses no digits.
+    const OutlinePoint o = polygon.front();
+    double area = 0.0, sx = 0.0, sy = 0.0, xx = 0.0, yy = 0.0, xy = 0.0;
+    for (std::size_t i = 0; i < polygon.size(); ++i) {
+        const OutlinePoint& p = polygon[i];
+        const OutlinePoint& q = polygon[(i + 1) % polygon.size()];
+        const double ax = p.x - o.x, ay = p.y - o.y, bx = q.x - o.x, by = q.y - o.y;
+        const double cross = ax * by - bx * ay;
+        area += cross;
+        sx += cross * (ax + bx);
+        sy += cross * (ay + by);
+        xx += cross * (ax * ax + ax * bx + bx * bx);
+        yy += cross * (ay * ay + ay * by + by * by);
+        xy += cross * (2.0 * ax * ay + ax * by + bx * ay + 2.0 * bx * by);
+    }
+    const double sign = area < 0.0 ? -1.0 : 1.0;
+    area *= 0.5 * sign;
+    if (!(area > 0.0) || !std::isfinite(area))
+        return m;
+    m.area = area;
+    const double x = sign * sx / 6.0 / area;
+    const double y = sign * sy / 6.0 / area;
+    m.x = o.x + x;
+    m.y = o.y + y;
+    m.xx = sign * xx / 12.0 - area * x * x;
+    m.yy = sign * yy / 12.0 - area * y * y;
+    m.xy = sign * xy / 24.0 - area * x * y;
+    return m;
+}
+
+double SectionShape::weakest() const {
+    const double half = 0.5 * (edgewise - flapwise);
+    const double radius = std::hypot(half, product);
+    // The product of both principal moments is the determinant: no digits are lost this way.
+    const double greater = 0.5 * (edgewise + flapwise) + radius;
+    return greater > 0.0 ? (edgewise * flapwise - product * product) / greater : 0.0;
+}
+
+StressRange section_stress(const SectionShape& s, double force, double flat, double edge) {
+    const double determinant = s.flapwise * s.edgewise - s.product * s.product;
+    if (!(s.area > 0.0) || !(determinant > 0.0) || s.outline.empty())
+        throw std::invalid_argument(
+            fmt::format("section shape has an area of {:g} m2; needs more than 0", s.area));
+    // sigma = F/A + a x + b y; bending the tip towards +y pulls the -y side.
+    const double a = -(edge * s.flapwise - flat * s.product) / determinant;
+    const double b = -(flat * s.edgewise - edge * s.product) / determinant;
+    StressRange range{-std::numeric_limits<double>::infinity(),
+                      std::numeric_limits<double>::infinity()};
+    for (const OutlinePoint& p : s.outline) {
+        const double sigma = force / s.area + a * p.x + b * p.y;
+        range.most = std::max(range.most, sigma);
+        range.least = std::min(range.least, sigma);
+    }
+    return range;
+}
+
+std::optional<BladeShape::Form> BladeShape::form_of(const std::vector<OutlinePoint>& outline) {
+    if (!outline_figures(outline))
+        return std::nullopt;
+    // Turned and scaled as outline_figures does: the chord line is the x axis from 0 to 1.
+    const OutlinePoint tail{0.5 * (outline.front().x + outline.back().x),
+                            0.5 * (outline.front().y + outline.back().y)};
+    const auto from_tail = [&](const OutlinePoint& p) {
+        return std::hypot(p.x - tail.x, p.y - tail.y);
+    };
+    const auto nose =
+        std::max_element(outline.begin(), outline.end(),
+                         [&](const auto& a, const auto& b) { return from_tail(a) < from_tail(b); });
+    const double chord = from_tail(*nose);
+    const double c = (tail.x - nose->x) / chord;
+    const double s = (tail.y - nose->y) / chord;
+    std::vector<OutlinePoint> upper, lower;
+    for (auto p = outline.begin(); p != outline.end(); ++p) {
+        const double dx = (p->x - nose->x) / chord;
+        const double dy = (p->y - nose->y) / chord;
+        const OutlinePoint turned{dx * c + dy * s, dy * c - dx * s};
+        if (p <= nose)
+            upper.push_back(turned);
+        if (p >= nose)
+            lower.push_back(turned);
+    }
+    const Curve top = face(upper);
+    const Curve bottom = face(lower);
+    Form form;
+    double most = 0.0, camber = 0.0;
+    for (std::size_t i = 0; i < grid_count; ++i) {
+        const double x = grid(i);
+        form.height.push_back(std::max(0.0, top(x) - bottom(x)));
+        form.mean.push_back(0.5 * (top(x) + bottom(x)));
+        most = std::max(most, form.height.back());
+        if (std::abs(form.mean.back()) > std::abs(camber))
+            camber = form.mean.back();
+    }
+    if (!(most > 1e-4))
+        return std::nullopt;
+    for (double& h : form.height)
+        h /= most;
+    for (double& m : form.mean)
+        m = std::abs(camber) > 1e-6 ? m / camber : 0.0;
+    return form;
+}
+
+BladeShape::Form BladeShape::drawn_form() {
+    Form form;
+    double most = 0.0;
+    for (std::size_t i = 0; i < grid_count; ++i) {
+        const double x = grid(i);
+        form.height.push_back(10.0 * (0.2969 * std::sqrt(x) +
+                                      x * (-0.1260 + x * (-0.3516 + x * (0.2843 - x * 0.1015)))));
+        form.mean.push_back(4.0 * x * (1.0 - x));
+        most = std::max(most, form.height.back());
+    }
+    for (double& h : form.height)
+        h /= most;
+    return form;
+}
+
+BladeShape::BladeShape(Blade blade, Fill fill)
+    : blade_(std::move(blade)),
+      fill_(checked(fill)),
+      camber_(station_camber(blade_.description())) {
+    const BladeDescription& d = blade_.description();
+    std::vector<bool> known;
+    for (const auto& section : d.sections) {
+        std::optional<Form> form = form_of(section->data().outline);
+        known.push_back(form.has_value());
+        forms_.push_back(form ? std::move(*form) : drawn_form());
+    }
+    for (const Station& s : d.stations) {
+        outline_known_ = outline_known_ && known[static_cast<std::size_t>(s.section)];
+        thickness_stated_ = thickness_stated_ && s.thickness.has_value();
+    }
+    using Gauss = boost::math::quadrature::gauss<double, slices_per_panel>;
+    static_assert(slices_per_panel == 3, "nodes below are those of an odd rule with three points");
+    const double node = Gauss::abscissa()[1];
+    const std::array<double, 3> places{-node, 0.0, node};
+    const std::array<double, 3> weights{Gauss::weights()[1], Gauss::weights()[0],
+                                        Gauss::weights()[1]};
+    const double width = (blade_.tip_radius() - blade_.root_radius()) / panels;
+    for (int panel = 0; panel < panels; ++panel) {
+        const double middle = blade_.root_radius() + (panel + 0.5) * width;
+        for (std::size_t k = 0; k < places.size(); ++k) {
+            const double r = middle + 0.5 * width * places[k];
+            slices_.push_back({r, 0.5 * width * weights[k], blade_.at(r).angle, at(r)});
+        }
+    }
+}
+
+SectionShape BladeShape::at(double r) const {
+    r = std::clamp(r, blade_.root_radius(), blade_.tip_radius());
+    const BladeElement e = blade_.at(r);
+    const Form& a = forms_[static_cast<std::size_t>(e.section_a)];
+    const Form& b = forms_[static_cast<std::size_t>(e.section_b)];
+    const double camber = camber_(r);
+    Faces f;
+    for (std::size_t i = 0; i < grid_count; ++i) {
+        const double mean = a.mean[i] + e.weight_b * (b.mean[i] - a.mean[i]);
+        const double height = a.height[i] + e.weight_b * (b.height[i] - a.height[i]);
+        f.x[i] = e.chord * grid(i);
+        f.upper[i] = e.chord * (camber * mean + 0.5 * e.thickness * height);
+        f.lower[i] = e.chord * (camber * mean - 0.5 * e.thickness * height);
+    }
+    return shape_of(f, fill_);
+}
+
+}  // namespace loadline

@@ -1,0 +1,189 @@
+#pragma once
+/// The pilot's question: the propeller flown now against the ones that could be bought, on this
+/// engine, under this wing, on this day, over the whole flight, and how sure each difference is.
+
+#include "loadline/craft/flight.hpp"
+#include "loadline/engine/head.hpp"
+#include "loadline/study/doubt.hpp"
+#include "loadline/study/study.hpp"
+
+#include <array>
+#include <cstddef>
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace loadline {
+
+/// What is asked of the flight. Heights above the field, SI.
+struct FlightPlan {
+    double climb_from = 0.0;                ///< m
+    double climb_to = 500.0;                ///< m
+    std::optional<double> cruise_airspeed;  ///< m/s; trim when absent
+    std::optional<double> cruise_fuel;      ///< kg/s, read in cruise with the first propeller
+    std::optional<double> tank;             ///< usable fuel, kg
+    double pass_height = 150.0;             ///< of the noise overhead, m
+    double beside = 50.0;                   ///< of the noise beside the take-off, m
+};
+
+/// What is known of the head.
+struct HeadKnowledge {
+    std::optional<double> reading;  ///< K, steady, with the first propeller on this day
+    bool in_climb = false;          ///< where it was read; else in cruise
+    std::optional<double> limit;    ///< the maker's, K
+    bool fan_cooled = false;        ///< by a fan on the crank; else by the propeller's inflow
+};
+
+/// What the pilot wants; all may be left out. Limits name those that break them; `rank` orders.
+enum class Wish { climb, economy, quiet, cool, quick };
+struct Wishes {
+    std::vector<Wish> rank;                  ///< most important first
+    std::optional<double> climb_at_least;    ///< m/s, at the field
+    std::optional<double> fuel_at_most;      ///< in cruise, m3/s
+    std::optional<double> noise_at_most;     ///< overhead, dB(A)
+    std::optional<double> head_at_most;      ///< in climb, K
+    std::optional<double> spool_up_at_most;  ///< s
+    std::optional<double> static_rotation;   ///< wanted engine speed standing still, rad/s
+};
+
+/// One propeller to compare. `rotor` must outlive the study.
+struct Candidate {
+    std::string name;
+    const Rotor* rotor = nullptr;
+    Knowledge knowledge = Knowledge::section_unknown;
+    std::optional<double> mass;     ///< of the propeller, kg
+    std::optional<double> inertia;  ///< about the shaft, as swung, kg m2
+    bool adjustable = false;        ///< blade angle set on the ground
+};
+
+/// Everything but the propellers. `engine` must outlive the study.
+struct Setting {
+    Day day;
+    const Engine* engine = nullptr;
+    Drive drive;
+    std::optional<double> crank_inertia;  ///< of what turns with it, kg m2; else assumed
+    Craft craft;
+    double consumption = 550e-3 / 3.6e6;  ///< at full throttle, kg/J
+    bool consumption_given = false;
+    FlightPlan plan;
+    HeadKnowledge head;
+    Wishes wishes;
+    std::optional<double> cage_diameter;  ///< inner, m
+};
+
+/// What is compared, in SI. Where a number cannot be had its place is empty.
+enum class Quantity : std::size_t {
+    static_rotation,  ///< engine, rad/s
+    static_thrust,    ///< N
+    climb_rate,       ///< at the field, m/s
+    climb_angle,      ///< at the field, rad
+    climb_rotation,   ///< engine, at the middle of the band, rad/s
+    band_time,        ///< s
+    band_fuel,        ///< kg
+    cruise_rotation,  ///< engine, rad/s
+    cruise_fuel,      ///< kg/s
+    climb_head,       ///< K
+    cruise_head,      ///< K
+    noise,            ///< overhead in level cruise, dB(A)
+    noise_beside,     ///< beside the take-off, full throttle, dB(A)
+    spool_up,         ///< s
+    count,
+};
+inline constexpr std::size_t quantities = static_cast<std::size_t>(Quantity::count);
+using Values = std::array<std::optional<double>, quantities>;
+
+/// A number with its band.
+struct Banded {
+    double value = 0.0;
+    std::optional<Band> band;  ///< absent when bands were not asked for
+};
+
+/// Fit and handling, worked from geometry and mass.
+struct FitChecks {
+    std::optional<double> clearance;  ///< tip to cage, m; negative: does not fit
+    double balance_at_tip = 0.0;      ///< residual unbalance of ISO 21940-11 G6.3, kg at the tip
+    double tracking = 0.0;            ///< greatest difference of the tips' paths, m
+    double blade_pass = 0.0;          ///< in climb, Hz
+    double engine_order = 0.0;        ///< blade passage over engine speed
+};
+
+struct CompareRow {
+    std::string name;
+    MatchPoint standing;            ///< standing still
+    Flight cruise;                  ///< and why not
+    Flight climb;                   ///< at the field, full throttle
+    BandClimb band;                 ///< through the band
+    std::optional<double> ceiling;  ///< above the field, m
+    std::optional<Endurance> tank;
+    double tip_mach = 0.0;        ///< in climb
+    double inertia = 0.0;         ///< about the propeller shaft, kg m2
+    double inertia_doubt = 0.0;   ///< relative, one sigma
+    double mass = 0.0;            ///< kg, stated or worked from the shape
+    double head_by_load = 0.0;    ///< K of climb_head that practice adds
+    double cooling_change = 0.0;  ///< cooling air in climb over that with the first propeller
+    FitChecks fit;
+    Values values;
+    std::array<std::optional<Band>, quantities> bands;
+    /// Against the first row; empty there and where either is.
+    std::array<std::optional<BandedDifference>, quantities> differences;
+    std::vector<std::string> warnings;
+    std::vector<std::string> broken_wishes;
+};
+
+struct Comparison {
+    std::vector<CompareRow> rows;  ///< in the order given, the first flown now
+    std::vector<std::string> notes;
+    FuelModel fuel;  ///< as calibrated
+};
+
+/// Told now and then how much is done, 0 .. 1, from the calling thread.
+using Progress = std::function<void(double)>;
+
+/// The whole comparison. `draws` 0 leaves the bands out. `threads` 0 takes all cores; the result
+/// does not depend on it. Errors: std::invalid_argument when a rotor is missing, there is no
+/// candidate, or a value of the setting is out of range.
+Comparison compare(const Setting& setting, const std::vector<Candidate>& candidates,
+                   std::size_t draws = usual_draws, unsigned threads = 0,
+                   const Progress& progress = {});
+
+/// One blade angle of a ground-adjustable propeller.
+struct AngleRow {
+    double turned = 0.0;                    ///< from the angles given, rad, positive coarser
+    std::optional<double> static_rotation;  ///< engine, rad/s
+    std::optional<double> static_thrust;    ///< N
+    std::optional<double> climb_rate;       ///< at the field, m/s
+    std::optional<double> climb_rotation;   ///< engine, rad/s
+    std::optional<double> cruise_fuel;      ///< kg/s
+    std::optional<double> climb_head;       ///< K
+    bool within_limits = true;              ///< rpm limit standing still and in climb, head limit
+};
+
+struct AngleStudy {
+    std::vector<AngleRow> rows;
+    /// That gives the wanted static speed; empty when none was wished or none within the rows does.
+    std::optional<double> for_static_rotation;
+    /// That climbs best within the limits; empty when no row is within them.
+    std::optional<double> best_climb;
+};
+
+/// How much pitch: the same propeller with its blades turned from `from` to `to` [rad] in equal
+/// steps (`count` rows, >= 3). Head temperatures are against the first candidate of the comparison.
+/// Errors: std::invalid_argument on an empty range.
+AngleStudy blade_angles(const Setting& setting, const Candidate& present, const Candidate& turned,
+                        double from, double to, int count = 9);
+
+/// Order of the candidates (indices into rows, the present one left out): those that break no wish
+/// first, then by the ranked wishes, each counted in units of its doubt and halved in weight from
+/// one to the next. Without ranks: by climb.
+std::vector<std::size_t> ranked(const Comparison& comparison, const Wishes& wishes);
+
+/// The verdict on one row against the first, in sentences a pilot would say.
+std::vector<std::string> compare_sentences(const Comparison& comparison, std::size_t row,
+                                           const Setting& setting,
+                                           SentenceUnits units = SentenceUnits::metric);
+/// What stands over all of them: which to take, or that none is better.
+std::vector<std::string> compare_headline(const Comparison& comparison, const Setting& setting,
+                                          SentenceUnits units = SentenceUnits::metric);
+
+}  // namespace loadline
