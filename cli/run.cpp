@@ -23,7 +23,7 @@ struct Command {
 constexpr std::array<Command, 5> commands = {{
     {"match", "At which speed do engine and propeller agree?",
      "loadline match cases/demo.toml --speeds \"0, 10, 14 m/s\"", match_command},
-    {"compare", "This propeller against the ones I could buy, over the whole flight",
+    {"compare", "My propeller against others, over the whole flight",
      "loadline compare cases/paraglider.toml --sort quiet", compare_command},
     {"curve", "CT, CP and efficiency of one propeller in flight",
      "loadline curve cases/demo.toml --rpm 1900 --advance-ratio 0,0.1,0.2", curve_command},

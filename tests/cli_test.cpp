@@ -587,3 +587,119 @@ TEST_CASE("tables keep their columns apart and wrap the first") {
     CHECK(loadline::cli::wrapped("one two", "- ") == "- one two\n");
     CHECK(loadline::cli::wrapped("") == "\n");
 }
+
+namespace {
+
+// Every number of a document is finite: NaN and infinity would have become null with a warning.
+void check_numbers(const Json& json, const std::string& path = "") {
+    if (json.is_structured()) {
+        for (const auto& [key, value] : json.items()) {
+            check_numbers(value, path + "/" + key);
+        }
+    } else if (json.is_number()) {
+        INFO(path);
+        CHECK(std::isfinite(json.get<double>()));
+    }
+}
+
+}  // namespace
+
+TEST_CASE("compare: the promised document") {
+    const Json json = json_of({"compare", paraglider});
+    REQUIRE(json["propellers"].size() == 3);
+    check_numbers(json);
+    for (const Json& p : json["propellers"]) {
+        CHECK(has_keys(p, {"name", "static", "cruise", "climb", "spool_up_s", "inertia_kg_m2",
+                           "tip_mach", "warnings"}));
+        CHECK(has_keys(p["static"], {"airspeed_m_s", "engine_rpm", "propeller_rpm", "thrust_n",
+                                     "torque_nm", "shaft_power_w", "engine_power_w", "tip_mach"}));
+        CHECK(has_keys(p["cruise"], {"engine_rpm", "throttle", "fuel_l_h", "head_temperature_c",
+                                     "noise_dba", "fuel_l_h_low", "fuel_l_h_high"}));
+        CHECK(has_keys(p["climb"], {"rate_m_s", "engine_rpm_bottom", "engine_rpm_middle",
+                                    "engine_rpm_top", "band_time_s", "head_temperature_c"}));
+        const double low = p["climb"]["rate_m_s_low"];
+        const double high = p["climb"]["rate_m_s_high"];
+        const double rate = p["climb"]["rate_m_s"];
+        CHECK(low < rate);
+        CHECK(rate < high);
+        CHECK(p["climb"]["engine_rpm_bottom"] > p["climb"]["engine_rpm_top"]);
+    }
+    // Static figures are those of match.
+    const Json match = json_of({"match", paraglider, "--no-band", "--speeds", "0 m/s"});
+    for (std::size_t i = 0; i < 3; ++i) {
+        CHECK(near(json["propellers"][i]["static"]["thrust_n"],
+                   match["propellers"][i]["points"][0]["thrust_n"], 1e-3));
+        CHECK(near(json["propellers"][i]["static"]["engine_rpm"],
+                   match["propellers"][i]["points"][0]["engine_rpm"], 1e-3));
+    }
+    REQUIRE(json["differences"].size() == 2);
+    for (const Json& d : json["differences"]) {
+        CHECK(d["against"] == "Alder 125");
+        const Json& climb = d["quantities"]["climb_rate_m_s"];
+        CHECK(has_keys(climb, {"value", "low", "high", "probability_positive"}));
+    }
+    // Values and differences tell the same.
+    CHECK(near(json["propellers"][1]["climb"]["rate_m_s"].get<double>() -
+                   json["propellers"][0]["climb"]["rate_m_s"].get<double>(),
+               json["differences"][0]["quantities"]["climb_rate_m_s"]["value"], 1e-9));
+    CHECK(json["verdict"].size() >= 3);
+    // What was read with the first propeller comes back.
+    CHECK(near(json["propellers"][0]["cruise"]["fuel_l_h"], 2.7, 1e-9));
+    CHECK(near(json["propellers"][0]["climb"]["head_temperature_c"], 172.0, 1e-9));
+    // One is adjustable.
+    REQUIRE(json["blade_angles"].size() == 1);
+    CHECK(json["blade_angles"][0]["rows"].size() == 9);
+}
+
+TEST_CASE("compare: one screen of text, in both systems of units") {
+    for (const char* units : {"metric", "imperial"}) {
+        const Ran ran = run({"compare", paraglider, "--units", units});
+        CHECK(ran.status == 0);
+        CHECK(ran.err.empty());
+        CHECK(widest_line(ran.out) <= 100);
+        CHECK(ran.out.find("nan") == std::string::npos);
+        CHECK(ran.out.find("Caution") != std::string::npos);
+        CHECK(ran.out.find("A \"Alder 130 fine\": ") != std::string::npos);
+        const bool metric = std::string(units) == "metric";
+        CHECK((ran.out.find("m/s worse") != std::string::npos) == metric);
+        CHECK((ran.out.find("ft/min worse") != std::string::npos) != metric);
+    }
+    const Ran bare = run({"compare", demo, "--no-band"});
+    CHECK(bare.status == 0);
+    CHECK(bare.out.find("nine in ten") == std::string::npos);
+}
+
+TEST_CASE("compare: as a sheet, sorted, and refused") {
+    const Ran sheet = run({"compare", demo, "--csv"});
+    CHECK(sheet.status == 0);
+    const std::vector<std::string> lines = lines_of(sheet.out);
+    REQUIRE(lines.size() == 1 + 3 * 14);
+    for (const std::string& line : lines) {
+        CHECK(std::count(line.begin(), line.end(), ',') == 8);
+        CHECK(line.ends_with('\r'));
+    }
+    const Json quick = json_of({"compare", paraglider, "--sort", "quick"});
+    CHECK(quick["order"][0] == "Sorrel 125 swept");
+    const Json climb = json_of({"compare", paraglider, "--sort", "climb"});
+    CHECK(climb["order"][0] == "Alder 130 fine");
+
+    const Ran unknown = run({"compare", demo, "--sort", "cheap"});
+    CHECK(unknown.status == 2);
+    CHECK(unknown.err.find("climb, economy, quiet, cool or quick") != std::string::npos);
+    CHECK(run({"compare", demo, "--csv", "--json"}).status == 2);
+    const Scratch scratch;
+    std::string text = read(demo);
+    text.replace(text.find("[craft]"), text.find("[[propeller]]") - text.find("[craft]"), "");
+    const Ran without = run({"compare", scratch.write("case.toml", text)});
+    CHECK(without.status == 2);
+    CHECK(without.err.find("[craft]") != std::string::npos);
+}
+
+TEST_CASE("compare: a name with quotes and commas stays one field") {
+    const Scratch scratch;
+    const std::string text =
+        replaced(read(demo), "name = \"Larch 172 coarse\"", "name = 'a \"b\", c'");
+    const Ran ran = run({"compare", scratch.write("case.toml", text), "--csv", "--no-band"});
+    CHECK(ran.status == 0);
+    CHECK(ran.out.find("\"a \"\"b\"\", c\",static_engine_rpm,") != std::string::npos);
+}

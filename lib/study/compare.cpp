@@ -11,6 +11,7 @@
 
 #include <fmt/format.h>
 #include <algorithm>
+#include <boost/math/tools/roots.hpp>
 #include <cmath>
 #include <limits>
 #include <map>
@@ -608,7 +609,8 @@ private:
                 // Blades nobody weighed are mostly of like make: what is doubted beyond a tenth is
                 // common to all of them.
                 const double alone = std::min(n.inertia_doubt, own_inertia_doubt);
-                const double common_part = std::sqrt(n.inertia_doubt * n.inertia_doubt - alone * alone);
+                const double common_part =
+                    std::sqrt(n.inertia_doubt * n.inertia_doubt - alone * alone);
                 const double heavier =
                     1.0 + n.own_share * (alone * z[flight_.blade(i, 1)] +
                                          common_part * z[flight_.of(FlightDimensions::density)]);
@@ -966,19 +968,33 @@ AngleStudy blade_angles(const Setting& setting, const Candidate& present, const 
     if (angle.size() < 3) {
         return study;
     }
-    const Curve turns(angle, standing);
+    if (setting.wishes.static_rotation) {
+        const double wanted = *setting.wishes.static_rotation;
+        const auto too_fast = [&](double turn) {
+            Deviation deviation = turned.rotor->model().deviation;
+            deviation.angle += turn;
+            const Rotor rotor = turned.rotor->deviating(deviation);
+            const Match m = match(*setting.engine, setting.drive, rotor, field, 0.0);
+            return m.answer ? m.agreements[*m.answer].engine_rotation - wanted : std::nan("");
+        };
+        for (std::size_t k = 1; k < angle.size() && !study.for_static_rotation; ++k) {
+            const double before = standing[k - 1] - wanted, after = standing[k] - wanted;
+            if (before * after > 0.0) {
+                continue;
+            }
+            std::uintmax_t most = 20;
+            const auto [a, b] = boost::math::tools::toms748_solve(
+                too_fast, angle[k - 1], angle[k], before, after,
+                boost::math::tools::eps_tolerance<double>(16), most);
+            if (std::isfinite(a) && std::isfinite(b)) {
+                study.for_static_rotation = 0.5 * (a + b);
+            }
+        }
+    }
     const Curve climbs(angle, rate);
     const double fine = 0.1 * pi / 180.0;
     double best = -std::numeric_limits<double>::infinity();
     for (double a = angle.front(); a <= angle.back() + 1e-9; a += fine) {
-        if (setting.wishes.static_rotation) {
-            const double before = turns(a), after = turns(std::min(angle.back(), a + fine));
-            const double wanted = *setting.wishes.static_rotation;
-            if (!study.for_static_rotation && (before - wanted) * (after - wanted) <= 0.0 &&
-                before != after) {
-                study.for_static_rotation = a + fine * (before - wanted) / (before - after);
-            }
-        }
         // Rows to both sides within limits, or the nearest one when it lies on it.
         const auto right =
             std::lower_bound(study.rows.begin(), study.rows.end(), a - 1e-9,

@@ -1,0 +1,404 @@
+// The comparison over the whole flight: what it must agree with, facts of the trade, its bands
+// against the propagation of each doubt alone, and its words.
+
+#include "loadline/study/compare.hpp"
+
+#include "linear_rotor.hpp"
+#include "near.hpp"
+
+#include <doctest/doctest.h>
+#include <fmt/core.h>
+#include <algorithm>
+#include <cmath>
+#include <memory>
+#include <numbers>
+#include <stdexcept>
+
+using namespace loadline;
+using loadline::test::linear_blade;
+using loadline::test::rpm;
+using loadline::test::Shape;
+
+namespace {
+
+constexpr std::size_t at(Quantity q) {
+    return static_cast<std::size_t>(q);
+}
+
+// A single of 80 cc whose torque peaks well below its rated speed.
+const Engine& single() {
+    static const Engine engine = [] {
+        EngineDescription d;
+        d.table = {{3000 * rpm, 5.6},  {5000 * rpm, 8.4},  {6500 * rpm, 10.4},
+                   {7500 * rpm, 11.6}, {8200 * rpm, 12.0}, {8400 * rpm, 11.9},
+                   {9000 * rpm, 11.3}, {9400 * rpm, 10.3}, {10000 * rpm, 8.2}};
+        d.idle = 2600 * rpm;
+        d.rpm_limit = 9800 * rpm;
+        return Engine(std::move(d));
+    }();
+    return engine;
+}
+
+Setting setting() {
+    Setting s;
+    s.engine = &single();
+    s.drive = {3.5, 0.96};
+    s.craft = {120.0, 10.8, 7.2};
+    s.plan.climb_from = 100.0;
+    s.plan.climb_to = 700.0;
+    s.plan.tank = 7.0;
+    s.head.reading = 273.15 + 178.0;
+    s.head.in_climb = true;
+    s.head.limit = 273.15 + 210.0;
+    return s;
+}
+
+struct Fleet {
+    std::vector<std::unique_ptr<Rotor>> rotors;
+    std::vector<Candidate> candidates;
+
+    Candidate& add(const std::string& name, const Shape& shape) {
+        rotors.push_back(std::make_unique<Rotor>(linear_blade(shape), RotorModel{}));
+        candidates.push_back({name, rotors.back().get(), Knowledge::section_known, 0.6, {}, false});
+        return candidates.back();
+    }
+};
+
+const Shape present{1.22, 2, 0.105, 0.055, 0.72, 0.0};
+
+double rpm_of(double rotation) {
+    return rotation / rpm;
+}
+
+}  // namespace
+
+TEST_CASE("figures agree with match, with the flight, and with each other") {
+    Fleet fleet;
+    fleet.add("now", present);
+    fleet.add("wider", {1.28, 2, 0.09, 0.045, 0.60, 0.0});
+    const Setting s = setting();
+    const Comparison c = compare(s, fleet.candidates, 0);
+    REQUIRE(c.rows.size() == 2);
+    const Air air = air_at_field(s.day);
+    for (std::size_t i = 0; i < 2; ++i) {
+        const CompareRow& row = c.rows[i];
+        const Match m = match(*s.engine, s.drive, *fleet.rotors[i], air, 0.0);
+        const Agreement& standing = m.agreements[*m.answer];
+        CHECK(
+            near(*row.values[at(Quantity::static_rotation)], standing.engine_rotation, 0.0, 1e-8));
+        CHECK(near(*row.values[at(Quantity::static_thrust)], standing.rotor.thrust, 0.0, 1e-7));
+        REQUIRE(row.cruise.status == FlightStatus::found);
+        CHECK(near(row.cruise.state.thrust * 0.92, 120.0 * standard_gravity / 7.2, 0.0, 1e-9));
+        CHECK(near(*row.values[at(Quantity::climb_rate)], row.climb.state.rate, 1e-12));
+        CHECK(near(row.tank->time * row.cruise.state.fuel_flow, 7.0, 1e-9));
+        CHECK(row.band.bottom.rate > row.band.top.rate);
+        CHECK(row.ceiling.value_or(0.0) > s.plan.climb_to);
+        CHECK(row.tip_mach > 0.3);
+        CHECK(row.tip_mach < 0.8);
+        CHECK_FALSE(row.bands[at(Quantity::climb_rate)]);
+    }
+    // The reading is returned where it was taken.
+    CHECK(near(*c.rows[0].values[at(Quantity::climb_head)], 273.15 + 178.0, 1e-9));
+    CHECK(*c.rows[0].values[at(Quantity::cruise_head)] < 273.15 + 178.0);
+}
+
+TEST_CASE("a consumption read in cruise is what the first propeller then burns") {
+    Fleet fleet;
+    fleet.add("now", present);
+    fleet.add("other", {1.28, 2, 0.09, 0.045, 0.60, 0.0});
+    Setting s = setting();
+    s.plan.cruise_fuel = 3.1 / 3.6e6 * petrol_density;
+    const Comparison c = compare(s, fleet.candidates, 400);
+    CHECK(near(*c.rows[0].values[at(Quantity::cruise_fuel)], *s.plan.cruise_fuel, 1e-15));
+    // Then the other's is surer than without the reading.
+    const auto width = [](const CompareRow& row) {
+        const Band band = *row.bands[at(Quantity::cruise_fuel)];
+        return (band.high - band.low) / *row.values[at(Quantity::cruise_fuel)];
+    };
+    const Comparison unread = compare(setting(), fleet.candidates, 400);
+    CHECK(width(c.rows[1]) < 0.7 * width(unread.rows[1]));
+}
+
+TEST_CASE("facts of the trade") {
+    // Common practice, no source. The present propeller turns about 9000 rpm at full throttle in
+    // climb; one of more diameter and less loading is the more efficient, and pulls it down by
+    // about 500.
+    Fleet fleet;
+    fleet.add("now", present);
+    fleet.add("loads down", {1.32, 2, 0.102, 0.052, 0.72, 0.0});
+    const Setting s = setting();
+    const Comparison c = compare(s, fleet.candidates, 0);
+    const CompareRow& now = c.rows[0];
+    const CompareRow& other = c.rows[1];
+    const double turns = rpm_of(now.climb.state.engine_rotation);
+    const double down = turns - rpm_of(other.climb.state.engine_rotation);
+    const double climbs = other.climb.state.rate - now.climb.state.rate;
+    const double hotter =
+        *other.values[at(Quantity::climb_head)] - *now.values[at(Quantity::climb_head)];
+    fmt::print(
+        "pulled down by {:.0f} of {:.0f} rpm: climbs {:+.2f} m/s, head {:+.0f} K "
+        "(of it {:.0f} by practice); cruise {:.2f} and {:.2f} L/h\n",
+        down, turns, climbs, hotter, other.head_by_load,
+        now.cruise.state.fuel_flow / petrol_density * 3.6e6,
+        other.cruise.state.fuel_flow / petrol_density * 3.6e6);
+    CHECK(near(turns, 9000.0, 250.0));
+    CHECK(near(down, 500.0, 120.0));
+    CHECK(climbs > 0.1);
+    CHECK(climbs < 0.3);
+    CHECK(hotter > 10.0);
+    CHECK(hotter < 25.0);
+    for (const CompareRow& row : c.rows) {
+        const double litres = row.cruise.state.fuel_flow / petrol_density * 3.6e6;
+        CHECK(litres > 2.3);
+        CHECK(litres < 3.2);
+    }
+}
+
+TEST_CASE("half the mass does not by itself spool up faster when it asks more torque") {
+    // Common practice, no source.
+    Fleet fleet;
+    fleet.add("now", present);
+    Candidate& light = fleet.add("light and coarse", {1.22, 2, 0.105, 0.055, 0.72, 0.10});
+    light.mass = 0.3;
+    Candidate& same = fleet.add("light alone", present);
+    same.mass = 0.3;
+    const Comparison c = compare(setting(), fleet.candidates, 0);
+    const auto time = [&](std::size_t i) {
+        return *c.rows[i].values[at(Quantity::spool_up)];
+    };
+    CHECK(near(c.rows[1].inertia, 0.5 * c.rows[0].inertia, 0.0, 0.02));
+    CHECK(time(2) < time(0));
+    CHECK(time(1) > time(2));
+}
+
+namespace {
+
+// What one doubt alone, moved by one sigma to either side, does to static speed and climb: with the
+// rotor itself, not the interpolated coefficients the draws use.
+struct Effect {
+    double rotation = 0.0, rate = 0.0;
+};
+
+Effect effect_of(const Setting& s, const Rotor& rotor, const Deviation& deviation,
+                 double thrust_form, double power_form, double torque, double density, double mass,
+                 double glide, double speed, double wake, double deduction) {
+    const Rotor moved = rotor.deviating(deviation);
+    const PropellerAt propeller = [&](const Air& air, double v, double turning) {
+        const RotorResult r = moved.solve(air, {v, turning});
+        return std::optional(PropellerLoads{r.thrust * thrust_form, r.torque * power_form});
+    };
+    Craft craft = s.craft;
+    craft.all_up_mass *= mass;
+    craft.glide_ratio *= glide;
+    craft.trim_speed *= speed;
+    craft.installation.wake_fraction += wake;
+    craft.installation.thrust_deduction += deduction;
+    Air air = air_at_field(s.day);
+    air.density *= density;
+    FuelModel fuel;
+    fuel.rated_power = 10e3;
+    fuel.rated_rotation = 900.0;
+    const PoweredCraft powered{Wing(craft, air.density), s.engine, s.drive, fuel, torque};
+    const double start = 9000 * rpm / 3.5;
+    const Flight climb = full_throttle_climb(powered, propeller, air, craft.all_up_mass, start);
+    return {*full_throttle_rotation(powered, propeller, air, 0.0, start) * s.drive.ratio,
+            climb.state.rate};
+}
+
+}  // namespace
+
+TEST_CASE("bands are what the doubts make of the answer, one by one") {
+    // The law of propagation of uncertainty, JCGM 100:2008 (GUM), 5.1.2: the variance is the sum of
+    // the squares of one-sigma effects. That law is of first order: the blade near its stall
+    // answers to angle and zero lift with a curve, which widens the draws by a few per cent.
+    Fleet fleet;
+    fleet.add("now", present);
+    const Setting s = setting();
+    const Comparison c = compare(s, fleet.candidates, 4000);
+    const Rotor& rotor = *fleet.rotors[0];
+    const Air air = air_at_field(s.day);
+    const double turning = c.rows[0].climb.state.rotation;
+    const double r = 0.75 * rotor.blade().tip_radius();
+    const BladeDoubt blade =
+        blade_doubt(Knowledge::section_known,
+                    air.density * turning * r * rotor.blade().at(r).chord / air.viscosity);
+    const FlightDoubt flight = flight_doubt();
+    const SharedDoubt shared = shared_doubt();
+    double rotation = 0.0, rate = 0.0;
+    const auto add = [&](auto&& ask) {
+        const Effect up = ask(1.0), down = ask(-1.0);
+        rotation += std::pow(0.5 * (up.rotation - down.rotation), 2);
+        rate += std::pow(0.5 * (up.rate - down.rate), 2);
+    };
+    const auto ask = [&](const Deviation& d, double tf = 1.0, double pf = 1.0, double q = 1.0,
+                         double rho = 1.0, double m = 1.0, double g = 1.0, double v = 1.0,
+                         double w = 0.0, double t = 0.0) {
+        return effect_of(s, rotor, d, tf, pf, q, rho, m, g, v, w, t);
+    };
+    add([&](double z) {
+        return ask({z * std::hypot(blade.angle, shared.angle), 0.0, 0.0, 0.0, 0.0});
+    });
+    add([&](double z) { return ask({0.0, z * blade.chord, 0.0, 0.0, 0.0}); });
+    add([&](double z) { return ask({0.0, 0.0, z * blade.zero_lift, 0.0, 0.0}); });
+    add([&](double z) { return ask({0.0, 0.0, 0.0, z * blade.drag, 0.0}); });
+    add([&](double z) { return ask({0.0, 0.0, 0.0, 0.0, z * blade.greatest_lift}); });
+    add([&](double z) { return ask({}, 1.0 + z * blade.thrust_form); });
+    add([&](double z) { return ask({}, 1.0, 1.0 + z * blade.power_form); });
+    add([&](double z) { return ask({}, 1.0, 1.0, 1.0 + z * shared.torque); });
+    add([&](double z) { return ask({}, 1.0, 1.0, 1.0, 1.0 + z * shared.density); });
+    add([&](double z) { return ask({}, 1.0, 1.0, 1.0, 1.0, 1.0 + z * flight.mass); });
+    add([&](double z) {
+        return ask({}, 1.0, 1.0, 1.0, 1.0, 1.0, std::exp(z * flight.glide_ratio));
+    });
+    add([&](double z) {
+        return ask({}, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0 + z * flight.trim_speed);
+    });
+    add([&](double z) { return ask({}, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0, z * flight.wake); });
+    add([&](double z) {
+        return ask({}, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 0.0, z * flight.deduction);
+    });
+    // Nine in ten of a normal distribution lie within 1.645 sigma.
+    const auto half = [&](Quantity q) {
+        const Band band = *c.rows[0].bands[at(q)];
+        return 0.5 * (band.high - band.low);
+    };
+    fmt::print(
+        "half bands, draws against propagation: static speed {:.0f} and {:.0f} rpm, climb "
+        "{:.3f} and {:.3f} m/s\n",
+        rpm_of(half(Quantity::static_rotation)), rpm_of(1.645 * std::sqrt(rotation)),
+        half(Quantity::climb_rate), 1.645 * std::sqrt(rate));
+    CHECK(near(half(Quantity::static_rotation), 1.645 * std::sqrt(rotation), 0.0, 0.08));
+    CHECK(near(half(Quantity::climb_rate), 1.645 * std::sqrt(rate), 0.0, 0.05));
+}
+
+TEST_CASE("differences are surer than figures, and the same on any number of threads") {
+    Fleet fleet;
+    fleet.add("now", present);
+    fleet.add("a shade finer", {1.22, 2, 0.105, 0.055, 0.71, 0.0});
+    fleet.add("coarse", {1.22, 2, 0.105, 0.055, 0.72, 0.06});
+    const Comparison c = compare(setting(), fleet.candidates, 1000, 1);
+    const Comparison again = compare(setting(), fleet.candidates, 1000, 3);
+    const auto width = [](const Band& b) {
+        return b.high - b.low;
+    };
+    for (const Quantity q : {Quantity::static_rotation, Quantity::climb_rate, Quantity::cruise_fuel,
+                             Quantity::climb_head, Quantity::spool_up}) {
+        if (q != Quantity::spool_up) {  // where each propeller's own inertia is most of the doubt
+            CHECK(width(c.rows[1].differences[at(q)]->band) < width(*c.rows[1].bands[at(q)]));
+        }
+        CHECK(c.rows[1].differences[at(q)]->band.low == again.rows[1].differences[at(q)]->band.low);
+        CHECK(c.rows[2].bands[at(q)]->high == again.rows[2].bands[at(q)]->high);
+        for (const CompareRow& row : c.rows) {
+            CHECK(row.bands[at(q)]->low <= *row.values[at(q)]);
+            CHECK(row.bands[at(q)]->high >= *row.values[at(q)]);
+        }
+    }
+    CHECK_FALSE(c.rows[0].differences[at(Quantity::climb_rate)]);
+    // A shade finer is either way; three degrees coarser surely loads down.
+    const double shade = c.rows[1].differences[at(Quantity::static_rotation)]->probability_positive;
+    CHECK(shade > 0.5);
+    CHECK(shade < 0.95);
+    CHECK(c.rows[2].differences[at(Quantity::static_rotation)]->probability_positive < 0.01);
+}
+
+TEST_CASE("wishes order the candidates and name what breaks them") {
+    Fleet fleet;
+    fleet.add("now", present);
+    fleet.add("larger", {1.32, 2, 0.102, 0.052, 0.72, 0.0});
+    fleet.add("smaller", {1.10, 2, 0.105, 0.055, 0.72, 0.0});
+    Setting s = setting();
+    s.wishes.rank = {Wish::climb};
+    Comparison c = compare(s, fleet.candidates, 300);
+    CHECK(ranked(c, s.wishes).front() == 1);
+    s.wishes.rank = {Wish::quick};
+    CHECK(ranked(c, s.wishes).front() == 2);
+    s.wishes.rank = {Wish::climb};
+    s.wishes.head_at_most = *c.rows[1].values[at(Quantity::climb_head)] - 1.0;
+    c = compare(s, fleet.candidates, 300);
+    REQUIRE(c.rows[1].broken_wishes.size() == 1);
+    CHECK(c.rows[1].broken_wishes[0].find("head in climb") != std::string::npos);
+    CHECK(ranked(c, s.wishes).front() == 2);
+}
+
+TEST_CASE("what is said of a candidate") {
+    Fleet fleet;
+    fleet.add("now", present);
+    fleet.add("larger", {1.32, 2, 0.102, 0.052, 0.72, 0.0});
+    fleet.add("coarse", {1.22, 2, 0.105, 0.055, 0.72, 0.17});
+    Setting s = setting();
+    s.cage_diameter = 1.30;
+    const Comparison c = compare(s, fleet.candidates, 500);
+    const auto all = [&](std::size_t row, SentenceUnits units = SentenceUnits::metric) {
+        std::string text;
+        for (const std::string& line : compare_sentences(c, row, s, units)) {
+            text += line + " ";
+        }
+        return text;
+    };
+    CHECK(all(1).find("Loads the engine down by ") == 0);
+    CHECK(all(1).find("Climbs better") != std::string::npos);
+    CHECK(all(1).find("under your limit") != std::string::npos);
+    CHECK(all(1, SentenceUnits::imperial).find("ft/min") != std::string::npos);
+    CHECK(all(2).find("Climbs worse") != std::string::npos);
+    std::string headline;
+    for (const std::string& line : compare_headline(c, s)) {
+        headline += line + " ";
+    }
+    // The larger one does not fit the cage, and the coarse one climbs worse.
+    CHECK(headline.find("\"larger\" does not fit the cage by 10 mm") != std::string::npos);
+    CHECK(headline.find("\"larger\" serves best") == std::string::npos);
+    CHECK_THROWS_AS(compare_sentences(c, 0, s), std::invalid_argument);
+    CHECK_THROWS_AS(compare_sentences(c, 3, s), std::invalid_argument);
+}
+
+TEST_CASE("how much pitch: angles for a wanted speed and for the best climb") {
+    Fleet fleet;
+    Candidate& turned = fleet.add("now", present);
+    turned.adjustable = true;
+    Setting s = setting();
+    s.wishes.static_rotation = 8400 * rpm;
+    const AngleStudy study = blade_angles(s, turned, turned, -0.07, 0.07, 9);
+    REQUIRE(study.rows.size() == 9);
+    for (std::size_t i = 1; i < study.rows.size(); ++i) {
+        CHECK(*study.rows[i].static_rotation < *study.rows[i - 1].static_rotation);
+    }
+    REQUIRE(study.for_static_rotation);
+    // The rotor turned by that angle turns the wanted speed.
+    Deviation deviation;
+    deviation.angle = *study.for_static_rotation;
+    const Rotor rotor = fleet.rotors[0]->deviating(deviation);
+    const Match m = match(*s.engine, s.drive, rotor, air_at_field(s.day), 0.0);
+    CHECK(near(rpm_of(m.agreements[*m.answer].engine_rotation), 8400.0, 1.0));
+    // No angle within limits climbs better than the best, to the grid between rows.
+    REQUIRE(study.best_climb);
+    double best_row = 0.0;
+    for (const AngleRow& row : study.rows) {
+        if (row.within_limits) {
+            best_row = std::max(best_row, *row.climb_rate);
+        }
+    }
+    deviation.angle = *study.best_climb;
+    const Rotor best = fleet.rotors[0]->deviating(deviation);
+    const Comparison c = compare(s, {{"best", &best, Knowledge::section_known, 0.6, {}, false}}, 0);
+    CHECK(c.rows[0].climb.state.rate > best_row - 0.01);
+    CHECK_THROWS_AS(blade_angles(s, turned, turned, 0.1, 0.1), std::invalid_argument);
+}
+
+TEST_CASE("what does not fly says so and leaves the rest alone") {
+    Fleet fleet;
+    fleet.add("now", present);
+    fleet.add("far too large", {3.2, 4, 0.35, 0.3, 2.2, 0.0});
+    fleet.add("a toothpick", {0.30, 2, 0.02, 0.01, 0.12, 0.0});
+    const Comparison c = compare(setting(), fleet.candidates, 200);
+    CHECK(c.rows[1].climb.status == FlightStatus::no_agreement);
+    CHECK_FALSE(c.rows[1].values[at(Quantity::climb_rate)]);
+    CHECK_FALSE(c.rows[1].warnings.empty());
+    CHECK_FALSE(c.rows[2].warnings.empty());
+    CHECK(c.rows[0].bands[at(Quantity::climb_rate)]);
+    CHECK_FALSE(compare_sentences(c, 1, setting()).empty());
+    CHECK_FALSE(compare_headline(c, setting()).empty());
+    CHECK_THROWS_AS(compare(setting(), {}, 0), std::invalid_argument);
+    CHECK_THROWS_AS(
+        compare(setting(), {{"none", nullptr, Knowledge::section_known, {}, {}, false}}, 0),
+        std::invalid_argument);
+}
