@@ -34,6 +34,8 @@ struct Request {
     bool band = true;                          ///< false: --no-band
     std::optional<std::string> against;        ///< curve --against
     bool force = false;                        ///< new --force
+    std::optional<std::string> sort;           ///< compare --sort
+    bool csv = false;                          ///< compare --csv
 };
 
 /// Everything a command has to say.
@@ -51,6 +53,7 @@ public:
 };
 
 Outcome match_command(const Request& request);
+Outcome compare_command(const Request& request);
 Outcome curve_command(const Request& request);
 Outcome sections_command(const Request& request);
 Outcome new_command(const Request& request);

@@ -23,6 +23,8 @@ struct Command {
 constexpr std::array<Command, 5> commands = {{
     {"match", "At which speed do engine and propeller agree?",
      "loadline match cases/demo.toml --speeds \"0, 10, 14 m/s\"", match_command},
+    {"compare", "This propeller against the ones I could buy, over the whole flight",
+     "loadline compare cases/paraglider.toml --sort quiet", compare_command},
     {"curve", "CT, CP and efficiency of one propeller in flight",
      "loadline curve cases/demo.toml --rpm 1900 --advance-ratio 0,0.1,0.2", curve_command},
     {"sections", "The airfoils a case may name, and their sources", "loadline sections",
@@ -69,7 +71,7 @@ private:
     Request request_;
     const Command* command_ = nullptr;
     std::string units_ = "metric";
-    std::string propeller_, speeds_, rpm_, advance_ratio_, against_;
+    std::string propeller_, speeds_, rpm_, advance_ratio_, against_, sort_;
     bool no_band_ = false;
     std::string at_, speed_, svg_, measured_;
 };
@@ -116,8 +118,14 @@ void Line::add(const Command& command) {
         sub->add_option("--propeller", propeller_, "Only the propeller of this name")
             ->type_name("NAME");
     }
-    if (name == "match" || name == "curve") {
+    if (name == "match" || name == "curve" || name == "compare") {
         sub->add_flag("--no-band", no_band_, "Bare numbers, no nine-in-ten range");
+    }
+    if (name == "compare") {
+        sub->add_option("--sort", sort_,
+                        "Order: climb, economy, quiet, cool or quick; else [wishes]")
+            ->type_name("WISH");
+        sub->add_flag("--csv", request_.csv, "One row a propeller and quantity, SI-like units");
     }
     if (name == "curve") {
         sub->add_option("--against", against_, "Measured points: CSV advance_ratio,ct,cp")
@@ -226,6 +234,7 @@ std::optional<int> Line::parse(const std::vector<std::string>& args, Outcome& ou
     request_.rpm = given("--rpm", rpm_);
     request_.advance_ratio = given("--advance-ratio", advance_ratio_);
     request_.against = given("--against", against_);
+    request_.sort = given("--sort", sort_);
     request_.band = !no_band_;
     if (units_ != "metric" && units_ != "imperial") {
         refuse(outcome, fmt::format("--units: \"{}\" is not known", quotable(units_)),

@@ -95,7 +95,7 @@ std::size_t width_of(std::string_view text) {
 }
 
 std::string table(const std::vector<Column>& columns,
-                  const std::vector<std::vector<std::string>>& rows) {
+                  const std::vector<std::vector<std::string>>& rows, std::size_t width) {
     std::vector<std::size_t> widths;
     std::size_t others = 0;
     std::size_t heading_lines = 0;
@@ -105,7 +105,7 @@ std::string table(const std::vector<Column>& columns,
         heading_lines = std::max(heading_lines, columns[i].heading.size());
     }
     const std::size_t room =
-        text_width > others + narrowest_first ? text_width - others : narrowest_first;
+        width > others + narrowest_first ? width - others : narrowest_first;
     widths[0] = std::min(widths[0], room);
 
     std::string out;

@@ -18,9 +18,10 @@ struct Column {
 
 /// Rows of cells under headings; the first column to the left (its long cells are wrapped), the
 /// others to the right. Every row has as many cells as there are columns. Never wider than
-/// `text_width` as long as the other columns leave the first one eight places.
+/// `width` as long as the other columns leave the first one eight places.
 std::string table(const std::vector<Column>& columns,
-                  const std::vector<std::vector<std::string>>& rows);
+                  const std::vector<std::vector<std::string>>& rows,
+                  std::size_t width = text_width);
 
 /// `text` in lines of at most `text_width`, the first after `first`, the others after as many
 /// blanks.

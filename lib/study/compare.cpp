@@ -337,6 +337,7 @@ struct FlightDimensions {
         head_reading,
         practice,
         noise,
+        density,
         shared
     };
     [[nodiscard]] std::size_t of(Shared s) const { return first + s; }
@@ -357,6 +358,9 @@ std::vector<double> finite(const std::vector<double>& values) {
     }
     return kept;
 }
+
+// One-sigma share of a blade's moment of inertia that is its own beside blades of like make.
+constexpr double own_inertia_doubt = 0.10;
 
 // A band of fewer draws than this share would leave out the worst of them.
 constexpr double enough_draws = 0.95;
@@ -601,7 +605,13 @@ private:
                 left(1.0 + shared_doubt().torque * z[Dimensions::torque], f.climb.state.torque);
             const double then = left(1.0, n.flown.climb.state.torque);
             if (now > 0.0 && then > 0.0) {
-                const double heavier = 1.0 + n.own_share * n.inertia_doubt * z[flight_.blade(i, 1)];
+                // Blades nobody weighed are mostly of like make: what is doubted beyond a tenth is
+                // common to all of them.
+                const double alone = std::min(n.inertia_doubt, own_inertia_doubt);
+                const double common_part = std::sqrt(n.inertia_doubt * n.inertia_doubt - alone * alone);
+                const double heavier =
+                    1.0 + n.own_share * (alone * z[flight_.blade(i, 1)] +
+                                         common_part * z[flight_.of(FlightDimensions::density)]);
                 v[at(Quantity::spool_up)] = *n.spool_up * std::max(0.1, heavier) * then / now;
             }
         }
@@ -709,7 +719,9 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
         CompareRow row;
         row.name = candidate.name;
         row.standing = matches[i].points[0];
-        row.warnings = row.standing.warnings;
+        const PointNotes told = notes_of(engine, setting.drive, field, row.standing.match);
+        row.warnings = told.limits;
+        row.warnings.insert(row.warnings.end(), told.others.begin(), told.others.end());
         const Agreement* const standing = agreed(matches[i].points[0]);
         const Agreement* const flying = agreed(matches[i].points[1]);
         if (standing == nullptr || flying == nullptr) {
@@ -861,6 +873,9 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
             }
             result.rows[flying[k]] = std::move(rows[k]);
         }
+    }
+    if (auto note = reynolds_note(matches)) {
+        result.notes.push_back(*std::move(note));
     }
     if (!setting.head.reading) {
         result.notes.emplace_back(

@@ -12,6 +12,7 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace loadline {
@@ -178,12 +179,29 @@ AngleStudy blade_angles(const Setting& setting, const Candidate& present, const 
 /// one to the next. Without ranks: by climb.
 std::vector<std::size_t> ranked(const Comparison& comparison, const Wishes& wishes);
 
-/// The verdict on one row against the first, in sentences a pilot would say.
+/// How a compared quantity is shown to people.
+struct QuantityStyle {
+    std::string_view label;  ///< "climb at the field"
+    std::string_view unit;   ///< "m/s", "degC"
+    int decimals = 0;
+};
+QuantityStyle style_of(Quantity quantity, SentenceUnits units = SentenceUnits::metric);
+/// A value, and a difference of two values, in the unit of the style.
+double in_style(Quantity quantity, double si, SentenceUnits units = SentenceUnits::metric);
+double difference_in_style(Quantity quantity, double si,
+                           SentenceUnits units = SentenceUnits::metric);
+
+/// The verdict on one row against the first, in sentences a pilot would say: load, climb, head,
+/// noise, fuel, spool-up, and what it breaks. A difference whose sign is less than 60 % sure is
+/// called about the same. Errors: std::invalid_argument unless 0 < row < number of rows.
 std::vector<std::string> compare_sentences(const Comparison& comparison, std::size_t row,
                                            const Setting& setting,
                                            SentenceUnits units = SentenceUnits::metric);
-/// What stands over all of them: which to take, or that none is better.
+/// What stands over all of them: which to take, or that none is better, and which pass a limit.
 std::vector<std::string> compare_headline(const Comparison& comparison, const Setting& setting,
                                           SentenceUnits units = SentenceUnits::metric);
+/// The blade angle that serves, in a sentence or two; empty without an answer.
+std::vector<std::string> angle_sentences(const AngleStudy& study, const Setting& setting,
+                                         SentenceUnits units = SentenceUnits::metric);
 
 }  // namespace loadline
