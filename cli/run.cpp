@@ -20,7 +20,7 @@ struct Command {
     Outcome (*run)(const Request&);
 };
 
-constexpr std::array<Command, 5> commands = {{
+constexpr std::array<Command, 6> commands = {{
     {"match", "At which speed do engine and propeller agree?",
      "loadline match cases/demo.toml --speeds \"0, 10, 14 m/s\"", match_command},
     {"compare", "This propeller against the ones I could buy, over the whole flight",
