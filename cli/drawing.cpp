@@ -68,7 +68,8 @@ std::string page(double height, const std::string& title, std::size_t number, st
         "viewBox=\"0 0 {0:.0f} {1:.0f}\" font-family=\"sans-serif\">\n",
         page_width, height);
     out += text(margin, margin + 3.0, fmt::format("{}, page {} of {}", title, number, count), 4.5);
-    out += text(margin, margin + 8.0, "lengths in mm; print at 100 %: the line on the right is 100 mm long", 3.0);
+    out += text(margin, margin + 8.0,
+                "lengths in mm; print at 100 %: the line on the right is 100 mm long", 3.0);
     out += line(x, margin + 3.0, x + 100.0, margin + 3.0, fine);
     for (const double end : {x, x + 100.0}) {
         out += line(end, margin, end, margin + 6.0, fine);
