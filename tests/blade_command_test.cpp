@@ -205,8 +205,7 @@ TEST_CASE("blades of any shape leave no number out, many stations are no trouble
 TEST_CASE("the worksheet, and the drawings written whole or not at all") {
     const Ran sheet = run({"blade", builder, "--worksheet"});
     REQUIRE(sheet.status == 0);
-    for (const char* words :
-         {"111.0", "16.2", "17.5", "radius_mm,chord_mm,level_deg", "level"}) {
+    for (const char* words : {"111.0", "16.2", "17.5", "radius_mm,chord_mm,level_deg", "level"}) {
         INFO(words);
         CHECK(has(sheet.out, words));
     }
