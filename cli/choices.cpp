@@ -1,13 +1,18 @@
 #include "cli/command.hpp"
 #include "loadline/case/text.hpp"
+#include "loadline/quantity/quantity.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 #include <algorithm>
+#include <charconv>
+#include <cmath>
 #include <system_error>
 
 namespace loadline::cli {
 namespace {
+
+constexpr double greatest_rpm = 60000.0;
 
 bool is_folder(const std::filesystem::path& path) {
     std::error_code error;
@@ -68,6 +73,37 @@ std::vector<const Propeller*> chosen_propellers(const Case& from, const Request&
                          meant ? fmt::format("perhaps \"{}\" is meant; {}", *meant, all) : all);
     }
     return chosen;
+}
+
+std::optional<double> bare_number(std::string_view text) {
+    const std::size_t first = text.find_first_not_of(' ');
+    if (first == std::string_view::npos) {
+        return std::nullopt;
+    }
+    text = text.substr(first, text.find_last_not_of(' ') - first + 1);
+    double value = 0.0;
+    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+    const bool whole = error == std::errc() && end == text.data() + text.size();
+    return whole && std::isfinite(value) ? std::optional(value) : std::nullopt;
+}
+
+// "4000", or with a unit of rotation.
+double rotation_of(const std::string& written) {
+    double rotation = 0.0;
+    if (const auto number = bare_number(written)) {
+        rotation = from_unit(*number, "rpm");
+    } else {
+        try {
+            rotation = parse_quantity(written, Dimension::rotation);
+        } catch (const QuantityError& error) {
+            throw UsageError(fmt::format("--rpm: {}", error.what()), error.remedy);
+        }
+    }
+    if (!(rotation >= from_unit(1.0, "rpm") && rotation <= from_unit(greatest_rpm, "rpm"))) {
+        throw UsageError(fmt::format("--rpm: {} is out of range", quotable(written)),
+                         fmt::format("write a propeller speed from 1 to {} rpm", greatest_rpm));
+    }
+    return rotation;
 }
 
 }  // namespace loadline::cli

@@ -8,6 +8,7 @@
 #include <optional>
 #include <stdexcept>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace loadline::cli {
@@ -21,6 +22,11 @@ struct Request {
     bool json = false;
     Units units = Units::metric;
     std::string airfoils;                      ///< an extra folder of sections
+    std::optional<std::string> at;             ///< blade --at
+    std::optional<std::string> speed;          ///< blade --speed
+    bool worksheet = false;                    ///< blade --worksheet
+    std::optional<std::string> svg;            ///< blade --svg
+    std::optional<std::string> measured;       ///< blade --measured
     std::optional<std::string> propeller;      ///< --propeller
     std::optional<std::string> speeds;         ///< match --speeds
     std::optional<std::string> rpm;            ///< curve --rpm
@@ -51,6 +57,7 @@ Outcome compare_command(const Request& request);
 Outcome curve_command(const Request& request);
 Outcome sections_command(const Request& request);
 Outcome new_command(const Request& request);
+Outcome blade_command(const Request& request);
 
 /// Where sections are looked for: --airfoils, the project's own folder when built from source, the
 /// folder beside an installed program.
@@ -62,5 +69,11 @@ Case case_of(const Request& request);
 /// The propellers to run: all, or the one --propeller names. Errors: UsageError with the names
 /// there.
 std::vector<const Propeller*> chosen_propellers(const Case& from, const Request& request);
+
+/// A number without a unit; nothing when the text is not just that.
+std::optional<double> bare_number(std::string_view text);
+
+/// What --rpm says: "4000", or with a unit of rotation; rad/s. Errors: UsageError.
+double rotation_of(const std::string& written);
 
 }  // namespace loadline::cli

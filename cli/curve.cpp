@@ -10,7 +10,6 @@
 
 #include <fmt/format.h>
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
@@ -21,7 +20,6 @@ using Json = nlohmann::ordered_json;
 
 constexpr std::size_t most_points = 1000;
 constexpr double greatest_advance_ratio = 10.0;
-constexpr double greatest_rpm = 60000.0;
 constexpr double default_tip_mach = 0.5;
 
 struct Answer {
@@ -38,37 +36,6 @@ struct Answer {
     std::vector<std::string> notes;
 };
 
-std::optional<double> plain(std::string_view text) {
-    const std::size_t first = text.find_first_not_of(' ');
-    if (first == std::string_view::npos) {
-        return std::nullopt;
-    }
-    text = text.substr(first, text.find_last_not_of(' ') - first + 1);
-    double value = 0.0;
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    const bool whole = error == std::errc() && end == text.data() + text.size();
-    return whole && std::isfinite(value) ? std::optional(value) : std::nullopt;
-}
-
-// "4000", or with a unit of rotation.
-double rotation_of(const std::string& written) {
-    double rotation = 0.0;
-    if (const auto number = plain(written)) {
-        rotation = from_unit(*number, "rpm");
-    } else {
-        try {
-            rotation = parse_quantity(written, Dimension::rotation);
-        } catch (const QuantityError& error) {
-            throw UsageError(fmt::format("--rpm: {}", error.what()), error.remedy);
-        }
-    }
-    if (!(rotation >= from_unit(1.0, "rpm") && rotation <= from_unit(greatest_rpm, "rpm"))) {
-        throw UsageError(fmt::format("--rpm: {} is out of range", quotable(written)),
-                         fmt::format("write a propeller speed from 1 to {} rpm", greatest_rpm));
-    }
-    return rotation;
-}
-
 std::vector<double> advance_ratios_of(const Request& request) {
     std::vector<double> ratios;
     if (!request.advance_ratio) {
@@ -83,7 +50,7 @@ std::vector<double> advance_ratios_of(const Request& request) {
     for (std::size_t from = 0; from <= written.size();) {
         const std::size_t comma = std::min(written.find(',', from), written.size());
         const std::string_view one = written.substr(from, comma - from);
-        const auto value = plain(one);
+        const auto value = bare_number(one);
         if (!value || *value < 0.0 || *value > greatest_advance_ratio) {
             throw UsageError(
                 fmt::format("--advance-ratio: \"{}\" is no advance ratio", quotable(one)),

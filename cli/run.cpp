@@ -20,7 +20,7 @@ struct Command {
     Outcome (*run)(const Request&);
 };
 
-constexpr std::array<Command, 5> commands = {{
+constexpr std::array<Command, 6> commands = {{
     {"match", "At which speed do engine and propeller agree?",
      "loadline match cases/demo.toml --speeds \"0, 10, 14 m/s\"", match_command},
     {"compare", "My propeller against others, over the whole flight",
@@ -29,6 +29,8 @@ constexpr std::array<Command, 5> commands = {{
      "loadline curve cases/demo.toml --rpm 1900 --advance-ratio 0,0.1,0.2", curve_command},
     {"sections", "The airfoils a case may name, and their sources", "loadline sections",
      sections_command},
+    {"blade", "Does this blade work, and will it hold?",
+     "loadline blade cases/builder.toml --at climb", blade_command},
     {"new", "Write a commented case file to start from", "loadline new my-case.toml", new_command},
 }};
 
@@ -61,6 +63,7 @@ public:
 
 private:
     void add(const Command& command);
+    void add_blade_options(CLI::App* sub);
     void refuse(Outcome& outcome, const std::string& what, const std::string& remedy) const;
     void refuse_extras(Outcome& outcome) const;
 
@@ -70,6 +73,7 @@ private:
     std::string units_ = "metric";
     std::string propeller_, speeds_, rpm_, advance_ratio_, against_, sort_;
     bool no_band_ = false;
+    std::string at_, speed_, svg_, measured_;
 };
 
 Line::Line() {
@@ -107,7 +111,10 @@ void Line::add(const Command& command) {
         sub->add_option("--airfoils", request_.airfoils, "One more folder of sections")
             ->type_name("FOLDER");
     }
-    if (name == "match" || name == "curve") {
+    if (name == "blade") {
+        add_blade_options(sub);
+    }
+    if (name == "match" || name == "curve" || name == "blade") {
         sub->add_option("--propeller", propeller_, "Only the propeller of this name")
             ->type_name("NAME");
     }
@@ -128,12 +135,24 @@ void Line::add(const Command& command) {
         sub->add_option("--speeds", speeds_, "Airspeeds, such as \"0, 10, 14 m/s\"")
             ->type_name("LIST");
     }
-    if (name == "curve") {
+    if (name == "curve" || name == "blade") {
         sub->add_option("--rpm", rpm_, "Rotation of the propeller")->type_name("SPEED");
+    }
+    if (name == "curve") {
         sub->add_option("--advance-ratio", advance_ratio_, "Points, such as 0,0.1,0.2")
             ->type_name("LIST");
     }
     sub->footer(fmt::format("Example: {}", command.example));
+}
+
+void Line::add_blade_options(CLI::App* sub) {
+    sub->add_option("--at", at_, "static (else), climb or cruise")->type_name("WHERE");
+    sub->add_option("--speed", speed_, "With --rpm: airspeed at the propeller")->type_name("SPEED");
+    sub->add_flag("--worksheet", request_.worksheet, "What ruler and level should find");
+    sub->add_option("--svg", svg_, "With --worksheet: drawings to scale, A4")->type_name("FILE");
+    sub->add_flag("--force", request_.force, "Replace drawings that are there");
+    sub->add_option("--measured", measured_, "A measured blade: CSV radius_mm,chord_mm,level_deg")
+        ->type_name("FILE");
 }
 
 void Line::refuse(Outcome& outcome, const std::string& what, const std::string& remedy) const {
@@ -206,6 +225,10 @@ std::optional<int> Line::parse(const std::vector<std::string>& args, Outcome& ou
         }
     }
     request_.command = sub->get_name();
+    request_.at = given("--at", at_);
+    request_.speed = given("--speed", speed_);
+    request_.svg = given("--svg", svg_);
+    request_.measured = given("--measured", measured_);
     request_.propeller = given("--propeller", propeller_);
     request_.speeds = given("--speeds", speeds_);
     request_.rpm = given("--rpm", rpm_);

@@ -93,6 +93,10 @@ const Factor factors[] = {
     {"h", Dimension::time, 3600.0, true},  // hour
     {"%", Dimension::fraction, 1e-2, true},
     {"kg/m3", Dimension::density, 1.0, true},
+    {"MPa", Dimension::stress, 1e6, true},
+    {"GPa", Dimension::stress, 1e9, true},
+    {"N/mm2", Dimension::stress, 1e6, true},
+    {"psi", Dimension::stress, 6.894757e3, false},  // pound-force per square inch
 };
 
 const Dimension dimensions[] = {
@@ -105,6 +109,7 @@ const Dimension dimensions[] = {
     Dimension::volume_flow, Dimension::specific_consumption,
     Dimension::inertia,     Dimension::time,
     Dimension::fraction,    Dimension::density,
+    Dimension::stress,
 };
 
 // What the refusal of a text says, as "what | remedy"; empty when it is read.
@@ -332,7 +337,7 @@ TEST_CASE("broken texts are refused with what is wrong and what would do") {
         {".", Dimension::length, "does not start with a number", "in or ft"},
         {"e5 m", Dimension::length, "does not start with a number", "in or ft"},
         {"5 Mm", Dimension::length, "not a unit of length", "\"mm\""},  // a megametre
-        {"5 MPa", Dimension::pressure, "not a unit of pressure", "hPa"},
+        {"5 MPa", Dimension::pressure, "unit of stress, and pressure is wanted", "hPa"},
         {"40 percent", Dimension::fraction, "not a unit of fraction", "\"%\""},
         {"5 \x01\xff", Dimension::length, "\"??\" is not a unit", "in or ft"},
     };

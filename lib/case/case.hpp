@@ -8,6 +8,8 @@
 #include "loadline/drive/drive.hpp"
 #include "loadline/engine/engine.hpp"
 #include "loadline/rotor/rotor.hpp"
+#include "loadline/study/blade_sheet.hpp"
+#include "loadline/study/blade_study.hpp"
 #include "loadline/study/compare.hpp"
 #include "loadline/study/doubt.hpp"
 #include "loadline/study/study.hpp"
@@ -51,6 +53,7 @@ struct Propeller {
     std::optional<double> mass;     ///< kg
     std::optional<double> inertia;  ///< about the shaft, as swung, kg m2
     bool adjustable = false;        ///< its blade angle is set on the ground
+    BladeBuild build;               ///< what it is made of and how it is bolted on
 };
 
 struct Case {
@@ -88,6 +91,12 @@ SectionData read_section(const std::filesystem::path& file);
 /// and one row a point; sorted by advance ratio. Errors: CaseError (no rows, not numbers, advance
 /// ratio outside 0 .. 10, coefficients outside -10 .. 10, more than 1000 rows).
 std::vector<MeasuredCoefficients> read_measured_curve(const std::filesystem::path& file);
+
+/// Reads a blade as measured: CSV with `#` remarks, then a line naming the columns in any order:
+/// `radius_mm`, `chord_mm` and one of `level_deg` (a level on the lower face) and `angle_deg`
+/// (chord line); if wanted `thickness_mm` and `blade` (1, 2, ...). Errors: CaseError (no rows, not
+/// numbers, out of range, a radius twice on one blade, more than 1000 rows).
+std::vector<MeasuredStation> read_measured_blade(const std::filesystem::path& file);
 
 /// All sections in the folders, by name. Errors: CaseError for the first unreadable one.
 std::vector<SectionData> read_sections(const SectionFolders& folders);

@@ -119,6 +119,7 @@ public:
 
 private:
     void read_shape();
+    void read_build();
     void read_blade();
     std::optional<LabelText> read_label_text(const Node& node);
     void read_label(const Node* label);
@@ -163,12 +164,55 @@ Propeller PropellerReader::read() {
     propeller_.mass = fields_.quantity("mass", Dimension::mass, {0.01, 100.0, "kg"});
     propeller_.inertia = fields_.quantity("inertia", Dimension::inertia, {1e-5, 100.0, "kg m2"});
     propeller_.adjustable = fields_.flag("adjustable").value_or(false);
+    read_build();
     fields_.finish();
     if (stations_read_) {
         choose_sections();
         check();
     }
     return std::move(propeller_);
+}
+
+// What the blade is made of and how it is held.
+void PropellerReader::read_build() {
+    BladeBuild& build = propeller_.build;
+    std::vector<std::string> names;
+    for (const Material& material : materials()) {
+        names.push_back(material.name);
+    }
+    if (const auto chosen = fields_.choice("material", names)) {
+        build.material = materials()[*chosen];
+    }
+    build.working_stress =
+        fields_.quantity("working_stress", Dimension::stress, {0.1, 5000.0, "MPa"});
+    if (const auto share = fields_.quantity("fill", Dimension::fraction, {5.0, 100.0, "%"})) {
+        build.fill.share = *share;
+    }
+    build.fill.skin = fields_.quantity("skin", Dimension::length, {0.1, 50.0, "mm"});
+    if (fields_.find("fill") && fields_.find("skin")) {
+        faults_.add(fields_.place_of("skin"), "fill and skin both say how much is material",
+                    "keep skin where the wall was measured, else fill");
+        build.fill = {};
+    }
+    if (auto bolts = fields_.table("hub_bolts", "hub_bolts")) {
+        bolts->require("tightening", "tightening = \"20 N m\", the torque each bolt is given");
+        bolts->require("circle",
+                       "circle = \"75 mm\", the diameter of the circle the bolts stand on");
+        HubBolts read;
+        read.count = bolts->whole("count", 1, 24).value_or(read.count);
+        const auto tightening =
+            bolts->quantity("tightening", Dimension::torque, {0.1, 500.0, "N m"});
+        read.bolt_diameter = bolts->quantity("diameter", Dimension::length, {2.0, 30.0, "mm"})
+                                 .value_or(read.bolt_diameter);
+        const auto circle = bolts->quantity("circle", Dimension::length, {10.0, 1000.0, "mm"});
+        read.friction = bolts->number("friction", 0.02, 2.0).value_or(read.friction);
+        bolts->finish();
+        if (tightening && circle) {
+            read.tightening = *tightening;
+            read.circle_radius = 0.5 * *circle;
+            build.bolts = read;
+        }
+    }
 }
 
 void PropellerReader::read_shape() {

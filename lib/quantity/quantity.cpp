@@ -140,6 +140,13 @@ constexpr Unit units[] = {
 
     {sound_level, "dB(A)", 1, 1, 0, listed, any},
     {sound_level, "dBA", 1, 1, 0, unlisted, any},
+
+    // Apart from pressure, whose readers are told the units of an altimeter.
+    {stress, "MPa", 1000000},
+    {stress, "GPa", 1000000000},
+    {stress, "N/mm2", 1000000},
+    {stress, "psi", pound* gravity / (inch * inch), 1, 0, listed, any},
+    {stress, "kgf/cm2", 10000 * gravity, 1, 0, unlisted, any},
 };
 
 // What people write and what they most likely mean.
@@ -668,6 +675,8 @@ std::string_view name_of(Dimension dimension) {
             return "area";
         case sound_level:
             return "sound level";
+        case stress:
+            return "stress";
     }
     throw std::invalid_argument("no such dimension");
 }

@@ -34,6 +34,7 @@ enum class Dimension {
     density,
     area,
     sound_level,
+    stress,
 };
 
 /// A quantity that cannot be read. `what()` says what is wrong, `remedy` what to write instead.

@@ -1,0 +1,90 @@
+#pragma once
+/// A blade on the bench: what its plan says at each mark, and how a measured one differs from it.
+
+#include "loadline/blade/blade.hpp"
+#include "loadline/strength/section_shape.hpp"
+#include "loadline/study/blade_study.hpp"
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace loadline {
+
+/// What a ruler and a level should find at one radius. SI, rad.
+struct SheetRow {
+    double radius = 0.0;
+    double chord = 0.0;  ///< along the slope of the blade
+    double angle = 0.0;  ///< chord line to the plane of rotation
+    /// What a level on the lower (rear) face should read; absent when that face is not known.
+    std::optional<double> level;
+    double thickness = 0.0;  ///< greatest, m
+};
+
+/// Blades of more stations than this are shown at `spread_stations` even radii instead.
+inline constexpr std::size_t most_stations_shown = 40;
+inline constexpr std::size_t spread_stations = 20;
+
+/// Where a blade is looked at, root to tip: its own stations, or even radii.
+std::vector<double> radii_shown(const Blade& blade);
+
+/// The plan at one radius, clamped to the blade.
+SheetRow sheet_at(const Blade& blade, double radius);
+
+/// The plan at radii_shown.
+std::vector<SheetRow> blade_sheet(const Blade& blade);
+
+/// The blade laid out flat, as a template sees it: x along the radius, y towards the leading edge
+/// from the quarter-chord line at the root, m.
+struct PlanformPoint {
+    double radius = 0.0, leading = 0.0, trailing = 0.0;
+};
+
+/// Edges root to tip at `count` (>= 2) even radii and at radii_shown. Sweep moves the quarter-chord
+/// line aft. Errors: std::invalid_argument for a smaller count.
+std::vector<PlanformPoint> planform(const Blade& blade, std::size_t count = 200);
+
+/// One place of a blade as measured. SI, rad; exactly one of `level` and `angle`.
+struct MeasuredStation {
+    double radius = 0.0;
+    double chord = 0.0;
+    std::optional<double> level;      ///< read on the lower face
+    std::optional<double> angle;      ///< of the chord line
+    std::optional<double> thickness;  ///< m
+    int blade = 1;                    ///< which of the propeller's blades
+};
+
+/// One measured place against the plan: measured less planned.
+struct SheetDifference {
+    MeasuredStation measured;
+    SheetRow plan;
+    double chord = 0.0;               ///< m
+    double angle = 0.0;               ///< rad
+    std::optional<double> thickness;  ///< m
+};
+
+struct MeasuredBlade {
+    std::vector<SheetDifference> rows;  ///< in the order given
+    double mean_angle = 0.0;            ///< of all rows, weighted by chord and radius squared, rad
+    double mean_chord = 0.0;            ///< relative, the same
+    int blades = 0;                     ///< how many were measured
+    /// Standing still at the same throttle, or, without an engine, at the same rotation; absent
+    /// when there is no answer.
+    std::optional<Running> planned, measured;
+    /// Once a turn from what measured blades differ by in the air: of thrust about a diameter, N m,
+    /// and across the shaft, N; absent with one blade measured.
+    std::optional<double> couple, force;
+    std::vector<std::string> findings;
+};
+
+/// The measured blade against the plan. Blades not measured are taken as the mean of those that
+/// are. Between measured places differences follow a monotone curve, beyond them they are held.
+/// `standing`: the condition standing still. Errors: std::invalid_argument when there is no place,
+/// a radius lies off the blade or stands twice on one blade, a blade number exceeds the
+/// propeller's, an angle is missing or stated twice, a level was read on a face that is not known,
+/// or the measured blade makes no propeller.
+MeasuredBlade compare_with_plan(const BladeSetting& setting, const BladeCondition& standing,
+                                const std::vector<MeasuredStation>& measured);
+
+}  // namespace loadline

@@ -1,0 +1,232 @@
+// What small faults of making do: one blade that differs, all others as planned.
+
+#include "loadline/quantity/quantity.hpp"
+#include "loadline/study/blade_study.hpp"
+
+#include <fmt/format.h>
+#include <algorithm>
+#include <boost/math/tools/toms748_solve.hpp>
+#include <cmath>
+#include <cstdint>
+#include <numbers>
+
+namespace loadline {
+namespace {
+
+constexpr double odd_angle = 0.5 * std::numbers::pi / 180.0;
+constexpr double odd_chord = 0.002;
+constexpr double lost_tip = 0.005;
+
+double thickness_at(const BladeDescription& d, const Station& s) {
+    return s.thickness.value_or(d.sections[static_cast<std::size_t>(s.section)]->thickness());
+}
+
+// Wider by so much all along, as thick in millimetres as before.
+std::optional<BladeDescription> wider(BladeDescription d, double by) {
+    for (Station& s : d.stations) {
+        const double before = s.chord;
+        s.thickness = thickness_at(d, s) * before / (before + by);
+        s.chord += by;
+    }
+    return check_blade(d).empty() ? std::optional(std::move(d)) : std::nullopt;
+}
+
+// The tip cut off by so much.
+std::optional<BladeDescription> shortened(const BladeDescription& whole, double by) {
+    BladeDescription d = whole;
+    d.diameter -= 2.0 * by;
+    const double tip = 0.5 * d.diameter;
+    // The blade begins where it began.
+    if (!d.hub_diameter || !(*d.hub_diameter > 0.0)) {
+        d.hub_diameter = 2.0 * whole.stations.front().radius;
+    }
+    std::erase_if(d.stations, [&](const Station& s) { return s.radius > tip; });
+    const std::size_t kept = d.stations.size();
+    if (kept == 0 || kept == whole.stations.size()) {
+        return check_blade(d).empty() ? std::optional(std::move(d)) : std::nullopt;
+    }
+    const Station& a = whole.stations[kept - 1];
+    const Station& b = whole.stations[kept];
+    if (tip > a.radius * (1.0 + 1e-6)) {
+        const double share = (tip - a.radius) / (b.radius - a.radius);
+        const auto between = [&](double x, double y) {
+            return x + share * (y - x);
+        };
+        Station s = a;
+        s.radius = tip;
+        s.chord = between(a.chord, b.chord);
+        s.angle = between(a.angle, b.angle);
+        s.sweep = between(a.sweep, b.sweep);
+        if (a.thickness || b.thickness) {
+            s.thickness = between(thickness_at(whole, a), thickness_at(whole, b));
+        }
+        if (a.camber && b.camber) {
+            s.camber = between(*a.camber, *b.camber);
+        }
+        d.stations.push_back(s);
+    }
+    return check_blade(d).empty() ? std::optional(std::move(d)) : std::nullopt;
+}
+
+// Static moment of one blade about the shaft, kg m.
+double moment_of(const BladeShape& shape, double density) {
+    double sum = 0.0;
+    for (const BladeSlice& s : shape.slices()) {
+        sum += density * s.shape.area * s.radius * s.width;
+    }
+    return sum;
+}
+
+}  // namespace
+
+std::optional<OneBlade> one_blade(const Rotor& rotor, const Air& air, const OperatingPoint& point) {
+    const RotorResult result = rotor.solve_stations(air, point);
+    if (result.status != RotorStatus::converged) {
+        return std::nullopt;
+    }
+    OneBlade one;
+    const double share = 1.0 / rotor.blade().blades();
+    for (const StationFlow& s : result.stations) {
+        one.thrust += share * s.thrust_per_radius * s.width;
+        one.moment += share * s.thrust_per_radius * s.radius * s.width;
+        one.side += share * s.torque_per_radius / s.radius * s.width;
+    }
+    return one;
+}
+
+std::optional<Running> run_unequal(const BladeSetting& setting, const OperatingPoint& point,
+                                   const Rotor& planned, const std::vector<RotorShare>& shares) {
+    struct Sum {
+        double thrust = 0.0, torque = 0.0;
+        bool known = true;
+    };
+    const auto loads = [&](double rotation) {
+        Sum sum;
+        for (const RotorShare& s : shares) {
+            const RotorResult r = s.rotor->solve(setting.air, {point.airspeed, rotation});
+            sum.known = sum.known && r.status == RotorStatus::converged;
+            sum.thrust += s.share * r.thrust;
+            sum.torque += s.share * r.torque;
+        }
+        return sum;
+    };
+    const auto at = [&](double rotation) -> std::optional<Running> {
+        const Sum sum = loads(rotation);
+        return sum.known ? std::optional(Running{rotation, sum.thrust, sum.torque * rotation})
+                         : std::nullopt;
+    };
+    const RotorResult before = planned.solve(setting.air, point);
+    if (before.status != RotorStatus::converged) {
+        return std::nullopt;
+    }
+    const auto full = [&](double rotation) {
+        return setting.engine->torque(rotation * setting.drive->ratio, setting.air).value;
+    };
+    if (!setting.engine || !setting.drive || !(before.torque > 0.0) ||
+        !(full(point.rotation) > 0.0)) {
+        return at(point.rotation);
+    }
+    const double throttle = before.torque / full(point.rotation);
+    const auto surplus = [&](double rotation) {
+        const Sum sum = loads(rotation);
+        return sum.known ? throttle * full(rotation) - sum.torque : std::nan("");
+    };
+    double low = point.rotation, high = point.rotation;
+    double at_low = surplus(low), at_high = at_low;
+    const bool rises = at_low > 0.0;
+    for (double factor = 1.002;
+         std::isfinite(at_low) && std::isfinite(at_high) && (rises ? at_high > 0.0 : at_low < 0.0);
+         factor *= factor) {
+        if (rises) {
+            low = high;
+            at_low = at_high;
+            high *= factor;
+            at_high = surplus(high);
+        } else {
+            high = low;
+            at_high = at_low;
+            low /= factor;
+            at_low = surplus(low);
+        }
+        if (high > 2.0 * point.rotation || low < 0.5 * point.rotation) {
+            return std::nullopt;
+        }
+    }
+    if (!std::isfinite(at_low) || !std::isfinite(at_high)) {
+        return std::nullopt;
+    }
+    if (at_low == 0.0 || !(low < high)) {
+        return at(low);
+    }
+    if (at_high == 0.0) {
+        return at(high);
+    }
+    std::uintmax_t most = 60;
+    const auto [a, b] = boost::math::tools::toms748_solve(
+        surplus, low, high, at_low, at_high, boost::math::tools::eps_tolerance<double>(40), most);
+    return at(0.5 * (a + b));
+}
+
+BladeTolerance study_tolerance(const BladeSetting& setting, const BladeCondition& condition,
+                               double density, const RotorInertia& inertia) {
+    const Rotor& rotor = *setting.rotor;
+    const Blade& blade = rotor.blade();
+    const OperatingPoint& point = condition.point;
+    const double share = 1.0 / blade.blades();
+    const double squared = point.rotation * point.rotation;
+    BladeTolerance tolerance;
+    tolerance.balance = balance_limit(inertia.mass, point.rotation, blade.tip_radius());
+    const auto planned = one_blade(rotor, setting.air, point);
+    if (!planned) {
+        return tolerance;
+    }
+    // `unbalance`: of mass, kg m; pulls along the blade, the air's force across it.
+    const auto add = [&](MakingFault fault, std::string what, const Rotor& odd, double unbalance,
+                         double mass_couple) {
+        const auto other = one_blade(odd, setting.air, point);
+        const auto running =
+            run_unequal(setting, point, rotor, {{&rotor, 1.0 - share}, {&odd, share}});
+        if (!other || !running) {
+            return;
+        }
+        ToleranceRow row;
+        row.fault = fault;
+        row.what = std::move(what);
+        row.rotation = running->rotation;
+        row.thrust = running->thrust;
+        row.power = running->power;
+        row.force = std::hypot(unbalance * squared, other->side - planned->side);
+        row.couple = std::abs(other->moment - planned->moment) + mass_couple;
+        tolerance.rows.push_back(std::move(row));
+    };
+    for (const double side : {1.0, -1.0}) {
+        Deviation deviation = rotor.model().deviation;
+        deviation.angle += side * odd_angle;
+        add(side > 0.0 ? MakingFault::coarser : MakingFault::finer,
+            fmt::format("one blade {:.1f} deg {}", in_unit(odd_angle, "deg"),
+                        side > 0.0 ? "coarser" : "finer"),
+            rotor.deviating(deviation), 0.0, 0.0);
+    }
+    const BladeShape shape(blade, setting.build.fill);
+    if (auto d = wider(blade.description(), odd_chord)) {
+        const Blade odd(*std::move(d));
+        const double more =
+            moment_of(BladeShape(odd, setting.build.fill), density) - moment_of(shape, density);
+        add(MakingFault::wider, fmt::format("one blade {:.0f} mm wider", 1000.0 * odd_chord),
+            Rotor(odd, rotor.model()), more, 0.0);
+    }
+    if (auto d = shortened(blade.description(), lost_tip)) {
+        const double middle = blade.tip_radius() - 0.5 * lost_tip;
+        const double mass = density * shape.at(middle).area * lost_tip;
+        add(MakingFault::tip_damaged, fmt::format("one tip {:.0f} mm shorter", 1000.0 * lost_tip),
+            Rotor(Blade(*std::move(d)), rotor.model()), mass * middle, 0.0);
+    }
+    // Tilted out of the plane by so much at the tip, a blade pulls out of it everywhere.
+    const double tilt = usual_track_difference / blade.tip_radius();
+    add(MakingFault::out_of_track,
+        fmt::format("one blade {:.1f} mm out of track", 1000.0 * usual_track_difference), rotor,
+        0.0, squared * tilt * inertia.blade_polar);
+    return tolerance;
+}
+
+}  // namespace loadline

@@ -1,0 +1,358 @@
+// loadline blade as a builder types it: what stands first, what the document holds, the sheets for
+// the bench, and what is refused.
+
+#include "cli/table.hpp"
+#include "loadline/case/case.hpp"
+#include "near.hpp"
+#include "program.hpp"
+
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+#include <nlohmann/json.hpp>
+#include <random>
+#include <string>
+#include <vector>
+
+namespace {
+
+namespace fs = std::filesystem;
+using Json = nlohmann::json;
+using loadline::test::lines_of;
+using loadline::test::Ran;
+using loadline::test::read;
+using loadline::test::replaced;
+using loadline::test::run;
+using loadline::test::Scratch;
+
+const std::string builder = LOADLINE_ROOT "/cases/builder.toml";
+const std::string demo = LOADLINE_ROOT "/cases/demo.toml";
+
+Json json_of(std::vector<std::string> args) {
+    args.emplace_back("--json");
+    const Ran ran = run(args);
+    INFO(ran.err);
+    REQUIRE(ran.status == 0);
+    return Json::parse(ran.out);
+}
+
+bool has(const std::string& text, const std::string& part) {
+    return text.find(part) != std::string::npos;
+}
+
+// Numbers that could not be computed are null with a warning; there should be none.
+bool all_computed(const Json& json) {
+    const Json& warnings = json["warnings"];
+    return std::none_of(warnings.begin(), warnings.end(), [](const Json& line) {
+        return has(line.get<std::string>(), "could not be computed");
+    });
+}
+
+void refused(std::vector<std::string> args, const std::string& words) {
+    args.insert(args.begin(), {"blade", builder});
+    const Ran ran = run(args);
+    INFO(ran.err);
+    CHECK(ran.status == loadline::cli::status_wrong_input);
+    CHECK(ran.out.empty());
+    CHECK(has(ran.err, words));
+    CHECK(has(ran.err, "; "));
+}
+
+}  // namespace
+
+TEST_CASE("the answer stands first, the page fits a terminal, the cautions are printed") {
+    for (const std::string& file : {builder, demo}) {
+        for (const char* at : {"static", "climb", "cruise"}) {
+            const Ran ran = run({"blade", file, "--at", at});
+            INFO(ran.err);
+            REQUIRE(ran.status == 0);
+            const auto lines = lines_of(ran.out);
+            CHECK(lines[2].starts_with("- Does it work?"));
+            for (const std::string& line : lines) {
+                INFO(line);
+                CHECK(loadline::cli::width_of(line) <= 80);
+            }
+            for (const char* words :
+                 {"- Will it hold?", "What to change", "Not a certification", "behind a barrier",
+                  "makers' limits", "local rules", "licensed", "Where the power goes", "cl/cd"}) {
+                INFO(words);
+                CHECK(has(ran.out, words));
+            }
+            CHECK_FALSE(has(ran.out, " nan"));
+            CHECK_FALSE(has(ran.out, " inf "));
+            // The guess is named beside the stress.
+            CHECK(has(ran.out, "Every stress above rests on a guess") == (file == demo));
+        }
+    }
+}
+
+TEST_CASE("the document has the promised keys and its power adds up") {
+    for (const char* at : {"static", "climb", "cruise"}) {
+        const Json json = json_of({"blade", builder, "--at", at});
+        for (const char* key :
+             {"propeller", "condition", "stations", "power", "bound", "changes", "loads",
+              "tolerance", "warnings", "answer", "findings", "caution"}) {
+            INFO(key);
+            CHECK(json.contains(key));
+        }
+        CHECK(json["condition"]["at"] == at);
+        CHECK(json["stations"].size() == 8);
+        const Json& p = json["power"];
+        double sum = 0.0;
+        for (const char* key : {"useful_w", "axial_w", "swirl_w", "profile_drag_w", "tip_loss_w"}) {
+            sum += p[key].get<double>();
+        }
+        CHECK(near(sum, p["shaft_w"], 0.0, 1e-6));
+        CHECK(near(p["shaft_w"], json["condition"]["power_w"], 0.0, 1e-12));
+        const double useful = json["condition"]["thrust_n"].get<double>() *
+                              json["condition"]["airspeed_at_propeller_m_s"].get<double>();
+        CHECK(near(p["useful_w"], useful, 1e-6, 1e-9));
+        double last = std::numeric_limits<double>::infinity();
+        for (const Json& change : json["changes"]) {
+            CHECK(change["saving_w"].get<double>() <= last);
+            last = change["saving_w"];
+        }
+        CHECK(json["loads"]["material"] == "laminated wood");
+        CHECK(all_computed(json));
+    }
+    const Json stated = json_of({"blade", builder, "--rpm", "2000", "--speed", "36 km/h"});
+    CHECK(stated["condition"]["at"] == "stated");
+    CHECK(near(stated["condition"]["propeller_rpm"], 2000.0, 1e-9));
+    CHECK(near(stated["condition"]["airspeed_m_s"], 10.0, 1e-9));
+}
+
+TEST_CASE("a propeller alone is enough") {
+    const Scratch scratch;
+    std::string text = read(builder);
+    const std::size_t from = text.find("[engine]"), to = text.find("[[propeller]]");
+    text.erase(from, to - from);
+    const std::string file = scratch.write("alone.toml", text);
+    const Json json = json_of({"blade", file});
+    CHECK(near(json["condition"]["tip_mach"], 0.5, 1e-9));
+    CHECK_FALSE(json["loads"]["limit_stated"]);
+    CHECK(json.dump().find("--rpm names another") != std::string::npos);
+    CHECK_FALSE(json["condition"].contains("engine_rpm"));
+    CHECK(run({"blade", file, "--rpm", "2500"}).status == 0);
+    const Ran climb = run({"blade", file, "--at", "climb"});
+    CHECK(climb.status == loadline::cli::status_no_answer);
+    CHECK(climb.out.empty());
+    CHECK(has(climb.err, "[craft]"));
+    // The document says why and holds no half answers.
+    const Ran document = run({"blade", file, "--at", "climb", "--json"});
+    CHECK(document.status == loadline::cli::status_no_answer);
+    const Json none = Json::parse(document.out);
+    CHECK(none["condition"].is_null());
+    CHECK(none["stations"].empty());
+    CHECK_FALSE(none["warnings"].empty());
+}
+
+TEST_CASE("blades of any shape leave no number out, many stations are no trouble") {
+    const Scratch scratch;
+    std::mt19937 random(5);
+    const auto between = [&](double low, double high) {
+        return std::uniform_real_distribution<double>(low, high)(random);
+    };
+    int answered = 0;
+    for (int i = 0; i < 60; ++i) {
+        const double tip = between(0.1, 4.0);
+        std::string text = fmt::format(
+            "[[propeller]]\nname = \"p\"\ndiameter = \"{} m\"\nblades = {}\nsection = \"clark-y\"\n"
+            "angle_reference = \"chord\"\n{}stations = [\n",
+            2.0 * tip, 1 + static_cast<int>(between(0.0, 11.99)),
+            i % 3 == 0   ? "skin = \"1 mm\"\n"
+            : i % 3 == 1 ? "fill = \"20 %\"\n"
+                         : "");
+        const int stations = 2 + static_cast<int>(between(0.0, 8.0));
+        for (int k = 0; k < stations; ++k) {
+            text += fmt::format(
+                "  {{radius = \"{} m\", chord = \"{} m\", angle = \"{} deg\", thickness = \"{} "
+                "%\"}},\n",
+                tip * (0.05 + 0.9 * k / (stations - 1.0)), tip * between(0.001, 1.1),
+                between(-29.0, 84.0), between(0.5, 100.0));
+        }
+        const std::string file = scratch.write("p.toml", text + "]\n");
+        const Ran ran = run({"blade", file, "--json", "--rpm", fmt::format("{}", between(1, 9000)),
+                             "--speed", fmt::format("{} m/s", between(0.0, 150.0))});
+        INFO(text, ran.err);
+        REQUIRE(ran.status != loadline::cli::status_wrong_input);
+        const Json json = Json::parse(ran.out);
+        CHECK(all_computed(json));
+        answered += ran.status == 0 ? 1 : 0;
+        CHECK(run({"blade", file, "--worksheet"}).status == 0);
+    }
+    CHECK(answered > 50);
+
+    std::string many =
+        "[[propeller]]\nname = \"p\"\ndiameter = \"1.3 m\"\nblades = 2\nsection = \"clark-y\"\n"
+        "angle_reference = \"chord\"\nstations = [\n";
+    for (int k = 0; k < 10000; ++k) {
+        const double r = 0.1 + 0.54 * k / 9999.0;
+        many += fmt::format("  [\"{:.6f} m\", \"{:.5f} m\", \"{:.4f} deg\"],\n", r, 0.11 - 0.1 * r,
+                            std::atan(0.09 / r) * 57.29578);
+    }
+    const Json json = json_of({"blade", scratch.write("many.toml", many + "]\n")});
+    CHECK(json["stations"].size() == 20);
+    CHECK(json.dump().find("10000 stations") != std::string::npos);
+    CHECK(all_computed(json));
+
+    const Ran one = run({"blade", LOADLINE_TEST_DATA "/broken/one-station.toml"});
+    CHECK(one.status == loadline::cli::status_wrong_input);
+    CHECK(has(one.err, "only one station"));
+}
+
+TEST_CASE("the worksheet, and the drawings written whole or not at all") {
+    const Ran sheet = run({"blade", builder, "--worksheet"});
+    REQUIRE(sheet.status == 0);
+    for (const char* words : {"111.0", "16.2", "17.5", "radius_mm,chord_mm,level_deg", "level"}) {
+        INFO(words);
+        CHECK(has(sheet.out, words));
+    }
+    for (const std::string& line : lines_of(sheet.out)) {
+        CHECK(loadline::cli::width_of(line) <= 80);
+    }
+    const Json json = json_of({"blade", builder, "--worksheet"});
+    REQUIRE(json["worksheet"].size() == 8);
+    CHECK(near(json["worksheet"][3]["level_deg"], 16.2, 1e-9));
+    CHECK(near(json["worksheet"][3]["chord_m"], 0.111, 1e-12));
+
+    const Scratch scratch;
+    const std::string file = (scratch.folder() / "b.svg").string();
+    const Json written = json_of({"blade", builder, "--worksheet", "--svg", file});
+    const auto count = static_cast<long>(written["files"].size());
+    CHECK(count >= 3);
+    CHECK(scratch.files() == count);
+    double drawn = 0.0;
+    for (const Json& name : written["files"]) {
+        const std::string page = read(name.get<std::string>());
+        CHECK(page.starts_with("<?xml"));
+        CHECK(page.ends_with("</svg>\n"));
+        CHECK(has(page, "width=\"297mm\" height=\"210mm\" viewBox=\"0 0 297 210\""));
+        CHECK_FALSE(has(page, "nan"));
+        // The line to check a print with is 100 mm long.
+        CHECK(has(page, "x1=\"187.00\" y1=\"13.00\" x2=\"287.00\" y2=\"13.00\""));
+        drawn += has(page, "planform") ? 1.0 : 0.0;
+    }
+    CHECK(drawn == 3.0);  // 550 mm of blade on pages of 277 that overlap by 10
+    // The station at 320 mm lies 230 mm from the root at 90, its chord 111 mm across.
+    const std::string first = read(written["files"][0].get<std::string>());
+    CHECK(has(first, "x1=\"230.00\""));
+    const Ran again = run({"blade", builder, "--worksheet", "--svg", file});
+    CHECK(again.status == loadline::cli::status_wrong_input);
+    CHECK(has(again.err, "--force"));
+    CHECK(run({"blade", builder, "--worksheet", "--svg", file, "--force"}).status == 0);
+    CHECK(scratch.files() == count);
+    const Ran nowhere = run(
+        {"blade", builder, "--worksheet", "--svg", (scratch.folder() / "no" / "b.svg").string()});
+    CHECK(nowhere.status == loadline::cli::status_wrong_input);
+    CHECK(nowhere.out.empty());
+    // A name cannot break out of the drawing.
+    const std::string odd =
+        scratch.write("odd.toml", replaced(read(builder), "\"Hornbeam 128\"", "'<b> & \"c\"'"));
+    const Json odd_files =
+        json_of({"blade", odd, "--worksheet", "--svg", (scratch.folder() / "o.svg").string()});
+    CHECK(has(read(odd_files["files"][0].get<std::string>()), "&lt;b&gt; &amp; &quot;c&quot;"));
+}
+
+TEST_CASE("a measured blade is compared with its plan") {
+    const Scratch scratch;
+    const std::string rows =
+        "# bench\nradius_mm,chord_mm,level_deg,thickness_mm,blade\n160,104,26.0,27,1\n"
+        "320,111,16.7,,1\n550,63.5,9.9,8.5,1\n160,104,25.5,27,2\n320,111,16.2,17,2\n"
+        "550,65,9.4,8.5,2\n";
+    const std::string file = scratch.write("m.csv", rows);
+    const Json json = json_of({"blade", builder, "--measured", file});
+    const Json& m = json["measured"];
+    REQUIRE(m["stations"].size() == 6);
+    CHECK(near(m["stations"][0]["angle_difference_deg"], 0.5, 1e-9));
+    CHECK(near(m["stations"][2]["chord_difference_m"], -0.0015, 1e-9));
+    CHECK(m["stations"][1]["thickness_difference_m"].is_null());
+    CHECK(near(m["stations"][4]["thickness_difference_m"], -0.0005, 1e-9));
+    CHECK(m["static_as_measured"]["propeller_rpm"].get<double>() <
+          m["static_as_planned"]["propeller_rpm"].get<double>());
+    CHECK(m["couple_once_per_turn_nm"].get<double>() > 0.5);
+    const Ran text = run({"blade", builder, "--measured", file});
+    REQUIRE(text.status == 0);
+    CHECK(has(text.out, "The blade as measured, against its plan:"));
+    // One blade by its chord line, columns in another order.
+    const std::string chord_line =
+        scratch.write("c.csv", "chord_mm,radius_mm,angle_deg\n111,320,20.1\n65,550,11.9\n");
+    CHECK(run({"blade", builder, "--measured", chord_line}).status == 0);
+
+    struct Broken {
+        const char* text;
+        const char* place;
+        const char* words;
+    };
+    for (const Broken& broken : {
+             Broken{"radius,chord,level\n1,2,3\n", ":1:1:", "radius_mm,chord_mm,level_deg"},
+             Broken{"radius_mm,chord_mm\n1,2\n", ":1:1:", "must read"},
+             Broken{"radius_mm,chord_mm,level_deg,angle_deg\n1,2,3,4\n", ":1:1:", "must read"},
+             Broken{"radius_mm,chord_mm,level_deg\n", ":1:1:", "no measured stations"},
+             Broken{"radius_mm,chord_mm,level_deg\n320,x,16\n", ":2:5:", "not a number"},
+             Broken{"radius_mm,chord_mm,level_deg\n320,111\n", ":2:1:", "2 values"},
+             Broken{"radius_mm,chord_mm,level_deg\n320,111,160\n", ":2:1:", "out of range"},
+             Broken{"radius_mm,chord_mm,level_deg\n-320,111,16\n", ":2:1:", "out of range"},
+             Broken{"radius_mm,chord_mm,level_deg\n320,111,16\n320,111,16\n",
+                    ":3:1:", "second time"},
+             Broken{"radius_mm,chord_mm,level_deg,blade\n320,111,16,1.5\n", ":2:1:", "whole"},
+         }) {
+        const std::string bad = scratch.write("bad.csv", broken.text);
+        const Ran ran = run({"blade", builder, "--measured", bad});
+        INFO(broken.text, ran.err);
+        CHECK(ran.status == loadline::cli::status_wrong_input);
+        CHECK(ran.out.empty());
+        CHECK(ran.err.starts_with(bad + broken.place));
+        CHECK(has(ran.err, broken.words));
+    }
+    refused({"--measured", scratch.write("off.csv", "radius_mm,chord_mm,level_deg\n700,40,9\n")},
+            "700 mm");
+    refused({"--measured",
+             scratch.write("b3.csv", "radius_mm,chord_mm,level_deg,blade\n320,111,16,3\n")},
+            "blade 3");
+    refused({"--measured", scratch.write("w.csv", "radius_mm,chord_mm,level_deg\n320,1110,16\n")},
+            "chord");
+}
+
+TEST_CASE("options that cannot be are refused with what to write instead") {
+    refused({"--at", "hover"}, "static, climb or cruise");
+    refused({"--at", "climb", "--rpm", "2000"}, "keep one");
+    refused({"--speed", "10 m/s"}, "--rpm");
+    refused({"--rpm", "2000", "--speed", "10"}, "--speed");
+    refused({"--rpm", "2000", "--speed", "900 m/s"}, "out of range");
+    refused({"--rpm", "0"}, "out of range");
+    refused({"--svg", "x.svg"}, "--worksheet");
+    refused({"--force"}, "--svg");
+    refused({"--worksheet", "--measured", "x.csv"}, "second run");
+    refused({"--units", "imperial"}, "--units");
+    refused({"--propeller", "Hornbeam"}, "Hornbeam 128");
+}
+
+TEST_CASE("what a propeller is made of and bolted on with") {
+    const loadline::Case c = loadline::read_case(builder, {LOADLINE_ROOT "/airfoils"});
+    const loadline::BladeBuild& build = c.propellers[0].build;
+    REQUIRE(build.material);
+    CHECK(build.material->name == "laminated wood");
+    CHECK(near(*build.working_stress, 20e6, 1e-6));
+    REQUIRE(build.bolts);
+    CHECK(build.bolts->count == 6);
+    CHECK(near(build.bolts->tightening, 14.0, 1e-12));
+    CHECK(near(build.bolts->bolt_diameter, 0.008, 1e-12));
+    CHECK(near(build.bolts->circle_radius, 0.0375, 1e-12));
+    const Scratch scratch;
+    const auto with = [&](const std::string& keys) {
+        return loadline::read_case(scratch.write("k.toml", replaced(read(builder), "blades = 2\n",
+                                                                    "blades = 2\n" + keys + "\n")),
+                                   {LOADLINE_ROOT "/airfoils"})
+            .propellers[0]
+            .build;
+    };
+    CHECK(near(with("fill = \"40 %\"").fill.share, 0.4, 1e-12));
+    CHECK(near(*with("skin = \"1.2 mm\"").fill.skin, 0.0012, 1e-12));
+    // A hollow blade pulls less at its root.
+    const std::string hollow = scratch.write(
+        "h.toml", replaced(read(builder), "blades = 2\n", "blades = 2\nskin = \"1.2 mm\"\n"));
+    CHECK(json_of({"blade", hollow})["loads"]["at_limit"]["root_pull_n"].get<double>() <
+          0.5 * json_of({"blade", builder})["loads"]["at_limit"]["root_pull_n"].get<double>());
+}

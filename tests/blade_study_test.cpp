@@ -1,0 +1,432 @@
+// The blade study against what it is made of: identities, other ways to the same number, and closed
+// forms.
+
+#include "loadline/study/blade_study.hpp"
+#include "loadline/case/case.hpp"
+#include "loadline/quantity/quantity.hpp"
+#include "loadline/strength/balance.hpp"
+#include "loadline/study/blade_sheet.hpp"
+#include "loadline/study/compare.hpp"
+#include "near.hpp"
+#include "random_rotor.hpp"
+
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+#include <algorithm>
+#include <cmath>
+#include <memory>
+#include <numbers>
+#include <string>
+#include <vector>
+
+using namespace loadline;
+using loadline::test::degree;
+using loadline::test::RandomPoint;
+using loadline::test::RandomRotors;
+
+namespace {
+
+// A case and the setting of one of its propellers, kept in place together.
+struct Bench {
+    explicit Bench(const std::string& file, std::size_t which = 0)
+        : from(read_case(LOADLINE_ROOT "/cases/" + file, {LOADLINE_ROOT "/airfoils"})),
+          rotor(Blade(from.propellers.at(which).description), from.model) {
+        setting.rotor = &rotor;
+        setting.air = air_at_field(from.day);
+        setting.engine = &*from.engine;
+        setting.drive = from.drive;
+        setting.craft = from.craft;
+        setting.build = from.propellers.at(which).build;
+        setting.mass = from.propellers.at(which).mass;
+    }
+    Bench(const Bench&) = delete;
+    Bench& operator=(const Bench&) = delete;
+
+    [[nodiscard]] BladeCondition at(BladeMoment moment) const {
+        const ConditionFound found = find_condition(setting, moment);
+        REQUIRE(found.condition);
+        return *found.condition;
+    }
+
+    Case from;
+    Rotor rotor;
+    BladeSetting setting;
+};
+
+// Loads of the blade at a stated condition, no engine around it.
+BladeSetting alone(const Rotor& rotor, const Air& air) {
+    BladeSetting setting;
+    setting.rotor = &rotor;
+    setting.air = air;
+    return setting;
+}
+
+void check_finite(const BladeStudy& s) {
+    std::vector<double> all;
+    for (const BladeRow& r : s.rows) {
+        for (const double v : {r.radius, r.chord, r.angle, r.thickness, r.reynolds, r.mach,
+                               r.inflow_angle, r.alpha, r.cl, r.cd, r.lift_to_drag, r.stall_margin,
+                               r.circulation, r.thrust_per_radius, r.torque_per_radius}) {
+            all.push_back(v);
+        }
+        for (const auto& v : {r.thrust_share, r.lost_share, r.best_chord, r.best_angle, r.stress[0],
+                              r.stress[1], r.stress[2]}) {
+            all.push_back(v.value_or(0.0));
+        }
+    }
+    for (const ToleranceRow& r : s.tolerance.rows) {
+        for (const double v : {r.rotation, r.thrust, r.power, r.force, r.couple}) {
+            all.push_back(v);
+        }
+    }
+    for (const FlappingOrder& o : s.flapping->orders) {
+        all.push_back(o.off);
+        all.push_back(o.meets.value_or(0.0));
+    }
+    for (const auto& v : {s.strength.reserve[0], s.strength.reserve[1], s.strength.reserve[2],
+                          s.strength.relieved_reserve, s.strength.untwist}) {
+        all.push_back(v.value_or(0.0));
+    }
+    if (s.bound) {
+        all.insert(all.end(), {s.bound->of_best, s.bound->of_drag_free, s.bound->least_power});
+    }
+    CHECK(std::all_of(all.begin(), all.end(), [](double v) { return std::isfinite(v); }));
+}
+
+void check_sums(const BladeStudy& s) {
+    CHECK(near(s.power.total.sum(), s.now.power, 0.0, 1e-6));
+    double thrust = 0.0, lost = 0.0;
+    bool shared = true;
+    for (const BladeRow& r : s.rows) {
+        shared = shared && r.thrust_share && r.lost_share;
+        thrust += r.thrust_share.value_or(0.0);
+        lost += r.lost_share.value_or(0.0);
+    }
+    if (shared) {
+        CHECK(near(thrust, 1.0, 1e-9));
+        CHECK(near(lost, 1.0, 1e-9));
+    }
+    if (s.bound) {
+        CHECK(s.bound->of_drag_free > 0.0);
+        CHECK(s.bound->of_drag_free <= s.bound->of_best * (1.0 + 1e-9));
+        CHECK(s.bound->of_best <= 1.0 + 1e-9);
+    }
+}
+
+}  // namespace
+
+TEST_CASE("the power terms add up, shares too, and no blade beats the bound") {
+    for (const char* file : {"builder.toml", "demo.toml", "paraglider.toml"}) {
+        const Bench bench(file);
+        for (const BladeMoment moment :
+             {BladeMoment::standing, BladeMoment::climb, BladeMoment::cruise}) {
+            const BladeStudy s = study_blade(bench.setting, bench.at(moment));
+            INFO(file);
+            check_sums(s);
+            check_finite(s);
+            CHECK(s.answer.size() == 3);
+            CHECK(s.rows.size() == bench.from.propellers[0].description.stations.size());
+        }
+    }
+}
+
+TEST_CASE("blades of any shape at any condition give finite numbers or none") {
+    RandomRotors random(71);
+    int converged = 0;
+    for (int i = 0; i < 150; ++i) {
+        RandomPoint p = random.next(true);
+        const Rotor rotor(p.blade);
+        BladeSetting setting = alone(rotor, p.air);
+        if (i % 3 == 0) {
+            setting.build.fill.share = random.between(0.05, 1.0);
+        } else if (i % 3 == 1) {
+            setting.build.fill.skin = random.between(1e-4, 0.05);
+        }
+        const BladeStudy s = study_blade(setting, {BladeMoment::stated, p.point, p.point.airspeed});
+        if (s.now.status != RotorStatus::converged) {
+            CHECK_FALSE(s.warnings.empty());
+            continue;
+        }
+        ++converged;
+        check_finite(s);
+        check_sums(s);
+    }
+    CHECK(converged > 140);
+}
+
+TEST_CASE("a condition is the one the other commands find") {
+    const Bench bench("paraglider.toml");
+    const Match m =
+        match(*bench.from.engine, *bench.from.drive, bench.rotor, bench.setting.air, 0.0);
+    const double standing = bench.at(BladeMoment::standing).point.rotation;
+    CHECK(near(standing * bench.from.drive->ratio, m.agreements[*m.answer].engine_rotation, 0.0,
+               1e-12));
+    Setting setting;
+    setting.day = bench.from.day;
+    setting.engine = &*bench.from.engine;
+    setting.drive = *bench.from.drive;
+    setting.craft = *bench.from.craft;
+    const Comparison c =
+        compare(setting, {{"one", &bench.rotor, Knowledge::section_known, {}, {}}}, 0);
+    const double wake = bench.from.craft->installation.wake_fraction;
+    for (const auto& [moment, flight] : {std::pair{BladeMoment::climb, c.rows[0].climb},
+                                         std::pair{BladeMoment::cruise, c.rows[0].cruise}}) {
+        REQUIRE(flight.status == FlightStatus::found);
+        const BladeCondition found = bench.at(moment);
+        CHECK(near(found.point.rotation, flight.state.rotation, 0.0, 1e-9));
+        CHECK(near(found.airspeed, flight.state.airspeed, 0.0, 1e-9));
+        CHECK(near(found.point.airspeed, flight.state.airspeed * (1.0 - wake), 0.0, 1e-9));
+    }
+    BladeSetting bare = alone(bench.rotor, bench.setting.air);
+    const ConditionFound still = find_condition(bare, BladeMoment::standing);
+    REQUIRE(still.condition);
+    CHECK_FALSE(still.note.empty());
+    CHECK(near(still.condition->point.rotation * bench.rotor.blade().tip_radius(),
+               0.5 * bench.setting.air.sound_speed, 0.0, 1e-12));
+    CHECK_FALSE(find_condition(bare, BladeMoment::climb).condition);
+    CHECK_FALSE(find_condition(bare, BladeMoment::climb).why_not.empty());
+    CHECK_THROWS_AS(find_condition(BladeSetting{}, BladeMoment::standing), std::invalid_argument);
+    CHECK_THROWS_AS(find_condition(bare, BladeMoment::stated), std::invalid_argument);
+}
+
+TEST_CASE("the limit is the engine's over the ratio, and pull grows with speed squared") {
+    const Bench bench("builder.toml");
+    const BladeStudy s = study_blade(bench.setting, bench.at(BladeMoment::climb));
+    const BladeStrength& t = s.strength;
+    CHECK(t.limit_stated);
+    CHECK(near(in_unit(t.limit, "rpm"), 9000.0 / 3.3, 1e-9));
+    const double here = t.cases[BladeStrength::here]->root().centrifugal;
+    const double limit = t.cases[BladeStrength::at_limit]->root().centrifugal;
+    const double over = t.cases[BladeStrength::over_limit]->root().centrifugal;
+    CHECK(near(over / limit, 1.15 * 1.15, 0.0, 1e-12));
+    CHECK(near(limit / here, std::pow(t.limit / s.condition.point.rotation, 2), 0.0, 1e-12));
+    CHECK(near(t.working_stress, 20e6, 1e-6));
+    CHECK(near(
+        *t.reserve[BladeStrength::over_limit] * t.cases[BladeStrength::over_limit]->greatest_stress,
+        20e6, 0.0, 1e-12));
+    // Relief only ever helps, and never beyond the pull alone.
+    CHECK(*t.relieved_reserve > *t.reserve[BladeStrength::over_limit]);
+    CHECK(t.bending_left > 0.0);
+    CHECK(t.bending_left < 1.0);
+    // Root pull of one blade by its mass and centre: m r Omega^2.
+    CHECK(
+        near(limit, t.inertia.blade_mass * t.inertia.blade_centre * t.limit * t.limit, 0.0, 1e-9));
+    REQUIRE(t.clamp);
+    // F = T/(K d) = 14/(0.2 * 0.008) each; six at 37.5 mm with a friction of 0.25.
+    CHECK(near(t.clamp->friction_torque, 0.25 * 6.0 * 14.0 / (0.2 * 0.008) * 0.0375, 0.0, 1e-12));
+    CHECK(t.thickness_stated);
+    CHECK(s.answer[1].find("guess") == std::string::npos);
+    const Bench guessed("demo.toml");
+    const BladeStudy g = study_blade(guessed.setting, guessed.at(BladeMoment::standing));
+    CHECK_FALSE(g.strength.thickness_stated);
+    CHECK(g.answer[1].find("guess") != std::string::npos);
+}
+
+TEST_CASE("the speed at which flapping meets a multiple is the one the beam has it at") {
+    const Bench bench("builder.toml");
+    const BladeStudy s = study_blade(bench.setting, bench.at(BladeMoment::standing));
+    const RadialBeam beam = flapping_beam(BladeShape(bench.rotor.blade(), bench.setting.build.fill),
+                                          s.strength.density, s.strength.material.modulus);
+    int met = 0;
+    bool engine = false;
+    for (const FlappingOrder& order : s.flapping->orders) {
+        engine = engine || order.engine;
+        if (!order.meets) {
+            continue;
+        }
+        ++met;
+        const double frequency = flapping_frequencies(beam, *order.meets, 1).front();
+        // Southwell's law is a straight line where the beam bends a little.
+        CHECK(near(frequency / *order.meets, order.per_turn, 0.0, 0.01));
+    }
+    CHECK(met >= 3);
+    CHECK(engine);
+}
+
+TEST_CASE("faults of making: signs, sizes and closed forms") {
+    const Bench bench("builder.toml");
+    const BladeCondition condition = bench.at(BladeMoment::standing);
+    const BladeStudy s = study_blade(bench.setting, condition);
+    REQUIRE(s.tolerance.rows.size() == 5);
+    const auto row = [&](MakingFault fault) {
+        return *std::find_if(s.tolerance.rows.begin(), s.tolerance.rows.end(),
+                             [&](const ToleranceRow& r) { return r.fault == fault; });
+    };
+    const double now = condition.point.rotation;
+    CHECK(row(MakingFault::coarser).rotation < now);
+    CHECK(row(MakingFault::finer).rotation > now);
+    CHECK(row(MakingFault::wider).rotation < now);
+    CHECK(row(MakingFault::tip_damaged).rotation > now);
+    CHECK(near(row(MakingFault::out_of_track).rotation, now, 0.0, 1e-9));
+    // By the strength library's own way, turning all blades half of it either way.
+    const auto by_halves =
+        angle_difference(bench.rotor, bench.setting.air, condition.point, 0.5 * degree);
+    const double mean = 0.5 * (row(MakingFault::coarser).couple + row(MakingFault::finer).couple);
+    CHECK(near(mean, by_halves->couple, 0.0, 0.05));
+    // Two millimetres on a blade as thick as before: area grows as the chord does.
+    const BladeShape shape(bench.rotor.blade());
+    double more = 0.0;
+    for (const BladeSlice& slice : shape.slices()) {
+        const double chord = bench.rotor.blade().at(slice.radius).chord;
+        more += s.strength.density * slice.shape.area * 0.002 / chord * slice.radius * slice.width;
+    }
+    CHECK(near(row(MakingFault::wider).force, more * now * now, 0.0, 0.02));
+    // Mass of the lost tip times its radius and speed squared; the air across it is little.
+    const double tip = bench.rotor.blade().tip_radius() - 0.0025;
+    CHECK(near(row(MakingFault::tip_damaged).force,
+               s.strength.density * shape.at(tip).area * 0.005 * tip * now * now, 0.0, 0.05));
+    // A thin bar tilted by its tip: Omega^2 times tilt times its moment of inertia.
+    CHECK(near(row(MakingFault::out_of_track).couple,
+               now * now * usual_track_difference / bench.rotor.blade().tip_radius() *
+                   s.strength.inertia.blade_polar,
+               0.0, 1e-12));
+    CHECK(row(MakingFault::out_of_track).force == 0.0);
+    // A propeller of like blades runs as before.
+    const auto same = run_unequal(bench.setting, condition.point, bench.rotor,
+                                  {{&bench.rotor, 0.25}, {&bench.rotor, 0.75}});
+    REQUIRE(same);
+    CHECK(near(same->rotation, now, 0.0, 1e-9));
+}
+
+TEST_CASE("both blades coarser run as the whole propeller coarser does") {
+    const Bench bench("builder.toml");
+    const BladeCondition condition = bench.at(BladeMoment::standing);
+    Deviation deviation;
+    deviation.angle = 0.5 * degree;
+    const Rotor coarser = bench.rotor.deviating(deviation);
+    const auto got = run_unequal(bench.setting, condition.point, bench.rotor, {{&coarser, 1.0}});
+    const Match m = match(*bench.from.engine, *bench.from.drive, coarser, bench.setting.air, 0.0);
+    REQUIRE(got);
+    CHECK(near(got->rotation * bench.from.drive->ratio, m.agreements[*m.answer].engine_rotation,
+               0.0, 1e-7));
+}
+
+TEST_CASE("the sheet gives back what the case says") {
+    const Bench bench("builder.toml");
+    const auto& stations = bench.from.propellers[0].description.stations;
+    const std::vector<SheetRow> sheet = blade_sheet(bench.rotor.blade());
+    REQUIRE(sheet.size() == stations.size());
+    for (std::size_t i = 0; i < sheet.size(); ++i) {
+        CHECK(near(sheet[i].radius, stations[i].radius, 1e-12));
+        CHECK(near(sheet[i].chord, stations[i].chord, 1e-12));
+        REQUIRE(sheet[i].level);
+        CHECK(near(*sheet[i].level, stations[i].angle, 1e-12));
+        CHECK(near(sheet[i].thickness, *stations[i].thickness * stations[i].chord, 1e-12));
+    }
+    for (const PlanformPoint& p : planform(bench.rotor.blade())) {
+        CHECK(near(p.leading - p.trailing, bench.rotor.blade().at(p.radius).chord, 1e-12));
+        CHECK(near(p.leading, 0.25 * (p.leading - p.trailing), 1e-12));  // no sweep here
+    }
+    // A quarter-chord line swept by a constant angle runs straight.
+    const Bench swept("paraglider.toml", 2);
+    const auto points = planform(swept.rotor.blade());
+    const double tip_line = points.back().leading - 0.25 * swept.rotor.blade().at(0.625).chord;
+    CHECK(tip_line < -0.01);
+    CHECK_THROWS_AS(planform(swept.rotor.blade(), 1), std::invalid_argument);
+}
+
+TEST_CASE("a blade measured as planned is the plan, one measured coarser is the coarser one") {
+    const Bench bench("builder.toml");
+    const BladeCondition standing = bench.at(BladeMoment::standing);
+    std::vector<MeasuredStation> measured;
+    const auto at = [&](double r, double off, int blade, bool level) {
+        const SheetRow row = sheet_at(bench.rotor.blade(), r);
+        MeasuredStation m;
+        m.radius = r;
+        m.chord = row.chord;
+        (level ? m.level : m.angle) = (level ? *row.level : row.angle) + off;
+        m.blade = blade;
+        measured.push_back(m);
+    };
+    for (const double r : {0.16, 0.28, 0.40, 0.52, 0.61}) {
+        at(r, 0.0, 1, true);
+    }
+    const MeasuredBlade same = compare_with_plan(bench.setting, standing, measured);
+    CHECK(near(same.mean_angle, 0.0, 1e-12));
+    CHECK(near(same.mean_chord, 0.0, 1e-12));
+    // Stations added to the plan bend its curves a little.
+    CHECK(near(same.measured->rotation, same.planned->rotation, 0.0, 2e-4));
+    CHECK(near(same.measured->thrust, same.planned->thrust, 0.0, 2e-3));
+    CHECK_FALSE(same.couple);
+
+    // Marks on the plan's own stations, half a degree coarser everywhere.
+    measured.clear();
+    for (const Station& s : bench.from.propellers[0].description.stations) {
+        at(s.radius, 0.5 * degree, 1, false);
+    }
+    const MeasuredBlade coarser = compare_with_plan(bench.setting, standing, measured);
+    Deviation deviation;
+    deviation.angle = 0.5 * degree;
+    const Rotor turned = bench.rotor.deviating(deviation);
+    const auto want = run_unequal(bench.setting, standing.point, bench.rotor, {{&turned, 1.0}});
+    CHECK(near(coarser.mean_angle, 0.5 * degree, 1e-12));
+    CHECK(near(coarser.measured->rotation, want->rotation, 0.0, 1e-9));
+    CHECK(near(coarser.measured->thrust, want->thrust, 0.0, 1e-9));
+
+    // One blade so, the other planned: the couple of the difference.
+    for (const Station& s : bench.from.propellers[0].description.stations) {
+        at(s.radius, 0.0, 2, false);
+    }
+    const MeasuredBlade unequal = compare_with_plan(bench.setting, standing, measured);
+    REQUIRE(unequal.couple);
+    const auto a = one_blade(turned, bench.setting.air, standing.point);
+    const auto b = one_blade(bench.rotor, bench.setting.air, standing.point);
+    CHECK(near(*unequal.couple, std::abs(a->moment - b->moment), 0.0, 1e-9));
+    CHECK(unequal.measured->rotation > coarser.measured->rotation);
+    CHECK(unequal.measured->rotation < unequal.planned->rotation);
+}
+
+TEST_CASE("three blades alike shake nothing, whichever way they are numbered") {
+    const Bench bench("demo.toml", 2);
+    const BladeCondition standing = bench.at(BladeMoment::standing);
+    std::vector<MeasuredStation> measured;
+    for (int blade = 1; blade <= 3; ++blade) {
+        for (const SheetRow& row : blade_sheet(bench.rotor.blade())) {
+            MeasuredStation m;
+            m.radius = row.radius;
+            m.chord = row.chord + 0.003;
+            m.angle = row.angle - 0.3 * degree;
+            m.blade = blade;
+            measured.push_back(m);
+        }
+    }
+    const MeasuredBlade m = compare_with_plan(bench.setting, standing, measured);
+    REQUIRE(m.couple);
+    CHECK(*m.couple < 1e-9);
+    CHECK(*m.force < 1e-9);
+    CHECK(m.blades == 3);
+}
+
+TEST_CASE("what cannot have been measured is refused by name") {
+    const Bench bench("builder.toml");
+    const BladeCondition standing = bench.at(BladeMoment::standing);
+    MeasuredStation sound;
+    sound.radius = 0.4;
+    sound.chord = 0.1;
+    sound.level = 0.25;
+    const auto refused = [&](std::vector<MeasuredStation> rows, const std::string& words) {
+        try {
+            static_cast<void>(compare_with_plan(bench.setting, standing, rows));
+        } catch (const std::invalid_argument& error) {
+            return std::string(error.what()).find(words) != std::string::npos;
+        }
+        return false;
+    };
+    CHECK(refused({}, "no place"));
+    MeasuredStation off = sound;
+    off.radius = 0.9;
+    CHECK(refused({off}, "900 mm"));
+    off = sound;
+    off.blade = 3;
+    CHECK(refused({off}, "blade 3"));
+    off = sound;
+    off.angle = 0.3;
+    CHECK(refused({off}, "either"));
+    off.angle.reset();
+    off.level.reset();
+    CHECK(refused({off}, "either"));
+    CHECK(refused({sound, sound}, "twice"));
+    off = sound;
+    off.chord = 5.0;
+    CHECK(refused({off}, "chord"));
+}
