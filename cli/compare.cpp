@@ -291,7 +291,7 @@ std::string flight_lines(const Answers& a, Units units) {
         }
         if (row.inertia > 0.0) {
             parts.push_back(fmt::format(
-                "{:.3f} kg m2 (give or take {:.0f} %), a unit of balance G6.3 is {:.2f} g at the "
+                "{:.3f} kg m2 (give or take {:.0f} %); balanced to G6.3 is {:.3f} g at the "
                 "tip",
                 row.inertia, 100.0 * row.inertia_doubt, 1000.0 * row.fit.balance_at_tip));
         }

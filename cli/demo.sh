@@ -11,5 +11,9 @@ echo "== build/demo/loadline match cases/demo.toml"
 echo
 build/demo/loadline match cases/demo.toml
 echo
+echo "== build/demo/loadline compare cases/demo.toml"
+echo
+build/demo/loadline compare cases/demo.toml
+echo
 echo "Next: build/demo/loadline new mine.toml   writes a case of your own to change,"
 echo "      build/demo/loadline --help          lists the commands."

@@ -34,6 +34,9 @@ torque = [                          # full throttle: engine speed, torque at the
 # measured_at = {elevation = "0 m", temperature = "15 degC"}    # the day those figures hold for
 rpm_limit = "9800 rpm"              # the maker's: it comes before anything said here
 idle = "2500 rpm"
+# Read with the propeller flown now, once it no longer rises; "... in cruise" would do too:
+# head_temperature = "178 degC in climb"
+# head_limit = "200 degC"             # the maker's
 
 [drive]
 ratio = 3.5                         # engine turns per propeller turn; or teeth = [20, 70]
@@ -42,7 +45,19 @@ efficiency = 0.96                   # power at the propeller over power at the c
 [craft]
 all_up_mass = "115 kg"              # pilot, engine, fuel, wing: all that flies
 trim_speed = "38 km/h"
-glide_ratio = 7.5
+glide_ratio = 7.5                   # with cage and pilot, engine off; or sink = "1.4 m/s"
+fuel = "9 L"                        # usable, in the tank
+
+# [cruise]
+# fuel = "2.7 L/h"                  # in level flight with the propeller flown now: makes fuel surer
+
+[climb]                             # heights above the field; leave it out for 0 to 500 m
+from = "100 m"
+to = "600 m"
+
+# [wishes]
+# rank = ["climb", "quiet"]         # also economy, cool, quick: what matters most first
+# climb_at_least = "1.8 m/s"
 
 # The first propeller is the one flown now; the others are compared with it.
 # Stations go from root to tip. At each one measure three things:

@@ -10,6 +10,7 @@
 #include "loadline/study/wording.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 #include <algorithm>
 #include <boost/math/tools/roots.hpp>
 #include <cmath>
@@ -878,6 +879,32 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
     }
     if (auto note = reynolds_note(matches)) {
         result.notes.push_back(*std::move(note));
+    }
+    if (!setting.plan.cruise_fuel && !setting.consumption_given) {
+        result.notes.emplace_back(
+            "fuel is worked from an assumed 550 g/kWh at full throttle; one reading in level "
+            "flight "
+            "makes it surer: [cruise] fuel = \"2.7 L/h\"");
+    }
+    const Installation& installation = setting.craft.installation;
+    result.notes.push_back(
+        fmt::format("in flight the propeller is taken to work in a wake {:.0f} % slower than the "
+                    "airspeed and to "
+                    "lose {:.0f} % of its thrust to what stands before it ([craft] wake_fraction, "
+                    "thrust_deduction)",
+                    100.0 * installation.wake_fraction, 100.0 * installation.thrust_deduction));
+    std::vector<std::string> unweighed;
+    for (const Candidate& c : candidates) {
+        if (!c.mass && !c.inertia) {
+            unweighed.push_back(c.name);
+        }
+    }
+    if (!unweighed.empty()) {
+        result.notes.push_back(fmt::format(
+            "spool-up of {}: taken as solid laminated wood; its mass, better its moment of inertia "
+            "as swung, makes it surer",
+            unweighed.size() == candidates.size() ? std::string("all propellers")
+                                                  : fmt::format("{}", fmt::join(unweighed, ", "))));
     }
     if (!setting.head.reading) {
         result.notes.emplace_back(

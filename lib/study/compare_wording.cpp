@@ -213,31 +213,31 @@ QuantityStyle style_of(Quantity quantity, SentenceUnits units) {
     const bool metric = units == SentenceUnits::metric;
     switch (quantity) {
         case Quantity::static_rotation:
-            return {"engine, standing still", "rpm", 0};
+            return {"engine, static", "rpm", 0};
         case Quantity::static_thrust:
-            return {"thrust, standing still", metric ? "N" : "lbf", 0};
+            return {"thrust, static", metric ? "N" : "lbf", 0};
         case Quantity::climb_rate:
-            return {"climb at the field", metric ? "m/s" : "ft/min", metric ? 2 : 0};
+            return {"climb at field", metric ? "m/s" : "ft/min", metric ? 2 : 0};
         case Quantity::climb_angle:
             return {"climb angle", "deg", 1};
         case Quantity::climb_rotation:
-            return {"engine, in climb", "rpm", 0};
+            return {"engine, climb", "rpm", 0};
         case Quantity::band_time:
-            return {"time through the band", "s", 0};
+            return {"time in band", "s", 0};
         case Quantity::band_fuel:
-            return {"fuel through the band", metric ? "L" : "gal(US)", metric ? 2 : 3};
+            return {"fuel in band", metric ? "L" : "gal(US)", metric ? 2 : 3};
         case Quantity::cruise_rotation:
-            return {"engine, in cruise", "rpm", 0};
+            return {"engine, cruise", "rpm", 0};
         case Quantity::cruise_fuel:
-            return {"fuel in cruise", metric ? "L/h" : "gal(US)/h", 2};
+            return {"fuel, cruise", metric ? "L/h" : "gal(US)/h", 2};
         case Quantity::climb_head:
-            return {"head, in climb", metric ? "degC" : "degF", 0};
+            return {"head, climb", metric ? "degC" : "degF", 0};
         case Quantity::cruise_head:
-            return {"head, in cruise", metric ? "degC" : "degF", 0};
+            return {"head, cruise", metric ? "degC" : "degF", 0};
         case Quantity::noise:
             return {"tones overhead", "dB(A)", 1};
         case Quantity::noise_beside:
-            return {"tones beside take-off", "dB(A)", 1};
+            return {"tones beside", "dB(A)", 1};
         case Quantity::spool_up:
             return {"spool-up", "s", 2};
         case Quantity::count:
