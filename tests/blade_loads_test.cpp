@@ -18,15 +18,6 @@ using namespace loadline::test;
 
 namespace {
 
-Blade uniform(double angle = 0.2) {
-    BladeDescription d;
-    d.diameter = 1.3;
-    d.sections = {linear_section()};
-    for (const double r : {0.08, 0.65})
-        d.stations.push_back({r, 0.1, angle, 0.12, 0.0, 0});
-    return Blade(std::move(d));
-}
-
 // A solution made up of given loads per length of all blades, on a fine even grid.
 template <typename Thrust, typename Drag>
 RotorResult made_up(const Blade& blade, Thrust thrust, Drag drag) {
@@ -51,7 +42,7 @@ double zero(double) {
 TEST_CASE("a uniform bar turning at 2500 rpm") {
     // sigma(root) = 0.5 rho Omega^2 (R^2 - r0^2), 0.08 to 0.65 m: wood of 700 kg/m3 9.98 MPa,
     // carbon of 1550 22.1 MPa, glass of 1900 27.1 MPa.
-    const BladeShape shape(uniform());
+    const BladeShape shape(uniform_blade(0.2));
     const OperatingPoint point{0.0, 2500.0 * rpm};
     const RotorResult still = made_up(shape.blade(), zero, zero);
     for (const auto& [density, stress, off] :
@@ -70,7 +61,7 @@ TEST_CASE("a uniform bar turning at 2500 rpm") {
 
 TEST_CASE("bending of loads with closed forms") {
     // T' = p: M = p (R - r)^2/2; Q'/r = q r: M = q (R^3/3 - R^2 r/2 + r^3/6).
-    const Blade blade = uniform(0.3);
+    const Blade blade = uniform_blade(0.3);
     const BladeShape shape(blade);
     const double p = 300.0, q = 40.0, tip = 0.65;
     const RotorResult r = made_up(
@@ -176,7 +167,7 @@ TEST_CASE("stress goes with speed squared at one advance ratio") {
 TEST_CASE("a quick yaw") {
     // A bar of mass per length m: 2 w Omega m int r (r - r0) dr at the root; twice J Omega w on the
     // shaft of two blades (from memory).
-    const BladeShape shape(uniform());
+    const BladeShape shape(uniform_blade(0.2));
     const OperatingPoint point{0.0, 260.0};
     const RotorResult still = made_up(shape.blade(), zero, zero);
     const auto loads = blade_loads(shape, 700.0, still, point, 1.2);
@@ -216,7 +207,7 @@ TEST_CASE("the untwisting moment of a cambered cut") {
     // Material at t along the rotation's tangent and a along the axis is pulled outwards by Omega^2
     // t: the moment is minus the integral of t a, here over the outline turned by the blade angle.
     const double angle = 0.35, c = std::cos(angle), n = std::sin(angle);
-    const BladeShape shape(uniform(angle));
+    const BladeShape shape(uniform_blade(angle));
     std::vector<OutlinePoint> turned;
     for (const OutlinePoint& p : shape.at(0.3).outline)
         turned.push_back({p.x * c + p.y * n, p.y * c - p.x * n});
@@ -238,7 +229,7 @@ TEST_CASE("materials are ordered and complete") {
 }
 
 TEST_CASE("what cannot be") {
-    const BladeShape shape(uniform());
+    const BladeShape shape(uniform_blade(0.2));
     const RotorResult still = made_up(shape.blade(), zero, zero);
     const double nan = std::numeric_limits<double>::quiet_NaN();
     const OperatingPoint point{0.0, 260.0};

@@ -16,19 +16,7 @@ using namespace loadline;
 using namespace loadline::test;
 using std::numbers::pi;
 
-namespace {
-
-// One chord and thickness from 0.08 to 0.65 m.
-Blade uniform(double angle = 0.0) {
-    BladeDescription d;
-    d.diameter = 1.3;
-    d.sections = {linear_section()};
-    for (const double r : {0.08, 0.65})
-        d.stations.push_back({r, 0.1, angle, 0.12, 0.0, 0});
-    return Blade(std::move(d));
-}
-
-}  // namespace
+namespace {}  // namespace
 
 TEST_CASE("swings of a uniform rod") {
     // 1 kg, 1 m long: J = m l^2/12. Strings of 1 m: half spacing 0.2 m, 2.8960 s; 0.4 m, 1.4480 s.
@@ -65,7 +53,7 @@ TEST_CASE("uncertainty of a swing is that of small changes") {
 }
 
 TEST_CASE("a uniform bar from 0.08 to 0.65 m") {
-    const BladeShape shape(uniform());
+    const BladeShape shape(uniform_blade(0.0));
     const double area = shape.at(0.3).area;
     const RotorInertia r = rotor_inertia(shape, {.density = 700.0});
     CHECK(r.basis == MassBasis::density_stated);
@@ -80,7 +68,7 @@ TEST_CASE("a uniform bar from 0.08 to 0.65 m") {
     CHECK(near(r.mass, 2.0 * 700.0 * area * 0.65, 0.0, 1e-9));
     // Feathered, the thin way of the cut takes the place of the chord.
     const RotorInertia turned =
-        rotor_inertia(BladeShape(uniform(84.0 * degree)), {.density = 700.0});
+        rotor_inertia(BladeShape(uniform_blade(84.0 * degree)), {.density = 700.0});
     CHECK(turned.blade_polar < r.blade_polar);
     CHECK(turned.blade_polar > line);
 }
@@ -139,7 +127,7 @@ TEST_CASE("a wooden propeller of the trade") {
 }
 
 TEST_CASE("what cannot be") {
-    const BladeShape shape(uniform());
+    const BladeShape shape(uniform_blade(0.0));
     const double nan = std::numeric_limits<double>::quiet_NaN();
     for (const double bad : {0.0, -1.0, nan, std::numeric_limits<double>::infinity()}) {
         CHECK_THROWS_AS(rotor_inertia(shape, {.mass = bad}), std::invalid_argument);

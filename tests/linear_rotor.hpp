@@ -57,6 +57,16 @@ inline Blade linear_blade(const Shape& shape) {
     return Blade(std::move(description));
 }
 
+/// One chord of 0.1 m, thickness of 0.12 and angle from 0.08 to 0.65 m.
+inline Blade uniform_blade(double angle) {
+    BladeDescription d;
+    d.diameter = 1.3;
+    d.sections = {linear_section()};
+    for (const double r : {0.08, 0.65})
+        d.stations.push_back({r, 0.1, angle, 0.12, 0.0, 0});
+    return Blade(std::move(d));
+}
+
 /// Without Reynolds, Mach and stall corrections: standing still, torque goes with speed squared.
 inline RotorModel plain_model(int annuli = 20) {
     RotorModel model;

@@ -26,6 +26,15 @@ void check(const FuelModel& model) {
 
 }  // namespace
 
+FuelModel fuel_model(const Engine& engine) {
+    FuelModel fuel;
+    fuel.rated_rotation = engine.peak_power_rotation();
+    fuel.rated_power =
+        engine.torque(fuel.rated_rotation, air_at_field(engine.description().measured_at)).value *
+        fuel.rated_rotation;
+    return fuel;
+}
+
 double engine_loss(const FuelModel& model, double rotation) {
     check(model);
     check("engine speed", rotation, 0.0, false);

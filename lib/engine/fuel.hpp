@@ -2,6 +2,8 @@
 /// Fuel at any throttle: a straight line through what the shaft takes and what the engine itself
 /// takes.
 
+#include "loadline/engine/engine.hpp"
+
 namespace loadline {
 
 /// Willans' line: fuel flow is proportional to shaft power plus a loss that grows with the square
@@ -25,6 +27,10 @@ inline constexpr double calibrated_consumption_doubt = 0.05;
 
 /// Petrol for engines, kg/m3: the middle of EN 228's 720 to 775 at 15 degC.
 inline constexpr double petrol_density = 745.0;
+
+/// The line of an engine: rated power and speed where its curve gives most power on the day the
+/// curve holds for.
+FuelModel fuel_model(const Engine& engine);
 
 /// Power lost inside the engine at a speed [rad/s], W.
 /// Errors of both: std::invalid_argument when a field of `model` is out of range, or a power or

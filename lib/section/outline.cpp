@@ -27,7 +27,7 @@ Curve face(std::vector<OutlinePoint> points) {
 
 }  // namespace
 
-std::optional<OutlineFigures> outline_figures(const std::vector<OutlinePoint>& outline) {
+std::optional<OutlineFaces> outline_faces(const std::vector<OutlinePoint>& outline) {
     if (outline.size() < 8)
         return std::nullopt;
     for (const OutlinePoint& p : outline)
@@ -60,9 +60,15 @@ std::optional<OutlineFigures> outline_figures(const std::vector<OutlinePoint>& o
             lower.push_back(q);
     }
 
+    return OutlineFaces{face(upper), face(lower), lower};
+}
+
+std::optional<OutlineFigures> outline_figures(const std::vector<OutlinePoint>& outline) {
+    std::optional<OutlineFaces> faces = outline_faces(outline);
+    if (!faces)
+        return std::nullopt;
     OutlineFigures figures;
-    const Curve top = face(upper);
-    const Curve bottom = face(lower);
+    const auto& [top, bottom, points] = *faces;
     for (int i = 1; i < 400; ++i) {
         const double x = i / 400.0;
         figures.thickness = std::max(figures.thickness, top(x) - bottom(x));
@@ -72,6 +78,7 @@ std::optional<OutlineFigures> outline_figures(const std::vector<OutlinePoint>& o
     }
 
     // Lower hull, then its longest edge.
+    std::vector<OutlinePoint> lower = points;
     std::sort(lower.begin(), lower.end(),
               [](const auto& a, const auto& b) { return a.x < b.x || (a.x == b.x && a.y < b.y); });
     std::vector<OutlinePoint> hull;

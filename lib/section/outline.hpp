@@ -1,6 +1,7 @@
 #pragma once
 /// What an outline tells: thickness, camber and how its lower face lies to the chord line.
 
+#include "loadline/quantity/curve.hpp"
 #include "loadline/section/section.hpp"
 
 #include <optional>
@@ -15,6 +16,15 @@ struct OutlineFigures {
     /// no two points half a chord apart for a level to lie on (bulging lower faces).
     std::optional<double> lower_face_angle;
 };
+
+/// Both faces over the chord line, which is the x axis from 0 at the leading edge to 1.
+struct OutlineFaces {
+    Curve upper, lower;
+    std::vector<OutlinePoint> lower_points;  ///< of the lower face, turned and scaled alike
+};
+
+/// The faces of an outline in the order of outline_figures; absent as there.
+std::optional<OutlineFaces> outline_faces(const std::vector<OutlinePoint>& outline);
 
 /// Figures of an outline in the order trailing edge, upper face, leading edge, lower face.
 /// The chord line runs from the point farthest from the trailing edge to the trailing edge's

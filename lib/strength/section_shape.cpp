@@ -26,19 +26,6 @@ double grid(std::size_t i) {
     return 0.5 - 0.5 * std::cos(pi * static_cast<double>(i) / (grid_count - 1));
 }
 
-// One face of an outline that is turned onto the chord line; points that run backwards are dropped.
-Curve face(std::vector<OutlinePoint> points) {
-    std::sort(points.begin(), points.end(), [](const auto& a, const auto& b) { return a.x < b.x; });
-    std::vector<double> x, y;
-    for (const OutlinePoint& p : points) {
-        if (!x.empty() && p.x <= x.back() + 1e-9)
-            continue;
-        x.push_back(p.x);
-        y.push_back(p.y);
-    }
-    return {x, y};
-}
-
 // Both faces of one cut, m.
 struct Faces {
     std::array<double, grid_count> x{}, upper{}, lower{};
@@ -259,32 +246,11 @@ StressRange section_stress(const SectionShape& s, double force, double flat, dou
 }
 
 std::optional<BladeShape::Form> BladeShape::form_of(const std::vector<OutlinePoint>& outline) {
-    if (!outline_figures(outline))
+    const std::optional<OutlineFaces> faces = outline_faces(outline);
+    if (!faces)
         return std::nullopt;
-    // Turned and scaled as outline_figures does: the chord line is the x axis from 0 to 1.
-    const OutlinePoint tail{0.5 * (outline.front().x + outline.back().x),
-                            0.5 * (outline.front().y + outline.back().y)};
-    const auto from_tail = [&](const OutlinePoint& p) {
-        return std::hypot(p.x - tail.x, p.y - tail.y);
-    };
-    const auto nose =
-        std::max_element(outline.begin(), outline.end(),
-                         [&](const auto& a, const auto& b) { return from_tail(a) < from_tail(b); });
-    const double chord = from_tail(*nose);
-    const double c = (tail.x - nose->x) / chord;
-    const double s = (tail.y - nose->y) / chord;
-    std::vector<OutlinePoint> upper, lower;
-    for (auto p = outline.begin(); p != outline.end(); ++p) {
-        const double dx = (p->x - nose->x) / chord;
-        const double dy = (p->y - nose->y) / chord;
-        const OutlinePoint turned{dx * c + dy * s, dy * c - dx * s};
-        if (p <= nose)
-            upper.push_back(turned);
-        if (p >= nose)
-            lower.push_back(turned);
-    }
-    const Curve top = face(upper);
-    const Curve bottom = face(lower);
+    const Curve& top = faces->upper;
+    const Curve& bottom = faces->lower;
     Form form;
     double most = 0.0, camber = 0.0;
     for (std::size_t i = 0; i < grid_count; ++i) {

@@ -32,30 +32,6 @@ const Agreement* agreed(const Match& match) {
     return match.answer ? &match.agreements[*match.answer] : nullptr;
 }
 
-FuelModel fuel_of(const Engine& engine) {
-    FuelModel fuel;
-    fuel.rated_rotation = engine.peak_power_rotation();
-    fuel.rated_power =
-        engine.torque(fuel.rated_rotation, air_at_field(engine.description().measured_at)).value *
-        fuel.rated_rotation;
-    return fuel;
-}
-
-std::string why_not(FlightStatus status, const char* what) {
-    switch (status) {
-        case FlightStatus::not_enough_thrust:
-            return fmt::format("{}: full throttle does not hold level flight", what);
-        case FlightStatus::no_drag_known:
-            return fmt::format(
-                "{}: the drag at this airspeed is not known; give fast_speed and fast_glide_ratio",
-                what);
-        case FlightStatus::turns_below_idle:
-            return fmt::format("{}: level flight takes fewer turns than idle", what);
-        default:
-            return fmt::format("{}: engine and propeller agree on no speed", what);
-    }
-}
-
 // Annuli as stretches of the blade that lie end to end, each with its share of a sum.
 class Stretches {
 public:
@@ -398,7 +374,7 @@ ConditionFound find_condition(const BladeSetting& setting, BladeMoment moment) {
         return found;
     }
     const PoweredCraft powered{Wing(*setting.craft, setting.air.density), &engine, *setting.drive,
-                               fuel_of(engine)};
+                               fuel_model(engine)};
     const PropellerAt propeller = propeller_at(*setting.rotor);
     const double near = start->engine_rotation / ratio;
     const double mass = setting.craft->all_up_mass;

@@ -237,12 +237,7 @@ MassDescription mass_of(const Candidate& candidate) {
 }
 
 FuelModel fuel_of(const Setting& setting) {
-    FuelModel fuel;
-    const Engine& engine = *setting.engine;
-    fuel.rated_rotation = engine.peak_power_rotation();
-    fuel.rated_power =
-        engine.torque(fuel.rated_rotation, air_at_field(engine.description().measured_at)).value *
-        fuel.rated_rotation;
+    FuelModel fuel = fuel_model(*setting.engine);
     fuel.full_consumption = setting.consumption;
     return fuel;
 }
@@ -262,25 +257,6 @@ void check(const Setting& setting, const std::vector<Candidate>& candidates) {
         if (c.rotor == nullptr) {
             throw std::invalid_argument(fmt::format("propeller {} has no rotor", c.name));
         }
-    }
-}
-
-std::string why_not(FlightStatus status, const char* what) {
-    switch (status) {
-        case FlightStatus::not_enough_thrust:
-            return fmt::format("{}: full throttle does not hold level flight", what);
-        case FlightStatus::no_agreement:
-            return fmt::format("{}: engine and propeller agree on no speed", what);
-        case FlightStatus::no_drag_known:
-            return fmt::format(
-                "{}: the drag at this airspeed is not known; give fast_speed and fast_glide_ratio",
-                what);
-        case FlightStatus::turns_below_idle:
-            return fmt::format("{}: level flight takes fewer turns than idle", what);
-        case FlightStatus::ceiling_in_the_band:
-            return fmt::format("{}: the climb comes to a stand before the band ends", what);
-        default:
-            return {};
     }
 }
 

@@ -329,6 +329,25 @@ std::optional<std::string> present_sentence(const std::vector<LimitPassed>& pass
                        at_airspeed(worst->airspeed, units));
 }
 
+std::string why_not(FlightStatus status, std::string_view what) {
+    switch (status) {
+        case FlightStatus::not_enough_thrust:
+            return fmt::format("{}: full throttle does not hold level flight", what);
+        case FlightStatus::no_agreement:
+            return fmt::format("{}: engine and propeller agree on no speed", what);
+        case FlightStatus::no_drag_known:
+            return fmt::format(
+                "{}: the drag at this airspeed is not known; give fast_speed and fast_glide_ratio",
+                what);
+        case FlightStatus::turns_below_idle:
+            return fmt::format("{}: level flight takes fewer turns than idle", what);
+        case FlightStatus::ceiling_in_the_band:
+            return fmt::format("{}: the climb comes to a stand before the band ends", what);
+        default:
+            return {};
+    }
+}
+
 std::string verdict_sentence(const LoadVerdict& verdict, const std::string& candidate,
                              const std::string& present, SentenceUnits units) {
     const long was = whole_rpm(verdict.present_rotation);

@@ -1,10 +1,12 @@
 #pragma once
 /// The limits above which a person is told, and how the findings are put into words.
 
+#include "loadline/craft/flight.hpp"
 #include "loadline/rotor/rotor.hpp"
 #include "loadline/study/study.hpp"
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace loadline {
@@ -52,6 +54,10 @@ bool pulled_below_peak(const Engine& engine, double rotation);
 /// Whether the blade works outside the tests of its section by more than `outside_share_limit`, and
 /// for no other reason than a higher Reynolds number.
 bool only_reynolds_above(const RotorResult& rotor);
+
+/// "climb: engine and propeller agree on no speed": why a flight was not found; `what` begins it.
+/// Empty when it was.
+std::string why_not(FlightStatus status, std::string_view what);
 
 /// Sentences about the state of the blades themselves: tips, stall, section data, thrust.
 std::vector<std::string> blade_warnings(const RotorResult& rotor);
