@@ -36,6 +36,7 @@ struct Request {
     bool force = false;                        ///< new --force
     std::optional<std::string> sort;           ///< compare --sort
     bool csv = false;                          ///< compare --csv
+    std::optional<std::string> page;           ///< --page
 };
 
 /// Everything a command has to say.

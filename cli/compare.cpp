@@ -1,6 +1,6 @@
 // loadline compare: the propeller flown now against the ones that could be bought.
 
-#include "loadline/study/compare.hpp"
+#include "cli/compare.hpp"
 
 #include "cli/output.hpp"
 #include "cli/table.hpp"
@@ -23,34 +23,10 @@ namespace loadline::cli {
 namespace {
 
 using Json = nlohmann::ordered_json;
+using Answers = Compared;
 
 constexpr std::size_t wide = 100;
 constexpr double degree = std::numbers::pi / 180.0;
-
-constexpr std::array all_quantities = {
-    Quantity::static_rotation, Quantity::static_thrust,   Quantity::climb_rate,
-    Quantity::climb_angle,     Quantity::climb_rotation,  Quantity::band_time,
-    Quantity::band_fuel,       Quantity::cruise_rotation, Quantity::cruise_fuel,
-    Quantity::climb_head,      Quantity::cruise_head,     Quantity::noise,
-    Quantity::noise_beside,    Quantity::spool_up};
-
-constexpr std::size_t at(Quantity q) {
-    return static_cast<std::size_t>(q);
-}
-
-struct Answers {
-    Case from;
-    Air air;
-    Setting setting;
-    std::vector<Rotor> rotors;
-    std::vector<Candidate> candidates;
-    Comparison comparison;
-    std::vector<std::size_t> order;  // of the rows after the first
-    std::vector<std::pair<std::size_t, AngleStudy>> angles;
-    std::vector<std::string> headline;
-    std::vector<std::vector<std::string>> sentences;  // per row; empty for the first
-    std::vector<std::string> notes;
-};
 
 void need(const Case& from, const Request& request) {
     std::vector<std::string> missing;
@@ -175,47 +151,7 @@ void answer(const Request& request, Answers& a) {
     }
 }
 
-std::string spaced(double value, int decimals) {
-    return plain_number(value, decimals);
-}
-
 // ---- text
-
-std::string value_cell(const CompareRow& row, Quantity q, SentenceUnits units) {
-    const auto& value = row.values[at(q)];
-    return value ? spaced(in_style(q, *value, units), style_of(q, units).decimals) : "-";
-}
-
-struct DifferenceCells {
-    std::string change, band, sure;
-};
-
-DifferenceCells difference_cells(const CompareRow& first, const CompareRow& row, Quantity q,
-                                 SentenceUnits units) {
-    const auto& value = row.values[at(q)];
-    if (!value || !first.values[at(q)]) {
-        return {"-", "", ""};
-    }
-    const int decimals = style_of(q, units).decimals;
-    const auto show = [&](double si) {
-        const std::string text = spaced(difference_in_style(q, si, units), decimals);
-        return text.starts_with('-') || text.find_first_not_of("0.") == std::string::npos
-                   ? text
-                   : "+" + text;
-    };
-    DifferenceCells cells{show(*value - *first.values[at(q)]), "", ""};
-    if (const auto& d = row.differences[at(q)]) {
-        cells.band = fmt::format("{} to {}", show(d->band.low), show(d->band.high));
-        const double sure =
-            d->value > 0.0 ? d->probability_positive : 1.0 - d->probability_positive;
-        cells.sure = fmt::format("{:.0f} %", std::min(99.0, 100.0 * sure));
-    }
-    return cells;
-}
-
-std::string letter(std::size_t k) {
-    return k < 26 ? std::string(1, static_cast<char>('A' + k)) : fmt::format("{}", k + 1);
-}
 
 std::string figures(const Answers& a, Units units) {
     const SentenceUnits spoken = sentence_units(units);
@@ -320,7 +256,7 @@ std::string angle_table(const AngleStudy& study, const std::string& name, const 
     std::vector<std::vector<std::string>> cells;
     for (const AngleRow& row : study.rows) {
         const auto show = [&](const std::optional<double>& v, Quantity q) {
-            return v ? spaced(in_style(q, *v, spoken), style_of(q, spoken).decimals)
+            return v ? plain_number(in_style(q, *v, spoken), style_of(q, spoken).decimals)
                      : std::string("-");
         };
         cells.push_back({fmt::format("{:+.1f}", row.turned / degree),
@@ -387,16 +323,7 @@ std::string as_text(const Answers& a, Units units) {
     }
     const std::string take_note = listed("Take note:", warnings);
     out += take_note + (take_note.empty() ? "" : "\n");
-    std::vector<std::string> notes = a.notes;
-    notes.emplace_back(
-        "noise is the propeller's tones alone: the exhaust, often louder, the rush of the air and "
-        "the chopping of the pilot's wake are not in it; trust the differences");
-    if (a.setting.head.reading) {
-        notes.emplace_back(
-            "head temperatures are a tendency from your one reading: they know no jetting, mixture "
-            "or blocked fin, and a cooler figure never allows a leaner mixture");
-    }
-    const std::string about = listed("About the case:", notes);
+    const std::string about = listed("About the case:", compare_notes(a));
     return out + about + "\n" + cautions();
 }
 
@@ -698,6 +625,51 @@ std::string as_csv(const Answers& a) {
 
 }  // namespace
 
+std::string value_cell(const CompareRow& row, Quantity q, SentenceUnits units) {
+    const auto& value = row.values[at(q)];
+    return value ? plain_number(in_style(q, *value, units), style_of(q, units).decimals) : "-";
+}
+
+DifferenceCells difference_cells(const CompareRow& first, const CompareRow& row, Quantity q,
+                                 SentenceUnits units) {
+    const auto& value = row.values[at(q)];
+    if (!value || !first.values[at(q)]) {
+        return {"-", "", ""};
+    }
+    const int decimals = style_of(q, units).decimals;
+    const auto show = [&](double si) {
+        const std::string text = plain_number(difference_in_style(q, si, units), decimals);
+        return text.starts_with('-') || text.find_first_not_of("0.") == std::string::npos
+                   ? text
+                   : "+" + text;
+    };
+    DifferenceCells cells{show(*value - *first.values[at(q)]), "", ""};
+    if (const auto& d = row.differences[at(q)]) {
+        cells.band = fmt::format("{} to {}", show(d->band.low), show(d->band.high));
+        const double sure =
+            d->value > 0.0 ? d->probability_positive : 1.0 - d->probability_positive;
+        cells.sure = fmt::format("{:.0f} %", std::min(99.0, 100.0 * sure));
+    }
+    return cells;
+}
+
+std::vector<std::string> compare_notes(const Compared& a) {
+    std::vector<std::string> notes = a.notes;
+    notes.emplace_back(
+        "noise is the propeller's tones alone: the exhaust, often louder, the rush of the air and "
+        "the chopping of the pilot's wake are not in it; trust the differences");
+    if (a.setting.head.reading) {
+        notes.emplace_back(
+            "head temperatures are a tendency from your one reading: they know no jetting, mixture "
+            "or blocked fin, and a cooler figure never allows a leaner mixture");
+    }
+    return notes;
+}
+
+std::string letter(std::size_t k) {
+    return k < 26 ? std::string(1, static_cast<char>('A' + k)) : fmt::format("{}", k + 1);
+}
+
 Outcome compare_command(const Request& request) {
     if (request.json && request.csv) {
         throw UsageError("--json and --csv are both asked for", "ask for one of them");
@@ -705,6 +677,10 @@ Outcome compare_command(const Request& request) {
     Answers a;
     answer(request, a);
     Outcome outcome;
+    if (request.page) {
+        write_page(*request.page, compare_page(a, request.units));
+        outcome.err = fmt::format("loadline compare: wrote {}\n", *request.page);
+    }
     outcome.out = request.json ? as_json(a) : request.csv ? as_csv(a) : as_text(a, request.units);
     const bool any =
         std::any_of(a.comparison.rows.begin(), a.comparison.rows.end(),

@@ -116,12 +116,16 @@ std::vector<std::string> case_notes(const Case& from,
     return notes;
 }
 
+std::string_view caution_text() {
+    return "Caution: these are a model's figures, not a release to fly. The limits of the makers "
+           "of "
+           "engine, propeller and craft come first, then local rules and your instructor or "
+           "inspector. Tie the craft down for a full-throttle run, and keep everyone clear of the "
+           "propeller and of the plane it turns in.";
+}
+
 std::string cautions() {
-    return wrapped(
-        "Caution: these are a model's figures, not a release to fly. The limits of the makers of "
-        "engine, propeller and craft come first, then local rules and your instructor or "
-        "inspector. Tie the craft down for a full-throttle run, and keep everyone clear of the "
-        "propeller and of the plane it turns in.");
+    return wrapped(caution_text());
 }
 
 std::string listed(std::string_view heading, const std::vector<std::string>& lines) {

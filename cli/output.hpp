@@ -54,7 +54,8 @@ std::string day_sentence(const Case& from, const Air& air, Units units);
 std::vector<std::string> case_notes(const Case& from,
                                     const std::vector<const Propeller*>& propellers, Units units);
 
-/// What everyone who acts on an answer should have read, wrapped.
+/// What everyone who acts on an answer should have read; and the same wrapped.
+std::string_view caution_text();
 std::string cautions();
 
 /// "Heading" and each line behind a dash; empty without lines.

@@ -4,7 +4,7 @@
 set -euo pipefail
 
 packages=(g++ cmake ninja-build libeigen3-dev libboost-dev libfmt-dev libtomlplusplus-dev libcli11-dev
-    nlohmann-json3-dev)
+    nlohmann-json3-dev libjs-chart.js)
 if [ "${1:-}" = tests ]; then
     packages+=(doctest-dev libbenchmark-dev)
 fi

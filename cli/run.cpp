@@ -73,7 +73,7 @@ private:
     std::string units_ = "metric";
     std::string propeller_, speeds_, rpm_, advance_ratio_, against_, sort_;
     bool no_band_ = false;
-    std::string at_, speed_, svg_, measured_;
+    std::string at_, speed_, svg_, measured_, page_;
 };
 
 Line::Line() {
@@ -120,6 +120,10 @@ void Line::add(const Command& command) {
     }
     if (name == "match" || name == "curve" || name == "compare") {
         sub->add_flag("--no-band", no_band_, "Bare numbers, no nine-in-ten range");
+    }
+    if (name == "match" || name == "curve" || name == "compare" || name == "blade") {
+        sub->add_option("--page", page_, "Write a page to look at, beside the answer")
+            ->type_name("FILE");
     }
     if (name == "compare") {
         sub->add_option("--sort", sort_,
@@ -235,6 +239,7 @@ std::optional<int> Line::parse(const std::vector<std::string>& args, Outcome& ou
     request_.advance_ratio = given("--advance-ratio", advance_ratio_);
     request_.against = given("--against", against_);
     request_.sort = given("--sort", sort_);
+    request_.page = given("--page", page_);
     request_.band = !no_band_;
     if (units_ != "metric" && units_ != "imperial") {
         refuse(outcome, fmt::format("--units: \"{}\" is not known", quotable(units_)),

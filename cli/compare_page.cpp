@@ -1,0 +1,244 @@
+// The page of a comparison: the verdict, each wish at a glance, the climb, the figures.
+
+#include "cli/compare.hpp"
+
+#include "cli/output.hpp"
+#include "loadline/quantity/quantity.hpp"
+#include "loadline/study/wording.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+#include <numbers>
+
+namespace loadline::cli {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+std::string quoted(const std::string& name) {
+    return "\"" + name + "\"";
+}
+
+// One picture: a quantity's differences with their bands, a row a candidate.
+PageChart glance(const Compared& a, Quantity q, SentenceUnits units) {
+    const QuantityStyle style = style_of(q, units);
+    PageChart chart;
+    chart.title = fmt::format("{}: change against now, {}", style.label, style.unit);
+    Json rows = Json::array();
+    std::vector<std::string> said;
+    for (std::size_t k = 0; k < a.order.size(); ++k) {
+        const CompareRow& row = a.comparison.rows[a.order[k]];
+        const auto& value = row.values[at(q)];
+        const auto& first = a.comparison.rows[0].values[at(q)];
+        if (!value || !first) {
+            continue;
+        }
+        const double change = difference_in_style(q, *value - *first, units);
+        double low = change, high = change;
+        if (const auto& d = row.differences[at(q)]) {
+            low = difference_in_style(q, d->band.low, units);
+            high = difference_in_style(q, d->band.high, units);
+        }
+        rows.push_back({{"name", letter(k)}, {"value", change}, {"low", low}, {"high", high}});
+        said.push_back(fmt::format(
+            "{} {}: {} ({} to {})", letter(k), row.name, plain_number(change, style.decimals),
+            plain_number(low, style.decimals), plain_number(high, style.decimals)));
+    }
+    chart.alternative =
+        fmt::format("{}, change in {}: {}", style.label, style.unit, fmt::join(said, "; "));
+    chart.data = {{"kind", "ranges"},
+                  {"x", fmt::format("change, {}", style.unit)},
+                  {"rows", std::move(rows)}};
+    return chart;
+}
+
+// The climb drawn upright: height over a figure at bottom, middle and top.
+PageChart over_height(const Compared& a, const char* title, const std::string& x, Units units,
+                      double (*figure)(const FlightState&, SentenceUnits)) {
+    PageChart chart;
+    chart.title = title;
+    Json series = Json::array();
+    std::vector<std::string> said;
+    const FlightPlan& plan = a.setting.plan;
+    const std::string unit(unit_of(Shown::elevation, units));
+    const double heights[] = {plan.climb_from, 0.5 * (plan.climb_from + plan.climb_to),
+                              plan.climb_to};
+    for (std::size_t i = 0; i < a.comparison.rows.size(); ++i) {
+        const CompareRow& row = a.comparison.rows[i];
+        if (row.band.status != FlightStatus::found) {
+            continue;
+        }
+        Json points = Json::array();
+        const FlightState* const states[] = {&row.band.bottom, &row.band.middle, &row.band.top};
+        for (std::size_t k = 0; k < 3; ++k) {
+            points.push_back({{"x", figure(*states[k], sentence_units(units))},
+                              {"y", in_unit(heights[k], unit)}});
+        }
+        said.push_back(fmt::format("{}: {:.4g} at the bottom, {:.4g} at the top", row.name,
+                                   points[0]["x"].get<double>(), points[2]["x"].get<double>()));
+        series.push_back(
+            {{"name", row.name}, {"points", std::move(points)}, {"dots", true}, {"colour", i}});
+    }
+    chart.alternative = fmt::format("{}; {}", title, fmt::join(said, "; "));
+    chart.data = {{"kind", "lines"},
+                  {"x", x},
+                  {"y", fmt::format("height above the field, {}", unit)},
+                  {"series", std::move(series)}};
+    return chart;
+}
+
+PageTable values_table(const Compared& a, SentenceUnits units) {
+    PageTable table;
+    table.caption = "What each does";
+    table.headings = {"quantity", "unit"};
+    for (const CompareRow& row : a.comparison.rows) {
+        table.headings.push_back(row.name);
+    }
+    for (const Quantity q : all_quantities) {
+        const QuantityStyle style = style_of(q, units);
+        std::vector<std::string> line = {std::string(style.label), std::string(style.unit)};
+        for (const CompareRow& row : a.comparison.rows) {
+            line.push_back(value_cell(row, q, units));
+        }
+        table.rows.push_back(std::move(line));
+    }
+    return table;
+}
+
+PageTable differences_table(const Compared& a, std::size_t place, SentenceUnits units) {
+    const CompareRow& row = a.comparison.rows[a.order[place]];
+    PageTable table;
+    table.caption = fmt::format("{} {} against {}", letter(place), quoted(row.name),
+                                quoted(a.comparison.rows[0].name));
+    table.headings = {"quantity", "unit", "change", "nine in ten", "sure of the sign"};
+    for (const Quantity q : all_quantities) {
+        const QuantityStyle style = style_of(q, units);
+        const DifferenceCells d = difference_cells(a.comparison.rows[0], row, q, units);
+        if (d.change != "-") {
+            table.rows.push_back(
+                {std::string(style.label), std::string(style.unit), d.change, d.band, d.sure});
+        }
+    }
+    return table;
+}
+
+PageTable angle_page_table(const AngleStudy& study, const std::string& name, SentenceUnits units) {
+    PageTable table;
+    table.caption = fmt::format("{} turned in its hub, coarser is positive", quoted(name));
+    const auto heading = [&](Quantity q) {
+        return fmt::format("{}, {}", style_of(q, units).label, style_of(q, units).unit);
+    };
+    table.headings = {"turned, deg",
+                      heading(Quantity::static_rotation),
+                      heading(Quantity::static_thrust),
+                      heading(Quantity::climb_rotation),
+                      heading(Quantity::climb_rate),
+                      heading(Quantity::cruise_fuel),
+                      heading(Quantity::climb_head),
+                      "within limits"};
+    for (const AngleRow& row : study.rows) {
+        const auto show = [&](const std::optional<double>& v, Quantity q) {
+            return v ? plain_number(in_style(q, *v, units), style_of(q, units).decimals)
+                     : std::string("-");
+        };
+        table.rows.push_back({fmt::format("{:+.1f}", row.turned * 180.0 / std::numbers::pi),
+                              show(row.static_rotation, Quantity::static_rotation),
+                              show(row.static_thrust, Quantity::static_thrust),
+                              show(row.climb_rotation, Quantity::climb_rotation),
+                              show(row.climb_rate, Quantity::climb_rate),
+                              show(row.cruise_fuel, Quantity::cruise_fuel),
+                              show(row.climb_head, Quantity::climb_head),
+                              row.within_limits ? "yes" : "no"});
+    }
+    return table;
+}
+
+}  // namespace
+
+Page compare_page(const Compared& a, Units units) {
+    const SentenceUnits spoken = sentence_units(units);
+    const std::vector<CompareRow>& rows = a.comparison.rows;
+    Page page;
+    page.title = a.from.title.empty() ? "Which propeller?" : a.from.title;
+    page.subtitle = day_sentence(a.from, a.air, units);
+    page.lead = a.headline;
+
+    if (!a.order.empty()) {
+        PageSection each;
+        each.heading = fmt::format("Against {}, flown now", quoted(rows[0].name));
+        for (std::size_t k = 0; k < a.order.size(); ++k) {
+            each.list.push_back(fmt::format("{} {}: {}", letter(k), quoted(rows[a.order[k]].name),
+                                            fmt::join(a.sentences[a.order[k]], " ")));
+        }
+        page.sections.push_back(std::move(each));
+
+        PageSection at_a_glance;
+        at_a_glance.heading = "At a glance";
+        at_a_glance.paragraphs = {
+            "Each bar is the range that holds nine in ten; the mark is the computed change. A bar "
+            "that lies on one side of the middle line is nearly sure of its sign."};
+        at_a_glance.side_by_side = true;
+        for (const Quantity q :
+             {Quantity::climb_rate, Quantity::static_rotation, Quantity::cruise_fuel,
+              Quantity::climb_head, Quantity::noise_beside, Quantity::spool_up}) {
+            PageChart chart = glance(a, q, spoken);
+            if (!chart.data["rows"].empty()) {
+                at_a_glance.charts.push_back(std::move(chart));
+            }
+        }
+        page.sections.push_back(std::move(at_a_glance));
+    }
+
+    PageSection climb;
+    climb.heading = "The climb";
+    climb.side_by_side = true;
+    climb.charts.push_back(
+        over_height(a, "Rate of climb over height",
+                    fmt::format("climb, {}", style_of(Quantity::climb_rate, spoken).unit), units,
+                    [](const FlightState& s, SentenceUnits u) {
+                        return in_style(Quantity::climb_rate, s.rate, u);
+                    }));
+    climb.charts.push_back(over_height(a, "Engine speed over height", "engine, rpm", units,
+                                       [](const FlightState& s, SentenceUnits u) {
+                                           return in_style(Quantity::climb_rotation,
+                                                           s.engine_rotation, u);
+                                       }));
+    if (!climb.charts[0].data["series"].empty()) {
+        page.sections.push_back(std::move(climb));
+    }
+
+    PageSection figures;
+    figures.heading = "The figures";
+    figures.tables.push_back(values_table(a, spoken));
+    for (std::size_t k = 0; k < a.order.size(); ++k) {
+        figures.tables.push_back(differences_table(a, k, spoken));
+    }
+    page.sections.push_back(std::move(figures));
+
+    if (!a.angles.empty()) {
+        PageSection angles;
+        angles.heading = "How much pitch?";
+        for (const auto& [index, study] : a.angles) {
+            for (const std::string& line : angle_sentences(study, a.setting, spoken)) {
+                angles.paragraphs.push_back(line);
+            }
+            angles.tables.push_back(angle_page_table(study, rows[index].name, spoken));
+        }
+        page.sections.push_back(std::move(angles));
+    }
+    PageSection warned;
+    warned.heading = "Take note";
+    for (const CompareRow& row : rows) {
+        for (const std::string& line : row.warnings) {
+            warned.list.push_back(fmt::format("{}: {}", row.name, line));
+        }
+    }
+    if (!warned.list.empty()) {
+        page.sections.push_back(std::move(warned));
+    }
+    page.notes = compare_notes(a);
+    page.cautions = caution_text();
+    return page;
+}
+
+}  // namespace loadline::cli

@@ -1,0 +1,62 @@
+#pragma once
+/// One self-contained page: the answer first, then pictures and tables, readable without scripts.
+
+#include <nlohmann/json.hpp>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace loadline::cli {
+
+/// A table; the first cell of each row is its heading.
+struct PageTable {
+    std::string caption;
+    std::vector<std::string> headings;
+    std::vector<std::vector<std::string>> rows;
+};
+
+/// A picture drawn from `data` by cli/page/charts.js, which says what each kind takes:
+/// "lines" (x, y, series of points), "ranges" (x, rows of low, value, high), "bars".
+struct PageChart {
+    std::string title;
+    std::string alternative;  ///< what a reader who does not see it should know
+    nlohmann::ordered_json data;
+    bool low = false;  ///< half the height
+};
+
+/// A part of the page under its heading, in this order.
+struct PageSection {
+    std::string heading;
+    std::vector<std::string> paragraphs;
+    std::vector<std::string> list;
+    std::vector<PageChart> charts;
+    bool side_by_side = false;  ///< the charts, where the screen is wide enough
+    std::vector<PageTable> tables;
+    std::string markup;  ///< of our own making, not of a case; put in as it is
+};
+
+struct Page {
+    std::string title;
+    std::string subtitle;
+    std::vector<std::string> lead;  ///< the answer
+    std::vector<PageSection> sections;
+    std::vector<std::string> notes;
+    std::string cautions;
+    nlohmann::ordered_json data = nlohmann::ordered_json::object();  ///< beside the charts
+    std::string_view script;  ///< more of our own, after charts.js
+};
+
+/// The page as one HTML document. Whatever stands in texts and names shows as text.
+std::string render(const Page& page);
+
+/// `text` as HTML text or attribute: markup, quotes and control characters are taken out of force,
+/// bytes that are not UTF-8 replaced.
+std::string escaped(std::string_view text);
+
+/// JSON fit to stand in a script element: no "<", so neither "</script>" nor "<!--" can end it.
+std::string script_safe(const nlohmann::ordered_json& json);
+
+/// Renders and writes it, replacing an earlier one. Errors: UsageError as write_file.
+void write_page(const std::string& file, const Page& page);
+
+}  // namespace loadline::cli

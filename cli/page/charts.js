@@ -1,0 +1,103 @@
+// What the library of charts is told to draw: series and ranges of the page's data block.
+"use strict";
+(() => {
+  const data = JSON.parse(document.getElementById("data").textContent);
+  const dark = window.matchMedia("(prefers-color-scheme: dark)");
+  const dashes = [[], [8, 4], [2, 3], [10, 3, 2, 3], [14, 4], [5, 2]];
+  const marks = ["circle", "rect", "triangle", "rectRot", "cross", "star"];
+  let drawn = [];
+
+  // Colours told apart by colour-blind readers (M. Okabe and K. Ito), lighter on a dark ground.
+  const looks = (onDark) => onDark
+    ? { text: "#e6e9ec", line: "#3b444c",
+        series: ["#6db6e8", "#ff9a4d", "#4fd1a5", "#f0a0cc", "#f2c14e", "#c3c9cf"] }
+    : { text: "#1d2125", line: "#d5dbe0",
+        series: ["#0072b2", "#c24e00", "#00785a", "#a8467f", "#8a6500", "#4a5258"] };
+  const faint = (colour) => colour + "33";
+
+  const axis = (title, look, more) => Object.assign({
+    title: { display: true, text: title, color: look.text },
+    ticks: { color: look.text }, grid: { color: look.line }, border: { color: look.line },
+  }, more);
+
+  const lines = (chart, look) => {
+    const datasets = [];
+    chart.series.forEach((s, i) => {
+      const colour = look.series[(s.colour ?? i) % look.series.length];
+      if (s.low && s.high) {
+        datasets.push({ data: s.low, borderWidth: 0, pointRadius: 0, hidden_in_legend: true });
+        datasets.push({ data: s.high, borderWidth: 0, pointRadius: 0, fill: "-1",
+          backgroundColor: faint(colour), hidden_in_legend: true });
+      }
+      datasets.push({
+        label: s.name, data: s.points, borderColor: colour, backgroundColor: colour,
+        borderWidth: 2, borderDash: dashes[(s.dash ?? i) % dashes.length],
+        showLine: !s.marks, pointRadius: s.marks ? 5 : (s.dots ? 4 : 0),
+        pointStyle: marks[(s.mark ?? i) % marks.length], tension: 0,
+      });
+    });
+    return {
+      type: "line", data: { datasets },
+      options: {
+        animation: false, responsive: true, maintainAspectRatio: false, parsing: true,
+        interaction: { mode: "nearest", intersect: false },
+        scales: {
+          x: axis(chart.x, look, { type: "linear", min: chart.xmin, max: chart.xmax }),
+          y: axis(chart.y, look, { min: chart.ymin, max: chart.ymax, reverse: !!chart.reverse }),
+        },
+        plugins: { legend: { position: "bottom", labels: { color: look.text, usePointStyle: true,
+          pointStyleWidth: 40, filter: (item, all) => !all.datasets[item.datasetIndex].hidden_in_legend } } },
+      },
+    };
+  };
+
+  // Each row a bar from low to high with its value on it, about a line of no difference.
+  const ranges = (chart, look) => {
+    const names = chart.rows.map((r) => r.name);
+    const reach = Math.max(...chart.rows.flatMap((r) => [Math.abs(r.low), Math.abs(r.high)])) * 1.1;
+    return {
+      type: "bar",
+      data: { labels: names, datasets: [
+        { type: "scatter", label: "computed", data: chart.rows.map((r) => ({ x: r.value, y: r.name })),
+          backgroundColor: look.text, borderColor: look.text, pointStyle: "rectRot", pointRadius: 6 },
+        { label: "nine in ten", data: chart.rows.map((r) => [r.low, r.high]), barThickness: 14,
+          backgroundColor: chart.rows.map((r, i) => faint(look.series[i % look.series.length]).slice(0, 7) + "88"),
+          borderColor: chart.rows.map((r, i) => look.series[i % look.series.length]), borderWidth: 1,
+          borderSkipped: false },
+      ] },
+      options: {
+        indexAxis: "y", animation: false, responsive: true, maintainAspectRatio: false,
+        scales: {
+          x: axis(chart.x, look, { min: -reach, max: reach,
+            grid: { color: (c) => (c.tick.value === 0 ? look.text : look.line) } }),
+          y: axis("", look, { title: { display: false } }),
+        },
+        plugins: { legend: { display: false } },
+      },
+    };
+  };
+
+  const bars = (chart, look) => ({
+    type: "bar",
+    data: { labels: chart.labels, datasets: chart.series.map((s, i) => ({
+      label: s.name, data: s.values, backgroundColor: look.series[i % look.series.length] })) },
+    options: {
+      indexAxis: "y", animation: false, responsive: true, maintainAspectRatio: false,
+      scales: { x: axis(chart.x, look, {}), y: axis("", look, { title: { display: false } }) },
+      plugins: { legend: { display: chart.series.length > 1, labels: { color: look.text } } },
+    },
+  });
+
+  const kinds = { lines, ranges, bars };
+  const draw = (onDark) => {
+    drawn.forEach((c) => c.destroy());
+    const look = looks(onDark);
+    drawn = (data.charts || []).map((chart) =>
+      new Chart(document.getElementById(chart.id), kinds[chart.kind](chart, look)));
+  };
+  window.loadline = { data, draw, looks, lines, dark };
+  draw(dark.matches);
+  dark.addEventListener("change", (e) => draw(e.matches));
+  window.addEventListener("beforeprint", () => draw(false));
+  window.addEventListener("afterprint", () => draw(dark.matches));
+})();

@@ -1,0 +1,23 @@
+# Writes the page's parts and the library of charts as C++ text constants.
+# Called with OUT and NAME=FILE pairs in PARTS.
+set(text "// Made while building from the files of cli/page and the library of charts.\n")
+foreach(part ${PARTS})
+    string(REPLACE "=" ";" pair "${part}")
+    list(GET pair 0 name)
+    list(GET pair 1 file)
+    file(READ "${file}" content)
+    string(APPEND text "constexpr std::string_view ${name} = R\"page~(")
+    # Literals are kept below what compilers must take (65,536 characters).
+    string(LENGTH "${content}" length)
+    set(at 0)
+    while(at LESS length)
+        string(SUBSTRING "${content}" ${at} 60000 piece)
+        if(at GREATER 0)
+            string(APPEND text ")page~\" R\"page~(")
+        endif()
+        string(APPEND text "${piece}")
+        math(EXPR at "${at} + 60000")
+    endwhile()
+    string(APPEND text ")page~\";\n")
+endforeach()
+file(WRITE "${OUT}" "${text}")
