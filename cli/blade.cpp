@@ -3,6 +3,7 @@
 #include "cli/drawing.hpp"
 #include "cli/file.hpp"
 #include "cli/output.hpp"
+#include "cli/page.hpp"
 #include "cli/table.hpp"
 #include "loadline/case/text.hpp"
 #include "loadline/quantity/quantity.hpp"
@@ -774,6 +775,162 @@ std::string as_text(const Answer& a) {
     return out;
 }
 
+// ---- the page
+
+// The blade seen from the front, to scale, root to the left: quarter-chord line straight.
+std::string planform_svg(const Blade& blade) {
+    constexpr int steps = 60;
+    const double length = blade.tip_radius() - blade.root_radius();
+    double widest = 0.0;
+    std::string front, rear;
+    for (int i = 0; i <= steps; ++i) {
+        const double r = blade.root_radius() + length * i / steps;
+        const double chord = blade.at(r).chord;
+        widest = std::max(widest, chord);
+        front += fmt::format("{:.1f},{:.1f} ", 1000.0 * r, -250.0 * chord);
+        rear = fmt::format("{:.1f},{:.1f} ", 1000.0 * r, 750.0 * chord) + rear;
+    }
+    return fmt::format(
+        "<figure><figcaption>The blade to scale, hub at the left, {:.0f} mm from axis to "
+        "tip</figcaption><svg viewBox=\"0 {:.1f} {:.1f} {:.1f}\" width=\"100%\" role=\"img\" "
+        "aria-label=\"planform of the blade\"><polygon points=\"{}{}\" fill=\"none\" "
+        "stroke=\"currentColor\" stroke-width=\"2\"/><line x1=\"0\" x2=\"{:.1f}\" y1=\"0\" "
+        "y2=\"0\" stroke=\"currentColor\" stroke-dasharray=\"12 4 3 4\"/></svg></figure>\n",
+        1000.0 * blade.tip_radius(), -260.0 * widest, 1010.0 * blade.tip_radius(), 1030.0 * widest,
+        front, rear, 1000.0 * blade.tip_radius());
+}
+
+// Lines over radius, one for each of `named`.
+using AtStation = double (*)(const StationFlow&);
+PageChart over_radius(const BladeStudy& s, const char* title, const char* y,
+                      const std::vector<std::pair<const char*, AtStation>>& named) {
+    PageChart chart;
+    chart.title = title;
+    Json series = Json::array();
+    std::vector<std::string> said;
+    for (const auto& [name, value] : named) {
+        Json points = Json::array();
+        for (const StationFlow& flow : s.now.stations) {
+            if (std::isfinite(value(flow))) {
+                points.push_back({{"x", 100.0 * flow.radius}, {"y", value(flow)}});
+            }
+        }
+        if (!points.empty()) {
+            said.push_back(fmt::format("{} from {:.3g} at the root to {:.3g} at the tip", name,
+                                       points.front()["y"].get<double>(),
+                                       points.back()["y"].get<double>()));
+        }
+        series.push_back({{"name", name}, {"points", std::move(points)}});
+    }
+    chart.alternative = fmt::format("{}: {}", title, fmt::join(said, "; "));
+    chart.data = {{"kind", "lines"}, {"x", "radius, cm"}, {"y", y}, {"series", std::move(series)}};
+    return chart;
+}
+
+constexpr double to_degrees = 180.0 / std::numbers::pi;
+
+PageChart power_chart(const PowerParts& parts) {
+    PageChart chart;
+    chart.title = "Where the power goes";
+    const std::pair<const char*, double> rows[] = {{"useful", parts.useful},
+                                                   {"air thrown back", parts.axial},
+                                                   {"air turned round", parts.swirl},
+                                                   {"tips and hub", parts.tip},
+                                                   {"blade drag", parts.profile}};
+    Json labels = Json::array(), values = Json::array();
+    std::vector<std::string> said;
+    for (const auto& [name, watts] : rows) {
+        labels.push_back(name);
+        values.push_back(watts);
+        said.push_back(fmt::format("{} {:.0f} W", name, watts));
+    }
+    chart.alternative = fmt::format("Where the power goes: {}", fmt::join(said, ", "));
+    chart.low = true;
+    chart.data = {{"kind", "bars"},
+                  {"x", "power, W"},
+                  {"labels", std::move(labels)},
+                  {"series", Json::array({Json{{"name", "power"}, {"values", values}}})}};
+    return chart;
+}
+
+Page page_of(const Answer& a) {
+    const BladeStudy& s = *a.study;
+    const Blade& blade = a.rotor->blade();
+    Page page;
+    page.title =
+        fmt::format("\"{}\": {:.1f} cm, {} blade{}", a.propeller->name, 100.0 * blade.diameter(),
+                    blade.blades(), blade.blades() == 1 ? "" : "s");
+    page.subtitle = day_sentence(a.from, a.setting.air, Units::metric);
+    page.lead = s.answer;
+    PageSection shape;
+    shape.heading = "The blade";
+    shape.markup = planform_svg(blade);
+    page.sections.push_back(std::move(shape));
+    PageSection pictures;
+    pictures.heading = "What the air does";
+    pictures.side_by_side = true;
+    pictures.charts.push_back(over_radius(s, "Blade angle and inflow", "deg",
+                                          {{"blade angle",
+                                            [](const StationFlow& f) {
+                                                return f.blade_angle * to_degrees;
+                                            }},
+                                           {"inflow angle", [](const StationFlow& f) {
+                                                return f.inflow_angle * to_degrees;
+                                            }}}));
+    pictures.charts.push_back(over_radius(s, "Angle of attack and where the stall is", "deg",
+                                          {{"angle of attack",
+                                            [](const StationFlow& f) {
+                                                return f.alpha * to_degrees;
+                                            }},
+                                           {"stall", [](const StationFlow& f) {
+                                                return (f.alpha + f.stall_margin) * to_degrees;
+                                            }}}));
+    pictures.charts.push_back(over_radius(s, "Thrust along the blade", "dT/dr, N/m",
+                                          {{"thrust", [](const StationFlow& f) {
+                                                return f.thrust_per_radius;
+                                            }}}));
+    pictures.charts.push_back(power_chart(s.power.total));
+    page.sections.push_back(std::move(pictures));
+    PageSection findings;
+    findings.heading = "What else a builder should know";
+    findings.list = s.findings;
+    for (const std::string& line : s.warnings) {
+        findings.list.push_back(line);
+    }
+    PageTable stations;
+    stations.caption = "Each station";
+    stations.headings = {"radius, cm",
+                         "chord, cm",
+                         "angle, deg",
+                         "Re/1000",
+                         "Mach",
+                         "alpha, deg",
+                         "cl",
+                         "cd",
+                         "to the stall, deg",
+                         "dT/dr, N/m",
+                         "best chord, cm",
+                         "best angle, deg"};
+    for (const BladeRow& row : s.rows) {
+        const auto best = [](const std::optional<double>& v, double scale) {
+            return v ? plain_number(*v * scale, 1) : std::string("-");
+        };
+        stations.rows.push_back(
+            {plain_number(100.0 * row.radius, 1), plain_number(100.0 * row.chord, 1),
+             plain_number(row.angle * to_degrees, 1), plain_number(row.reynolds / 1000.0, 0),
+             plain_number(row.mach, 2), plain_number(row.alpha * to_degrees, 1),
+             plain_number(row.cl, 2), plain_number(row.cd, 4),
+             row.stall_margin < 0.0 ? "stalled" : plain_number(row.stall_margin * to_degrees, 1),
+             plain_number(row.thrust_per_radius, 0), best(row.best_chord, 100.0),
+             best(row.best_angle, to_degrees)});
+    }
+    findings.tables.push_back(std::move(stations));
+    page.sections.push_back(std::move(findings));
+    page.notes = a.notes;
+    page.cautions = std::string("Caution: ") + std::string(blade_caution);
+    return page;
+}
+
 // ---- the worksheet
 
 std::string page_name(const std::string& file, std::size_t page, std::size_t count) {
@@ -883,6 +1040,10 @@ Outcome blade_command(const Request& request) {
     if (!a.study) {
         outcome.status = status_no_answer;
         outcome.err = fmt::format("loadline blade: {}\n", a.why_not);
+    }
+    if (request.page && a.study && a.study->now.status == RotorStatus::converged) {
+        write_page(*request.page, page_of(a));
+        outcome.err += fmt::format("loadline blade: wrote {}\n", *request.page);
     }
     outcome.out = request.json ? as_json(a) : a.study ? as_text(a) : "";
     return outcome;

@@ -37,6 +37,7 @@ struct Request {
     std::optional<std::string> sort;           ///< compare --sort
     bool csv = false;                          ///< compare --csv
     std::optional<std::string> page;           ///< --page
+    bool plot = false;                         ///< a plot beside the text: on a terminal
 };
 
 /// Everything a command has to say.

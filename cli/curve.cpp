@@ -1,6 +1,7 @@
 // loadline curve: CT, CP and efficiency over advance ratio for one propeller.
 
 #include "cli/output.hpp"
+#include "cli/page.hpp"
 #include "cli/plot.hpp"
 #include "cli/table.hpp"
 #include "loadline/case/text.hpp"
@@ -272,7 +273,144 @@ std::string measured_table(const Answer& a) {
            "\n" + dot_plot("CP over advance ratio: . computed, o measured", {cp, measured_cp});
 }
 
-std::string as_text(const Answer& a, Units units) {
+// CT, CP and efficiency of the sweep as dots.
+std::string plotted(const Answer& a) {
+    Dots ct, cp, efficiency;
+    ct.mark = 't';
+    cp.mark = 'p';
+    efficiency.mark = 'e';
+    for (const CurvePoint& point : a.sweep.points) {
+        if (converged(point)) {
+            for (Dots* dots : {&ct, &cp, &efficiency}) {
+                dots->x.push_back(point.advance_ratio);
+            }
+            ct.y.push_back(point.rotor.ct);
+            cp.y.push_back(point.rotor.cp);
+            efficiency.y.push_back(point.rotor.efficiency);
+        }
+    }
+    return dot_plot("CT (t) and CP (p) over advance ratio:", {ct, cp}) + "\n" +
+           dot_plot("Efficiency over advance ratio:", {efficiency}) + "\n";
+}
+
+PageChart coefficient_chart(const Answer& a, const char* name, const char* title,
+                            double (*value)(const RotorResult&), Band PointBands::*band,
+                            double MeasuredCoefficients::*measured) {
+    PageChart chart;
+    chart.title = title;
+    Json points = Json::array(), low = Json::array(), high = Json::array(), seen = Json::array();
+    for (std::size_t i = 0; i < a.sweep.points.size(); ++i) {
+        const CurvePoint& point = a.sweep.points[i];
+        if (!converged(point) || !std::isfinite(value(point.rotor))) {
+            continue;
+        }
+        const double x = point.advance_ratio;
+        points.push_back({{"x", x}, {"y", value(point.rotor)}});
+        if (!a.bands.empty()) {
+            low.push_back({{"x", x}, {"y", (a.bands[i].*band).low}});
+            high.push_back({{"x", x}, {"y", (a.bands[i].*band).high}});
+        }
+    }
+    if (measured != nullptr) {
+        for (const MeasuredCoefficients& point : a.measured) {
+            seen.push_back({{"x", point.advance_ratio}, {"y", point.*measured}});
+        }
+    }
+    chart.alternative = fmt::format("{} over advance ratio, {} points", name, points.size());
+    Json computed = {{"name", "computed"}, {"points", std::move(points)}};
+    if (!low.empty()) {
+        computed["low"] = std::move(low);
+        computed["high"] = std::move(high);
+    }
+    Json series = Json::array({std::move(computed)});
+    if (!seen.empty()) {
+        series.push_back({{"name", "measured"},
+                          {"points", std::move(seen)},
+                          {"marks", true},
+                          {"colour", 1},
+                          {"mark", 1}});
+    }
+    chart.data = {
+        {"kind", "lines"}, {"x", "advance ratio J"}, {"y", name}, {"series", std::move(series)}};
+    return chart;
+}
+
+Page page_of(const Answer& a, Units units) {
+    Page page;
+    page.title = a.from.title.empty() ? a.propeller : a.from.title;
+    page.subtitle = day_sentence(a.from, a.air, units);
+    page.lead.push_back(fmt::format("Propeller \"{}\": diameter {}, {} blade{}, turning {}.",
+                                    a.propeller, quantity_of(a.diameter, Shown::diameter, units),
+                                    a.blades, a.blades == 1 ? "" : "s",
+                                    quantity_of(a.rotation, Shown::rotation, units)));
+    double best = 0.0, at = 0.0;
+    for (const CurvePoint& point : a.sweep.points) {
+        if (converged(point) && point.rotor.efficiency > best) {
+            best = point.rotor.efficiency;
+            at = point.advance_ratio;
+        }
+    }
+    if (best > 0.0) {
+        page.lead.push_back(fmt::format("Best efficiency of these points: {} % at J = {}.",
+                                        plain_number(100.0 * best, 0), plain_number(at, 2)));
+    }
+    if (a.sweep.zero_thrust_advance_ratio) {
+        page.lead.push_back(fmt::format("Thrust falls to zero at J = {}.",
+                                        plain_number(*a.sweep.zero_thrust_advance_ratio, 3)));
+    }
+    if (!a.measured.empty()) {
+        page.lead.push_back(
+            fmt::format("Against the measured points CT is off by {} % and CP by {} "
+                        "% on average.",
+                        plain_number(100.0 * a.comparison.ct_mean, 1),
+                        plain_number(100.0 * a.comparison.cp_mean, 1)));
+    }
+    PageSection curves;
+    curves.heading = "Over advance ratio";
+    curves.paragraphs = {
+        "CT is thrust over air density, turns per second squared and diameter to the fourth; CP is "
+        "power over density, turns cubed and diameter to the fifth; J is airspeed over turns per "
+        "second and diameter. The shaded range holds nine in ten."};
+    curves.charts.push_back(coefficient_chart(
+        a, "CT", "Thrust coefficient", [](const RotorResult& r) { return r.ct; }, &PointBands::ct,
+        &MeasuredCoefficients::ct));
+    curves.charts.push_back(coefficient_chart(
+        a, "CP", "Power coefficient", [](const RotorResult& r) { return r.cp; }, &PointBands::cp,
+        &MeasuredCoefficients::cp));
+    curves.charts.push_back(coefficient_chart(
+        a, "efficiency", "Efficiency", [](const RotorResult& r) { return r.efficiency; },
+        &PointBands::efficiency, nullptr));
+    page.sections.push_back(std::move(curves));
+    PageSection figures;
+    figures.heading = "The figures";
+    PageTable sheet;
+    sheet.headings = {"J",
+                      "CT",
+                      "CP",
+                      "efficiency, %",
+                      fmt::format("thrust, {}", unit_of(Shown::thrust, units)),
+                      fmt::format("power, {}", unit_of(Shown::power, units))};
+    for (const CurvePoint& point : a.sweep.points) {
+        std::vector<std::string> cells = {
+            plain_number(point.advance_ratio, 3), "-", "-", "-", "-", "-"};
+        if (converged(point)) {
+            cells[1] = plain_number(point.rotor.ct, 4);
+            cells[2] = plain_number(point.rotor.cp, 4);
+            cells[3] = number_of(point.rotor.efficiency, Shown::fraction, units);
+            cells[4] = number_of(point.rotor.thrust, Shown::thrust, units);
+            cells[5] = number_of(point.rotor.power, Shown::power, units);
+        }
+        sheet.rows.push_back(std::move(cells));
+    }
+    figures.tables.push_back(std::move(sheet));
+    page.sections.push_back(std::move(figures));
+    page.notes = a.sweep.warnings;
+    page.notes.insert(page.notes.end(), a.notes.begin(), a.notes.end());
+    page.cautions = caution_text();
+    return page;
+}
+
+std::string as_text(const Answer& a, Units units, bool plot) {
     std::string out;
     if (!a.from.title.empty()) {
         out += wrapped(a.from.title) + "\n";
@@ -283,6 +421,7 @@ std::string as_text(const Answer& a, Units units) {
                                quantity_of(a.rotation, Shown::rotation, units)));
     out += wrapped(day_sentence(a.from, a.air, units)) + "\n";
     out += (a.measured.empty() ? sweep_table(a, units) : measured_table(a)) + "\n";
+    out += plot && a.measured.empty() ? plotted(a) : "";
     if (a.sweep.zero_thrust_advance_ratio) {
         out += wrapped(fmt::format("Thrust falls to zero at an advance ratio of {}.",
                                    plain_number(*a.sweep.zero_thrust_advance_ratio, 3)));
@@ -312,10 +451,14 @@ std::string as_text(const Answer& a, Units units) {
 Outcome curve_command(const Request& request) {
     const Answer a = answer(request);
     Outcome outcome;
-    outcome.out = request.json ? as_json(a) : as_text(a, request.units);
+    if (request.page) {
+        write_page(*request.page, page_of(a, request.units));
+        outcome.err = fmt::format("loadline curve: wrote {}\n", *request.page);
+    }
+    outcome.out = request.json ? as_json(a) : as_text(a, request.units, request.plot);
     if (std::none_of(a.sweep.points.begin(), a.sweep.points.end(), converged)) {
         outcome.status = status_no_answer;
-        outcome.err =
+        outcome.err +=
             "loadline curve: the flow at the blades could not be solved at any point; check chord "
             "and blade angle of each station\n";
     }

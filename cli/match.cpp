@@ -1,15 +1,19 @@
 // loadline match: the speeds engine and propeller agree on.
 
 #include "cli/output.hpp"
+#include "cli/page.hpp"
+#include "cli/plot.hpp"
 #include "cli/table.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/doubt.hpp"
+#include "loadline/study/load_lines.hpp"
 #include "loadline/study/study.hpp"
 #include "loadline/study/wording.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 #include <algorithm>
+#include <cmath>
 #include <nlohmann/json.hpp>
 
 namespace loadline::cli {
@@ -29,6 +33,7 @@ struct Answers {
     std::optional<MatchBands> bands;  // absent with --no-band
     std::vector<std::string> notes;
     std::vector<std::string> verdicts;
+    std::optional<LoadLines> lines;  // for a page or a plot
 };
 
 std::vector<double> speeds_of(const Request& request, const Case& from) {
@@ -153,6 +158,9 @@ Answers answer(const Request& request) {
         named.push_back({propeller->name, &rotors.back()});
     }
     a.rows = study_match(*a.from.engine, *a.from.drive, named, a.air, a.speeds);
+    if (request.page || request.plot) {
+        a.lines = study_load_lines(*a.from.engine, *a.from.drive, named, a.air, a.speeds, a.rows);
+    }
     if (request.band) {
         std::vector<Knowledge> knowledge;
         for (const Propeller* propeller : propellers) {
@@ -398,21 +406,194 @@ std::string section_at(const Answers& a, std::size_t index, Units units) {
     return out + listed("Take note:", limits) + "\n";
 }
 
-std::string as_text(const Answers& a, Units units) {
+// What the notes below the figures say.
+std::vector<std::string> notes_below(const Answers& a) {
+    std::vector<std::string> lines = a.notes;
+    if (auto note = reynolds_note(a.rows)) {
+        lines.push_back(*std::move(note));
+    }
+    return lines;
+}
+
+// Torque given and torque asked standing still (or at the first airspeed).
+std::string plotted(const Answers& a) {
+    std::vector<Dots> dots;
+    const auto add = [&](char mark, const LoadLine& line) {
+        Dots d;
+        d.mark = mark;
+        for (std::size_t k = 0; k < line.torque.size(); ++k) {
+            d.x.push_back(in_unit(line.engine_rotation[k], "rpm"));
+            d.y.push_back(line.torque[k]);
+        }
+        dots.push_back(std::move(d));
+    };
+    std::vector<std::string> key = {"e engine"};
+    add('e', a.lines->given);
+    for (std::size_t i = 0; i < a.rows.size() && i < 8; ++i) {
+        const char mark = static_cast<char>('1' + i);
+        add(mark, a.lines->asked[i * a.speeds.size()]);
+        key.push_back(fmt::format("{} {}", mark, a.rows[i].name));
+    }
+    return dot_plot(fmt::format("Torque at the propeller shaft, N m, over engine rpm, {}:",
+                                at_airspeed(a.speeds.front())),
+                    dots) +
+           wrapped(fmt::format("{}", fmt::join(key, ", "))) + "\n";
+}
+
+PageChart load_line_chart(const Answers& a) {
+    PageChart chart;
+    chart.title = "Torque given and torque asked: where the lines cross is the speed they agree on";
+    Json series = Json::array();
+    const auto points = [](const LoadLine& line) {
+        Json list = Json::array();
+        for (std::size_t k = 0; k < line.torque.size(); ++k) {
+            list.push_back({{"x", in_unit(line.engine_rotation[k], "rpm")}, {"y", line.torque[k]}});
+        }
+        return list;
+    };
+    series.push_back({{"name", "engine, through the drive"},
+                      {"points", points(a.lines->given)},
+                      {"colour", 5},
+                      {"dash", 0}});
+    std::vector<std::string> said;
+    // What lies well below every crossing would only press the crossings together.
+    double slowest = in_unit(a.lines->given.engine_rotation.back(), "rpm");
+    for (const MatchRow& row : a.rows) {
+        for (const MatchPoint& point : row.points) {
+            if (const Agreement* const found = answer_of(point)) {
+                slowest = std::min(slowest, in_unit(found->engine_rotation, "rpm"));
+            }
+        }
+    }
+    slowest = std::floor(0.6 * slowest / 500.0) * 500.0;
+    for (std::size_t i = 0; i < a.rows.size(); ++i) {
+        Json crossings = Json::array();
+        for (std::size_t p = 0; p < a.speeds.size(); ++p) {
+            const LoadLine& line = a.lines->asked[i * a.speeds.size() + p];
+            series.push_back({{"name", fmt::format("{} {}", line.name, at_airspeed(line.airspeed))},
+                              {"points", points(line)},
+                              {"colour", i},
+                              {"dash", p == 0 ? 0 : p}});
+            if (const Agreement* const found = answer_of(a.rows[i].points[p])) {
+                crossings.push_back(
+                    {{"x", in_unit(found->engine_rotation, "rpm")}, {"y", found->rotor.torque}});
+                said.push_back(fmt::format("{} {} at {} rpm", line.name, at_airspeed(line.airspeed),
+                                           whole_rpm(found->engine_rotation)));
+            }
+        }
+        series.push_back({{"name", a.rows[i].name + " agrees"},
+                          {"points", std::move(crossings)},
+                          {"marks", true},
+                          {"unnamed", true},
+                          {"colour", i},
+                          {"mark", i}});
+    }
+    chart.alternative = fmt::format("Engine and propeller agree: {}", fmt::join(said, "; "));
+    chart.data = {
+        {"kind", "lines"}, {"x", "engine speed, rpm"}, {"y", "torque at the propeller shaft, N m"},
+        {"ymin", 0},       {"xmin", slowest},          {"series", std::move(series)}};
+    return chart;
+}
+
+PageTable page_table(const Answers& a, std::size_t index, Units units) {
+    const bool moving = a.speeds[index] > 0.0;
+    const auto with = [&](const char* what, Shown quantity) {
+        return fmt::format("{}, {}", what, unit_of(quantity, units));
+    };
+    PageTable table;
+    table.caption = at_airspeed(a.speeds[index], sentence_units(units));
+    table.headings = {"propeller",
+                      with("engine speed", Shown::rotation),
+                      "nine in ten",
+                      with("engine power", Shown::power),
+                      with("propeller speed", Shown::rotation),
+                      with("thrust", Shown::thrust),
+                      "nine in ten",
+                      "tip Mach",
+                      moving ? with("efficiency", Shown::fraction) : "figure of merit"};
+    for (std::size_t i = 0; i < a.rows.size(); ++i) {
+        std::vector<std::string> cells(table.headings.size(), "-");
+        cells[0] = a.rows[i].name;
+        const auto show = [&](double value, Shown quantity) {
+            return number_of(value, quantity, units);
+        };
+        if (const Agreement* const found = answer_of(a.rows[i].points[index])) {
+            cells[1] = show(found->engine_rotation, Shown::rotation);
+            cells[3] = show(found->engine_power, Shown::power);
+            cells[4] = show(found->engine_rotation / a.from.drive->ratio, Shown::rotation);
+            cells[5] = show(found->rotor.thrust, Shown::thrust);
+            cells[7] = plain_number(found->rotor.tip_mach, 2);
+            cells[8] = moving ? show(found->rotor.efficiency, Shown::fraction)
+                              : plain_number(found->rotor.figure_of_merit, 2);
+        }
+        if (const PointBands* const bands = bands_of(a, i, index)) {
+            const auto range = [&](const Band& b, Shown quantity) {
+                return show(b.low, quantity) + " to " + show(b.high, quantity);
+            };
+            cells[2] = range(*bands->engine_rotation, Shown::rotation);
+            cells[6] = range(bands->thrust, Shown::thrust);
+        }
+        table.rows.push_back(std::move(cells));
+    }
+    return table;
+}
+
+Page page_of(const Answers& a, Units units) {
+    Page page;
+    page.title = a.from.title.empty() ? "Where engine and propeller agree" : a.from.title;
+    page.subtitle = day_sentence(a.from, a.air, units);
+    page.lead = a.verdicts;
+    if (page.lead.empty()) {
+        for (const MatchRow& row : a.rows) {
+            const Agreement* const found = answer_of(row.points.front());
+            page.lead.push_back(
+                found != nullptr
+                    ? fmt::format(
+                          "\"{}\" and the engine agree on {} rpm {}: {} of thrust.", row.name,
+                          whole_rpm(found->engine_rotation),
+                          at_airspeed(row.points.front().match.airspeed, sentence_units(units)),
+                          quantity_of(found->rotor.thrust, Shown::thrust, units))
+                    : fmt::format("\"{}\" and the engine agree on no speed.", row.name));
+        }
+    }
+    PageSection picture;
+    picture.heading = "The load lines";
+    picture.paragraphs = {
+        "The engine gives a torque at each speed, the blades ask for one that grows with the "
+        "square of it. Above the crossing the blades ask more than there is, below it less: so the "
+        "engine settles there."};
+    picture.charts.push_back(load_line_chart(a));
+    page.sections.push_back(std::move(picture));
+    PageSection figures;
+    figures.heading = "The figures";
+    for (std::size_t p = 0; p < a.speeds.size(); ++p) {
+        figures.tables.push_back(page_table(a, p, units));
+        for (const MatchRow& row : a.rows) {
+            for (const std::string& note :
+                 notes_of(*a.from.engine, *a.from.drive, a.air, row.points[p].match).limits) {
+                figures.list.push_back(fmt::format(
+                    "{} {}: {}", row.name, at_airspeed(a.speeds[p], sentence_units(units)), note));
+            }
+        }
+    }
+    page.sections.push_back(std::move(figures));
+    page.notes = notes_below(a);
+    page.cautions = caution_text();
+    return page;
+}
+
+std::string as_text(const Answers& a, Units units, bool plot) {
     std::string out;
     if (!a.from.title.empty()) {
         out += wrapped(a.from.title) + "\n";
     }
     out += wrapped(day_sentence(a.from, a.air, units)) + "\n";
     out += comparison(a);
+    out += plot ? plotted(a) : "";
     for (std::size_t i = 0; i < a.speeds.size(); ++i) {
         out += section_at(a, i, units);
     }
-    std::vector<std::string> lines = a.notes;
-    if (auto note = reynolds_note(a.rows)) {
-        lines.push_back(*std::move(note));
-    }
-    const std::string notes = listed("About the case:", lines);
+    const std::string notes = listed("About the case:", notes_below(a));
     return out + notes + (notes.empty() ? "" : "\n") + cautions();
 }
 
@@ -421,10 +602,14 @@ std::string as_text(const Answers& a, Units units) {
 Outcome match_command(const Request& request) {
     const Answers a = answer(request);
     Outcome outcome;
-    outcome.out = request.json ? as_json(a) : as_text(a, request.units);
+    if (request.page) {
+        write_page(*request.page, page_of(a, request.units));
+        outcome.err = fmt::format("loadline match: wrote {}\n", *request.page);
+    }
+    outcome.out = request.json ? as_json(a) : as_text(a, request.units, request.plot);
     if (!any_answer(a)) {
         outcome.status = status_no_answer;
-        outcome.err =
+        outcome.err +=
             "loadline match: engine and propeller agree on no speed at any airspeed asked; the "
             "warnings of each propeller say why\n";
     }

@@ -4,10 +4,12 @@
 #include "loadline/case/text.hpp"
 
 #include <fmt/format.h>
+#include <unistd.h>
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <array>
 #include <functional>
+#include <iostream>
 #include <ostream>
 
 namespace loadline::cli {
@@ -73,6 +75,7 @@ private:
     std::string units_ = "metric";
     std::string propeller_, speeds_, rpm_, advance_ratio_, against_, sort_;
     bool no_band_ = false;
+    bool no_plot_ = false;
     std::string at_, speed_, svg_, measured_, page_;
 };
 
@@ -120,6 +123,9 @@ void Line::add(const Command& command) {
     }
     if (name == "match" || name == "curve" || name == "compare") {
         sub->add_flag("--no-band", no_band_, "Bare numbers, no nine-in-ten range");
+    }
+    if (name == "match" || name == "curve") {
+        sub->add_flag("--no-plot", no_plot_, "No plot on a terminal");
     }
     if (name == "match" || name == "curve" || name == "compare" || name == "blade") {
         sub->add_option("--page", page_, "Write a page to look at, beside the answer")
@@ -241,6 +247,7 @@ std::optional<int> Line::parse(const std::vector<std::string>& args, Outcome& ou
     request_.sort = given("--sort", sort_);
     request_.page = given("--page", page_);
     request_.band = !no_band_;
+    request_.plot = !no_plot_;
     if (units_ != "metric" && units_ != "imperial") {
         refuse(outcome, fmt::format("--units: \"{}\" is not known", quotable(units_)),
                "write metric or imperial");
@@ -253,7 +260,7 @@ std::optional<int> Line::parse(const std::vector<std::string>& args, Outcome& ou
     return std::nullopt;
 }
 
-Outcome outcome_of(const std::vector<std::string>& args) {
+Outcome outcome_of(const std::vector<std::string>& args, bool terminal) {
     Outcome outcome;
     Line line;
     if (line.parse(args, outcome)) {
@@ -261,7 +268,9 @@ Outcome outcome_of(const std::vector<std::string>& args) {
     }
     const std::string where = fmt::format("loadline {}: ", line.command().name);
     try {
-        return line.command().run(line.request());
+        Request request = line.request();
+        request.plot = request.plot && terminal;
+        return line.command().run(request);
     } catch (const CaseError& error) {
         return {status_wrong_input, {}, std::string(error.what()) + "\n"};
     } catch (const UsageError& error) {
@@ -275,7 +284,8 @@ Outcome outcome_of(const std::vector<std::string>& args) {
 }  // namespace
 
 int run(const std::vector<std::string>& args, std::ostream& out, std::ostream& err) {
-    const Outcome outcome = outcome_of(args);
+    const bool terminal = &out == &std::cout && isatty(STDOUT_FILENO) == 1;
+    const Outcome outcome = outcome_of(args, terminal);
     out << outcome.out << std::flush;
     if (!out) {
         err << "loadline: the answer could not be written; check the disk or the pipe it goes to\n";

@@ -104,8 +104,7 @@ std::string table(const std::vector<Column>& columns,
         others += i > 0 ? gap + widths[i] : 0;
         heading_lines = std::max(heading_lines, columns[i].heading.size());
     }
-    const std::size_t room =
-        width > others + narrowest_first ? width - others : narrowest_first;
+    const std::size_t room = width > others + narrowest_first ? width - others : narrowest_first;
     widths[0] = std::min(widths[0], room);
 
     std::string out;

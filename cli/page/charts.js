@@ -33,7 +33,7 @@
         label: s.name, data: s.points, borderColor: colour, backgroundColor: colour,
         borderWidth: 2, borderDash: dashes[(s.dash ?? i) % dashes.length],
         showLine: !s.marks, pointRadius: s.marks ? 5 : (s.dots ? 4 : 0),
-        pointStyle: marks[(s.mark ?? i) % marks.length], tension: 0,
+        pointStyle: marks[(s.mark ?? i) % marks.length], tension: 0, hidden_in_legend: !!s.unnamed,
       });
     });
     return {
@@ -46,7 +46,7 @@
           y: axis(chart.y, look, { min: chart.ymin, max: chart.ymax, reverse: !!chart.reverse }),
         },
         plugins: { legend: { position: "bottom", labels: { color: look.text, usePointStyle: true,
-          pointStyleWidth: 40, filter: (item, all) => !all.datasets[item.datasetIndex].hidden_in_legend } } },
+          boxWidth: 9, boxHeight: 9, filter: (item, all) => !all.datasets[item.datasetIndex].hidden_in_legend } } },
       },
     };
   };
@@ -54,7 +54,9 @@
   // Each row a bar from low to high with its value on it, about a line of no difference.
   const ranges = (chart, look) => {
     const names = chart.rows.map((r) => r.name);
-    const reach = Math.max(...chart.rows.flatMap((r) => [Math.abs(r.low), Math.abs(r.high)])) * 1.1;
+    const most = Math.max(1e-9, ...chart.rows.flatMap((r) => [Math.abs(r.low), Math.abs(r.high)]));
+    const unit = 10 ** Math.floor(Math.log10(most));
+    const reach = unit * [1, 1.5, 2, 3, 4, 5, 6, 8, 10].find((k) => k * unit >= most * 1.02);
     return {
       type: "bar",
       data: { labels: names, datasets: [
