@@ -60,6 +60,7 @@ Outcome curve_command(const Request& request);
 Outcome sections_command(const Request& request);
 Outcome new_command(const Request& request);
 Outcome blade_command(const Request& request);
+Outcome lesson_command(const Request& request);
 
 /// Where sections are looked for: --airfoils, the project's own folder when built from source, the
 /// folder beside an installed program.

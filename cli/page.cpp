@@ -178,7 +178,8 @@ std::string render(const Page& page) {
     data["charts"] = std::move(charts);
     const std::string title = escaped(page.title);
     const std::string block = script_safe(data);
-    const std::string script = std::string(charts_js) + std::string(page.script);
+    const std::string script =
+        std::string(charts_js) + (page.lesson ? std::string(lesson_js) : std::string());
     return filled(page_html, {{"title", title},
                               {"style", page_css},
                               {"body", body},

@@ -43,7 +43,7 @@ struct Page {
     std::vector<std::string> notes;
     std::string cautions;
     nlohmann::ordered_json data = nlohmann::ordered_json::object();  ///< beside the charts
-    std::string_view script;  ///< more of our own, after charts.js
+    bool lesson = false;  ///< with lesson.js, which moves the lesson in `data`
 };
 
 /// The page as one HTML document. Whatever stands in texts and names shows as text.

@@ -22,13 +22,15 @@ struct Command {
     Outcome (*run)(const Request&);
 };
 
-constexpr std::array<Command, 6> commands = {{
+constexpr std::array<Command, 7> commands = {{
     {"match", "At which speed do engine and propeller agree?",
      "loadline match cases/demo.toml --speeds \"0, 10, 14 m/s\"", match_command},
     {"compare", "My propeller against others, over the whole flight",
      "loadline compare cases/paraglider.toml --sort quiet", compare_command},
     {"curve", "CT, CP and efficiency of one propeller in flight",
      "loadline curve cases/demo.toml --rpm 1900 --advance-ratio 0,0.1,0.2", curve_command},
+    {"lesson", "Why does a heavier-pitched propeller lower the rpm?",
+     "loadline lesson cases/paraglider.toml --page lesson.html", lesson_command},
     {"sections", "The airfoils a case may name, and their sources", "loadline sections",
      sections_command},
     {"blade", "Does this blade work, and will it hold?",
@@ -117,7 +119,7 @@ void Line::add(const Command& command) {
     if (name == "blade") {
         add_blade_options(sub);
     }
-    if (name == "match" || name == "curve" || name == "blade") {
+    if (name == "match" || name == "curve" || name == "blade" || name == "lesson") {
         sub->add_option("--propeller", propeller_, "Only the propeller of this name")
             ->type_name("NAME");
     }
@@ -127,7 +129,8 @@ void Line::add(const Command& command) {
     if (name == "match" || name == "curve") {
         sub->add_flag("--no-plot", no_plot_, "No plot on a terminal");
     }
-    if (name == "match" || name == "curve" || name == "compare" || name == "blade") {
+    if (name == "match" || name == "curve" || name == "compare" || name == "blade" ||
+        name == "lesson") {
         sub->add_option("--page", page_, "Write a page to look at, beside the answer")
             ->type_name("FILE");
     }

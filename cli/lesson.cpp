@@ -1,0 +1,304 @@
+// loadline lesson: why does a heavier-pitched propeller lower the rpm?
+
+#include "loadline/study/lesson.hpp"
+
+#include "cli/output.hpp"
+#include "cli/page.hpp"
+#include "cli/table.hpp"
+#include "loadline/quantity/quantity.hpp"
+#include "loadline/study/wording.hpp"
+
+#include <fmt/format.h>
+#include <cmath>
+#include <iterator>
+
+namespace loadline::cli {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr const char* question = "Why does a heavier-pitched propeller lower the rpm?";
+
+struct Answer {
+    Case from;
+    Air air;
+    Lesson lesson;
+    std::vector<std::string> sentences;
+    std::vector<LessonQuestion> questions;
+};
+
+Answer answer(const Request& request) {
+    Answer a;
+    if (request.units == Units::imperial) {
+        throw UsageError("lesson speaks metric only",
+                         "leave --units out: a case in inches is read all the same");
+    }
+    a.from = case_of(request);
+    const Propeller& propeller = *chosen_propellers(a.from, request).front();
+    if (!a.from.engine || !a.from.drive) {
+        throw UsageError(fmt::format("{} has no {}, which lesson needs", request.case_file,
+                                     a.from.engine ? "[drive]" : "[engine]"),
+                         "add it; \"loadline new\" writes a case that has it");
+    }
+    a.air = air_at_field(a.from.day);
+    a.lesson = make_lesson({propeller.name, propeller.description, a.from.model,
+                            a.from.engine->description(), *a.from.drive, a.from.day, a.from.craft});
+    a.sentences = lesson_sentences(a.lesson);
+    a.questions = lesson_questions(a.lesson);
+    return a;
+}
+
+double degrees(double angle) {
+    return in_unit(angle, "deg");
+}
+
+std::string shown(const std::optional<LessonAnswer>& found, double (*value)(const LessonAnswer&),
+                  int decimals) {
+    return found ? plain_number(value(*found), decimals) : "-";
+}
+
+double rpm_of(const LessonAnswer& a) {
+    return in_unit(a.engine_rotation, "rpm");
+}
+
+double thrust_of(const LessonAnswer& a) {
+    return a.thrust;
+}
+
+double torque_of(const LessonAnswer& a) {
+    return a.torque;
+}
+
+double kilowatts_of(const LessonAnswer& a) {
+    return a.power / 1000.0;
+}
+
+std::vector<std::vector<std::string>> run_of_pitches(const Answer& a) {
+    std::vector<std::vector<std::string>> rows;
+    for (const LessonRow& row : a.lesson.rows) {
+        rows.push_back({fmt::format("{:+.0f}", degrees(row.turned)), shown(row.standing, rpm_of, 0),
+                        shown(row.standing, torque_of, 0), shown(row.standing, kilowatts_of, 1),
+                        shown(row.standing, thrust_of, 0), shown(row.flying, rpm_of, 0),
+                        shown(row.flying, thrust_of, 0),
+                        row.climb ? plain_number(*row.climb, 2) : "-"});
+    }
+    return rows;
+}
+
+std::string in_flight(const Answer& a) {
+    return at_airspeed(a.lesson.ranges.airspeed.start);
+}
+
+std::string as_text(const Answer& a) {
+    std::string out = wrapped(question) + "\n";
+    for (const std::string& sentence : a.sentences) {
+        out += wrapped(sentence, "- ");
+    }
+    out += "\n" + wrapped(fmt::format("\"{}\" with its blades turned in the hub (coarser is "
+                                      "positive), full throttle, standing still and {}:",
+                                      a.lesson.name, in_flight(a)));
+    const auto column = [](std::vector<std::string> heading, const char* unit) {
+        return Column{std::move(heading), unit};
+    };
+    out += table({column({"turned"}, "deg"), column({"engine,", "static"}, "rpm"),
+                  column({"torque,", "static"}, "N m"), column({"power,", "static"}, "kW"),
+                  column({"thrust,", "static"}, "N"), column({"engine,", "flight"}, "rpm"),
+                  column({"thrust,", "flight"}, "N"), column({"climb"}, "m/s")},
+                 run_of_pitches(a));
+    out += "\nQuestions for a class (the page moves the lines: --page lesson.html)\n";
+    for (const LessonQuestion& q : a.questions) {
+        out += wrapped(q.question, "? ") + wrapped(q.answer, "  ") + "\n";
+    }
+    return out + wrapped(day_sentence(a.from, a.air, Units::metric)) + "\n" + cautions();
+}
+
+Json answer_json(const std::optional<LessonAnswer>& found) {
+    if (!found) {
+        return nullptr;
+    }
+    return {{"engine_rpm", rpm_of(*found)},
+            {"thrust_n", found->thrust},
+            {"torque_nm", found->torque},
+            {"shaft_power_w", found->power}};
+}
+
+std::string as_json(const Answer& a) {
+    Json json = {{"propeller", a.lesson.name},
+                 {"airspeed_m_s", a.lesson.ranges.airspeed.start},
+                 {"sentences", a.sentences},
+                 {"rows", Json::array()},
+                 {"questions", Json::array()}};
+    for (const LessonRow& row : a.lesson.rows) {
+        json["rows"].push_back({{"turned_deg", degrees(row.turned)},
+                                {"static", answer_json(row.standing)},
+                                {"flight", answer_json(row.flying)},
+                                {"climb_m_s", row.climb ? Json(*row.climb) : Json(nullptr)}});
+    }
+    for (const LessonQuestion& q : a.questions) {
+        json["questions"].push_back({{"question", q.question}, {"answer", q.answer}});
+    }
+    return document(json);
+}
+
+// ---- the page
+
+struct Knob {
+    const char* id;
+    const char* label;
+    const char* unit;
+    double per_unit;  // SI
+    double step;      // in the unit
+    LessonRange range;
+};
+
+std::vector<Knob> knobs_of(const LessonRanges& r) {
+    return {{"turned", "Blades turned coarser by", "deg", from_unit(1.0, "deg"), 0.1, r.turned},
+            {"diameter", "Diameter", "cm", 0.01, 0.1, r.diameter},
+            {"ratio", "Reduction, engine turns for one of the propeller", "", 1.0, 0.01, r.ratio},
+            {"height", "Height of the field", "m", 1.0, 1.0, r.height},
+            {"airspeed", "Airspeed in flight", "km/h", from_unit(1.0, "km/h"), 0.1, r.airspeed}};
+}
+
+// Sliders, the picture, the figures beside it.
+std::string board(const Lesson& lesson) {
+    std::string out =
+        "<figure><figcaption>The engine's torque at the propeller shaft and what the blades ask: "
+        "they agree where the lines cross</figcaption><div class=\"plot\"><canvas "
+        "id=\"load-lines\" role=\"img\" aria-label=\"Torque over engine speed; the figures below "
+        "say where the lines cross\"></canvas></div></figure>\n"
+        "<p id=\"said\" class=\"lead\" aria-live=\"polite\">Move a slider: the load line moves, "
+        "and "
+        "the crossing with it.</p>\n<div class=\"controls\">\n";
+    for (const Knob& k : knobs_of(lesson.ranges)) {
+        out += fmt::format(
+            "<label for=\"{0}\">{1}: <output id=\"{0}-value\" for=\"{0}\">{2}</output> {3}<input "
+            "type=\"range\" id=\"{0}\" min=\"{4:.6g}\" max=\"{5:.6g}\" step=\"any\" "
+            "value=\"{6:.17g}\"></label>\n",
+            k.id, k.label, plain_number(k.range.start / k.per_unit, 1), k.unit,
+            k.range.low / k.per_unit, k.range.high / k.per_unit, k.range.start / k.per_unit);
+    }
+    out +=
+        "<button type=\"button\" id=\"again\">As it began</button></div>\n<div "
+        "class=\"figures\">\n";
+    std::vector<std::array<const char*, 3>> figures = {
+        {"static-rpm", "engine, standing still", "rpm"},
+        {"static-thrust", "thrust, standing still", "N"},
+        {"static-power", "shaft power, standing still", "kW"},
+        {"flight-rpm", "engine, in flight", "rpm"},
+        {"flight-thrust", "thrust, in flight", "N"}};
+    if (lesson.craft) {
+        figures.push_back({"climb", "climb at trim speed", "m/s"});
+    }
+    for (const auto& [id, label, unit] : figures) {
+        out += fmt::format("<div>{} <b><span id=\"{}\">-</span> {}</b></div>\n", label, id, unit);
+    }
+    return out + "</div>\n<p id=\"limit\" class=\"quiet\" aria-live=\"polite\"></p>\n";
+}
+
+Json data_of(const Lesson& lesson) {
+    constexpr double unit = 1e-6;  // of the tabulated coefficients
+    const auto whole = [](const std::vector<double>& values) {
+        Json list = Json::array();
+        for (const double v : values) {
+            list.push_back(std::lround(v / unit));
+        }
+        return list;
+    };
+    const auto range = [](const LessonRange& r) {
+        return Json{{"low", r.low}, {"start", r.start}, {"high", r.high}};
+    };
+    const LessonPropeller& p = lesson.propeller;
+    Json json = {
+        {"ranges",
+         {{"turned", range(lesson.ranges.turned)},
+          {"diameter", range(lesson.ranges.diameter)},
+          {"ratio", range(lesson.ranges.ratio)},
+          {"height", range(lesson.ranges.height)},
+          {"airspeed", range(lesson.ranges.airspeed)}}},
+        {"propeller",
+         {{"advance_ratio", p.advance_ratio},
+          {"turned", p.turned},
+          {"log_tip_mach", p.log_tip_mach},
+          {"log_size", p.log_size},
+          {"unit", unit},
+          {"ct", whole(p.ct)},
+          {"cp", whole(p.cp)}}},
+        {"air",
+         {{"height", lesson.air.height},
+          {"density", lesson.air.density},
+          {"viscosity", lesson.air.viscosity},
+          {"sound_speed", lesson.air.sound_speed},
+          {"day_factor", lesson.air.day_factor}}},
+        {"engine",
+         {{"lowest", lesson.engine.lowest},
+          {"highest", lesson.engine.highest},
+          {"torque", lesson.engine.torque},
+          {"peak_torque_rotation", lesson.engine.peak_torque_rotation},
+          {"rotation_limit",
+           lesson.engine.rotation_limit ? Json(*lesson.engine.rotation_limit) : Json(nullptr)}}},
+        {"efficiency", lesson.drive_efficiency},
+        {"craft", nullptr}};
+    if (lesson.craft) {
+        const Wing wing(*lesson.craft, lesson.craft_density);
+        json["craft"] = {{"mass", lesson.craft->all_up_mass},
+                         {"trim_speed", lesson.craft->trim_speed},
+                         {"glide_ratio", wing.glide_ratio()},
+                         {"density", lesson.craft_density},
+                         {"wake_fraction", lesson.craft->installation.wake_fraction},
+                         {"thrust_deduction", lesson.craft->installation.thrust_deduction}};
+    }
+    return json;
+}
+
+Page page_of(const Answer& a) {
+    Page page;
+    page.title = question;
+    page.lead = a.sentences;
+    page.subtitle = fmt::format("{}\"{}\". {}", a.from.title.empty() ? "" : a.from.title + ": ",
+                                a.lesson.name, day_sentence(a.from, a.air, Units::metric));
+    PageSection lines;
+    lines.heading = "Move the load line";
+    lines.markup = board(a.lesson);
+    page.sections.push_back(std::move(lines));
+    PageSection questions;
+    questions.heading = "Find out";
+    for (const LessonQuestion& q : a.questions) {
+        questions.markup += "<details><summary>" + escaped(q.question) + "</summary><p>" +
+                            escaped(q.answer) + "</p></details>\n";
+    }
+    page.sections.push_back(std::move(questions));
+    PageSection run;
+    run.heading = "A run of pitches";
+    PageTable sheet;
+    sheet.caption =
+        fmt::format("Blades turned in the hub, full throttle; in flight {}", in_flight(a));
+    sheet.headings = {"turned, deg",       "engine, static, rpm", "torque, static, N m",
+                      "power, static, kW", "thrust, static, N",   "engine, flight, rpm",
+                      "thrust, flight, N", "climb, m/s"};
+    sheet.rows = run_of_pitches(a);
+    run.tables.push_back(std::move(sheet));
+    page.sections.push_back(std::move(run));
+    page.cautions = caution_text();
+    page.data["lesson"] = data_of(a.lesson);
+    page.lesson = true;
+    return page;
+}
+
+}  // namespace
+
+Outcome lesson_command(const Request& request) {
+    const Answer a = answer(request);
+    Outcome outcome;
+    if (request.page) {
+        write_page(*request.page, page_of(a));
+        outcome.err = fmt::format("loadline lesson: wrote {}\n", *request.page);
+    }
+    outcome.out = request.json ? as_json(a) : as_text(a);
+    if (a.questions.empty()) {
+        outcome.status = status_no_answer;
+        outcome.err += "loadline lesson: engine and propeller agree on no speed standing still\n";
+    }
+    return outcome;
+}
+
+}  // namespace loadline::cli

@@ -1,0 +1,221 @@
+// The lesson: reads the library's tables and lets a learner move the load line. The formulas are
+// those of read_lesson and read_climb; nothing here is physics of its own.
+"use strict";
+(() => {
+  const { data, looks, dark } = window.loadline;
+  const L = data.lesson;
+  const rpm = 30 / Math.PI, degree = Math.PI / 180;
+  const $ = (id) => document.getElementById(id);
+
+  // The cubic through the four nearest points.
+  const weights = (axis, x) => {
+    x = Math.min(Math.max(x, axis[0]), axis[axis.length - 1]);
+    let at = 0;
+    while (at + 4 < axis.length && axis[at + 2] <= x) at++;
+    const w = [1, 1, 1, 1];
+    for (let i = 0; i < 4; i++)
+      for (let k = 0; k < 4; k++)
+        if (k !== i) w[i] *= (x - axis[at + k]) / (axis[at + i] - axis[at + k]);
+    return { first: at, w };
+  };
+  const read = (axis, values, x) => {
+    const { first, w } = weights(axis, x);
+    return w.reduce((sum, v, i) => sum + v * values[first + i], 0);
+  };
+  const P = L.propeller;
+  const coefficients = (j, turned, logMach, logSize) => {
+    const a = weights(P.advance_ratio, j), b = weights(P.turned, turned);
+    const c = weights(P.log_tip_mach, logMach), d = weights(P.log_size, logSize);
+    let ct = 0, cp = 0;
+    for (let s = 0; s < 4; s++)
+      for (let m = 0; m < 4; m++)
+        for (let t = 0; t < 4; t++) {
+          const weight = d.w[s] * c.w[m] * b.w[t];
+          const row = (((d.first + s) * P.log_tip_mach.length + c.first + m) * P.turned.length +
+            b.first + t) * P.advance_ratio.length + a.first;
+          for (let k = 0; k < 4; k++) {
+            ct += weight * a.w[k] * P.ct[row + k] * P.unit;
+            cp += weight * a.w[k] * P.cp[row + k] * P.unit;
+          }
+        }
+    return { ct, cp };
+  };
+  const scene = (s) => ({ s,
+    density: read(L.air.height, L.air.density, s.height),
+    viscosity: read(L.air.height, L.air.viscosity, s.height),
+    sound: read(L.air.height, L.air.sound_speed, s.height),
+    day: read(L.air.height, L.air.day_factor, s.height) });
+  const E = L.engine;
+  const given = (c, w) => {
+    const place = (w - E.lowest) / (E.highest - E.lowest) * (E.torque.length - 1);
+    const at = Math.min(Math.max(0, Math.floor(place)), E.torque.length - 2);
+    return (E.torque[at] + (E.torque[at + 1] - E.torque[at]) * (place - at)) *
+      c.day * c.s.ratio * L.efficiency;
+  };
+  const loads = (c, w, v) => {
+    const turns = w / c.s.ratio / (2 * Math.PI);
+    const j = v / (turns * c.s.diameter);
+    if (j > P.advance_ratio[P.advance_ratio.length - 1]) return null;
+    const k = coefficients(j, c.s.turned, Math.log(Math.PI * turns * c.s.diameter / c.sound),
+      Math.log(c.density * c.sound * c.s.diameter / c.viscosity));
+    const force = c.density * turns * turns * c.s.diameter ** 4;
+    return { thrust: k.ct * force, torque: k.cp * force * c.s.diameter / (2 * Math.PI) };
+  };
+  const agree = (c, v) => {
+    const surplus = (w) => { const l = loads(c, w, v); return l ? given(c, w) - l.torque : null; };
+    let low = null;
+    for (let w = E.lowest; ; w *= 1.015) {
+      const last = w >= E.highest;
+      w = Math.min(w, E.highest);
+      const here = surplus(w);
+      if (here !== null && here >= 0) low = w;
+      else if (here !== null && low !== null) {
+        let high = w;
+        for (let i = 0; i < 40; i++) {
+          const middle = 0.5 * (low + high), there = surplus(middle);
+          if (there !== null && there >= 0) low = middle; else high = middle;
+        }
+        const found = 0.5 * (low + high), l = loads(c, found, v);
+        return { rotation: found, thrust: l.thrust, torque: l.torque,
+          power: l.torque * found / c.s.ratio };
+      } else if (here !== null) return null;
+      if (last) return null;
+    }
+  };
+  const climb = (c) => {
+    const W = L.craft;
+    if (!W) return null;
+    const weight = W.mass * 9.80665, slope = 1 / W.glide_ratio;
+    const trim = W.trim_speed * Math.sqrt(W.density / c.density);
+    let v = trim, rate = null;
+    for (let i = 0; i < 12; i++) {
+      const found = agree(c, v * (1 - W.wake_fraction));
+      if (!found) return null;
+      const share = found.thrust * (1 - W.thrust_deduction) / weight / Math.hypot(1, slope);
+      const angle = Math.asin(Math.min(1, Math.max(-1, share))) - Math.atan(slope);
+      const before = v;
+      v = trim * Math.sqrt(Math.max(0, Math.cos(angle)));
+      rate = v * Math.sin(angle);
+      if (Math.abs(v - before) < 1e-9 * before) break;
+    }
+    return rate;
+  };
+
+  const knobs = ["turned", "diameter", "ratio", "height", "airspeed"];
+  const unit = { turned: degree, diameter: 0.01, ratio: 1, height: 1, airspeed: 1 / 3.6 };
+  const places = { turned: 1, diameter: 1, ratio: 2, height: 0, airspeed: 0 };
+  const start = Object.fromEntries(knobs.map((k) => [k, L.ranges[k].start]));
+  let before = { ...start };
+  const current = () => Object.fromEntries(knobs.map((k) => [k, Number($(k).value) * unit[k]]));
+  const standing = (s) => agree(scene(s), 0);
+
+  const more = (x) => `${Math.abs(100 * x).toFixed(0)} % ${x >= 0 ? "more" : "less"}`;
+  const sentence = (now) => {
+    const changed = knobs.find((k) => Math.abs(now[k] - before[k]) > 1e-9 * (1 + Math.abs(now[k])));
+    if (!changed) return "Move a slider: the load line moves, and the crossing with it.";
+    const moving = changed === "airspeed";
+    const was = scene(before), is = scene(now);
+    const a = agree(was, before.airspeed * moving), b = agree(is, now.airspeed * moving);
+    if (!a || !b) return "Engine and propeller agree on no speed here: the engine runs away, or cannot turn the blades.";
+    const asked = loads(is, a.rotation * now.ratio / before.ratio, now.airspeed * moving);
+    const there = loads(was, a.rotation, before.airspeed * moving);
+    const ask = asked ? more(asked.torque / there.torque - 1) : "another";
+    const fall = (b.rotation - a.rotation) * rpm;
+    const turns = Math.abs(fall) < 5 ? "the engine turns as before"
+      : `the engine finds that torque ${Math.abs(fall).toFixed(0)} rpm ${fall < 0 ? "lower" : "higher"}`;
+    const pull = `Thrust: ${b.thrust.toFixed(0)} N instead of ${a.thrust.toFixed(0)} N.`;
+    const up = now[changed] > before[changed];
+    switch (changed) {
+      case "turned":
+        return `The blade meets the air at a ${up ? "steeper" : "flatter"} angle; it asks ${ask} torque at the same speed; ${turns}. ${pull}`;
+      case "diameter":
+        return `The tips run on a ${up ? "larger" : "smaller"} circle; the blades ask ${ask} torque at the same speed; ${turns}. ${pull}`;
+      case "ratio":
+        return `The engine turns ${up ? "more" : "fewer"} times for each turn of the propeller: it brings ${up ? "more" : "less"} torque to a ${up ? "slower" : "faster"} shaft; it now turns ${(b.rotation * rpm).toFixed(0)} rpm instead of ${(a.rotation * rpm).toFixed(0)}. ${pull}`;
+      case "height":
+        return `The air is ${up ? "thinner" : "thicker"}: the blades ask ${ask} torque at the same speed and the engine gives ${more(is.day / was.day - 1)}; ${turns}. ${pull}`;
+      default:
+        return `The air comes ${up ? "faster" : "slower"} from ahead, so the blades meet it at a ${up ? "shallower" : "steeper"} angle; they ask ${ask} torque at the same speed; ${turns}. ${pull}`;
+    }
+  };
+
+  let chart = null;
+  const line = (c, v) => {
+    const points = [];
+    for (let i = 0; i <= 70; i++) {
+      const w = E.lowest + (E.highest - E.lowest) * i / 70;
+      const l = v === null ? { torque: given(c, w) } : loads(c, w, v);
+      if (l) points.push({ x: w * rpm, y: l.torque });
+    }
+    return points;
+  };
+  const first = standing(start);
+  const xmin = Math.floor((first ? 0.45 * first.rotation : E.lowest) * rpm / 500) * 500;
+  const xmax = Math.ceil((first ? Math.min(1.35 * first.rotation, E.highest) : E.highest) * rpm / 500) * 500;
+  const ymax = first ? 1.7 * first.torque : undefined;
+  const picture = (onDark) => {
+    if (chart) chart.destroy();
+    const look = looks(onDark), c = look.series;
+    const faint = (colour) => colour + "77";
+    const set = (label, colour, dash, width) => ({ label, data: [], borderColor: colour,
+      backgroundColor: colour, borderDash: dash, borderWidth: width, pointRadius: 0, tension: 0 });
+    const mark = (label, colour, style) => ({ label, data: [], showLine: false, pointRadius: 7,
+      pointStyle: style, borderColor: colour, backgroundColor: colour });
+    const axis = (title, extra) => ({ type: "linear", title: { display: true, text: title, color: look.text },
+      ticks: { color: look.text }, grid: { color: look.line }, ...extra });
+    chart = new Chart($("load-lines"), { type: "line",
+      data: { datasets: [
+        set("engine gives", c[5], [], 3), set("blades ask, standing still", c[0], [], 2),
+        set("blades ask, in flight", c[1], [8, 4], 2),
+        set("standing still, as it began", faint(c[0]), [2, 3], 1.5),
+        mark("crossing, standing still", c[0], "circle"), mark("crossing, in flight", c[1], "rectRot"),
+      ] },
+      options: { animation: false, responsive: true, maintainAspectRatio: false,
+        scales: { x: axis("engine speed, rpm", { min: xmin, max: xmax }),
+          y: axis("torque at the propeller shaft, N m", { min: 0, max: ymax }) },
+        plugins: { legend: { position: "bottom", labels: { color: look.text, usePointStyle: true, boxWidth: 9, boxHeight: 9 } } } } });
+  };
+  const show = (id, text) => { $(id).textContent = text; };
+  const update = () => {
+    const now = current();
+    knobs.forEach((k) => show(k + "-value", (now[k] / unit[k]).toFixed(places[k])));
+    const c = scene(now), a = agree(c, 0), b = agree(c, now.airspeed), up = climb(c);
+    const number = (found, f, digits) => (found ? f(found).toFixed(digits) : "none");
+    show("static-rpm", number(a, (x) => x.rotation * rpm, 0));
+    show("static-thrust", number(a, (x) => x.thrust, 0));
+    show("flight-rpm", number(b, (x) => x.rotation * rpm, 0));
+    show("flight-thrust", number(b, (x) => x.thrust, 0));
+    show("static-power", number(a, (x) => x.power / 1000, 1));
+    if (L.craft) show("climb", up === null ? "none" : up.toFixed(2));
+    const limit = E.rotation_limit;
+    show("limit", limit && ((a && a.rotation > limit) || (b && b.rotation > limit))
+      ? `Over the maker's limit of ${(limit * rpm).toFixed(0)} rpm: throttle back, or take more pitch.`
+      : a && a.rotation < E.peak_torque_rotation
+        ? `Below the speed of greatest torque (${(E.peak_torque_rotation * rpm).toFixed(0)} rpm): lugging.` : "");
+    show("said", sentence(now));
+    const d = chart.data.datasets;
+    d[0].data = line(c, null);
+    d[1].data = line(c, 0);
+    d[2].data = line(c, now.airspeed);
+    d[3].data = line(scene(start), 0);
+    d[4].data = a ? [{ x: a.rotation * rpm, y: a.torque }] : [];
+    d[5].data = b ? [{ x: b.rotation * rpm, y: b.torque }] : [];
+    chart.update();
+  };
+  knobs.forEach((k) => {
+    $(k).addEventListener("input", update);
+    // What follows is told against where the slider was taken up.
+    $(k).addEventListener("pointerdown", () => { before = current(); });
+    $(k).addEventListener("focus", () => { before = current(); });
+  });
+  $("again").addEventListener("click", () => {
+    knobs.forEach((k) => { $(k).value = start[k] / unit[k]; });
+    before = { ...start };
+    update();
+  });
+  const redraw = (onDark) => { picture(onDark); update(); };
+  redraw(dark.matches);
+  dark.addEventListener("change", (e) => redraw(e.matches));
+  window.addEventListener("beforeprint", () => redraw(false));
+  window.addEventListener("afterprint", () => redraw(dark.matches));
+})();

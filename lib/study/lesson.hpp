@@ -1,0 +1,148 @@
+#pragma once
+/// The instructor's question: why does a heavier-pitched propeller lower the rpm?
+///
+/// One propeller on one engine, with five things a learner may change: blade angle, diameter,
+/// reduction, field height, airspeed. Answers come fast enough for a moving slider because the
+/// propeller is tabulated beforehand: CT and CP of similar propellers depend on nothing but
+/// advance ratio, blade angle, tip Mach number and Reynolds number, so four axes hold every
+/// diameter, height and speed. What is read between their points is within 0.3 % of the solver
+/// (tests/lesson_test.cpp).
+
+#include "loadline/air/air.hpp"
+#include "loadline/blade/blade.hpp"
+#include "loadline/craft/craft.hpp"
+#include "loadline/drive/drive.hpp"
+#include "loadline/engine/engine.hpp"
+#include "loadline/rotor/rotor.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace loadline {
+
+/// What a learner may change. SI.
+struct LessonSetting {
+    double turned = 0.0;    ///< added to every blade angle, rad, positive coarser
+    double diameter = 0.0;  ///< of a propeller of the same shape, chords scaled with it, m
+    double ratio = 0.0;     ///< engine turns per propeller turn
+    double height = 0.0;    ///< of the field above sea level, m; as warm for its height as the day
+    double airspeed = 0.0;  ///< m/s
+};
+
+/// How far one of them may go, and in which steps from where it starts.
+struct LessonRange {
+    double low = 0.0;
+    double start = 0.0;
+    double high = 0.0;
+    double step = 0.0;
+};
+
+struct LessonRanges {
+    LessonRange turned, diameter, ratio, height, airspeed;
+};
+
+/// Values at points of one axis, read between them by the cubic through the four nearest points
+/// (Lagrange); an axis has four points or more, increasing.
+using LessonAxis = std::vector<double>;
+
+/// CT and CP of the propeller and all similar ones.
+struct LessonPropeller {
+    LessonAxis advance_ratio;
+    LessonAxis turned;        ///< rad
+    LessonAxis log_tip_mach;  ///< of pi n D / a, natural logarithm
+    LessonAxis log_size;      ///< of density times sound speed times diameter over viscosity
+    std::vector<double> ct;   ///< advance ratio runs fastest, then turned, tip Mach, size
+    std::vector<double> cp;
+};
+
+/// The day at heights of the field.
+struct LessonAir {
+    LessonAxis height;  ///< m
+    std::vector<double> density, viscosity, sound_speed, temperature;
+    std::vector<double> day_factor;  ///< on the engine's torque
+};
+
+/// Full-throttle torque at a day factor of 1, straight between points.
+struct LessonEngine {
+    double lowest = 0.0;         ///< rad/s
+    double highest = 0.0;        ///< rad/s
+    std::vector<double> torque;  ///< at the crank, N m, at even steps from lowest to highest
+    double peak_torque_rotation = 0.0;
+    std::optional<double> rotation_limit;  ///< the maker's
+};
+
+/// What engine and propeller agree on.
+struct LessonAnswer {
+    double engine_rotation = 0.0;  ///< rad/s
+    double thrust = 0.0;           ///< N
+    double torque = 0.0;           ///< at the propeller shaft, N m
+    double power = 0.0;            ///< at the propeller shaft, W
+};
+
+/// One row of the run of pitches, by the solver.
+struct LessonRow {
+    double turned = 0.0;
+    std::optional<LessonAnswer> standing;
+    std::optional<LessonAnswer> flying;  ///< at the starting airspeed
+    std::optional<double> climb;         ///< full throttle, as trimmed, m/s; absent without craft
+};
+
+/// A question a class can answer with the sliders.
+struct LessonQuestion {
+    std::string question;
+    std::string answer;
+};
+
+struct Lesson {
+    std::string name;
+    LessonRanges ranges;
+    LessonPropeller propeller;
+    LessonAir air;
+    LessonEngine engine;
+    double drive_efficiency = 1.0;
+    std::optional<Craft> craft;
+    double craft_density = 0.0;  ///< of the air in which the craft's figures hold, kg/m3
+    std::vector<LessonRow> rows;
+};
+
+/// What a lesson is about.
+struct LessonSubject {
+    std::string name;
+    BladeDescription blade;
+    RotorModel model;
+    EngineDescription engine;
+    Drive drive;
+    Day day;
+    std::optional<Craft> craft;
+};
+
+/// Tabulates everything and solves the run of pitches.
+/// Errors: as Engine, Blade, air_at_field and match; std::invalid_argument when the propeller has
+/// no answer somewhere on the axes.
+Lesson make_lesson(const LessonSubject& subject);
+
+/// The setting a lesson starts from: that of the case itself.
+LessonSetting starting_setting(const Lesson& lesson);
+
+/// Three questions for a class, answered from the lesson's own figures.
+std::vector<LessonQuestion> lesson_questions(const Lesson& lesson);
+
+/// Why more pitch lowers the rpm, with the lesson's own figures, in a few sentences.
+std::vector<std::string> lesson_sentences(const Lesson& lesson);
+
+/// The first speed on which an engine opened up from idle agrees with the propeller, read from the
+/// lesson's tables alone: the formulas the page repeats. Empty when there is none.
+/// Settings are clamped to the lesson's ranges.
+std::optional<LessonAnswer> read_lesson(const Lesson& lesson, const LessonSetting& setting);
+
+/// Rate of climb at full throttle as trimmed, m/s, by the same tables and Wing::path; the airspeed
+/// of the setting plays no part. Empty without a craft or an agreement.
+std::optional<double> read_climb(const Lesson& lesson, const LessonSetting& setting);
+
+/// The same by the solver.
+std::optional<LessonAnswer> solve_lesson(const LessonSubject& subject,
+                                         const LessonSetting& setting);
+std::optional<double> solve_climb(const LessonSubject& subject, const LessonSetting& setting);
+
+}  // namespace loadline

@@ -1,0 +1,114 @@
+// What a lesson says: why more pitch lowers the rpm, and what a class may find out with it.
+
+#include "loadline/quantity/quantity.hpp"
+#include "loadline/study/lesson.hpp"
+
+#include <fmt/format.h>
+#include <cmath>
+
+namespace loadline {
+namespace {
+
+double rpm(double rotation) {
+    return in_unit(rotation, "rpm");
+}
+
+double to_ten(double value) {
+    return std::round(value / 10.0) * 10.0;
+}
+
+// The row turned by so many degrees, if it has an answer standing still.
+const LessonRow* row_at(const Lesson& lesson, double turned_deg) {
+    for (const LessonRow& row : lesson.rows) {
+        if (std::abs(in_unit(row.turned, "deg") - turned_deg) < 1e-6 && row.standing) {
+            return &row;
+        }
+    }
+    return nullptr;
+}
+
+// By how much more torque two degrees ask at the speed the start agrees on: with torque as the
+// square of the speed along each load line.
+double more_torque(const LessonAnswer& start, const LessonAnswer& coarser) {
+    const double slower = start.engine_rotation / coarser.engine_rotation;
+    return coarser.torque * slower * slower / start.torque - 1.0;
+}
+
+}  // namespace
+
+std::vector<std::string> lesson_sentences(const Lesson& lesson) {
+    const LessonRow* const start = row_at(lesson, 0.0);
+    const LessonRow* const coarser = row_at(lesson, 2.0);
+    if (start == nullptr || coarser == nullptr) {
+        return {
+            "Engine and propeller agree on no speed standing still: there is nothing to compare."};
+    }
+    const LessonAnswer& a = *start->standing;
+    const LessonAnswer& b = *coarser->standing;
+    return {
+        fmt::format("With two degrees more pitch the engine turns {:.0f} rpm instead of {:.0f}, "
+                    "standing still at full throttle.",
+                    rpm(b.engine_rotation), rpm(a.engine_rotation)),
+        fmt::format(
+            "The blade meets the air at a steeper angle, so at the same speed it asks about "
+            "{:.0f} % more torque. The engine has no more to give: it slows until the "
+            "blades ask no more than there is. The speed falls, not the torque: {:.0f} N m "
+            "reach the propeller instead of {:.0f}.",
+            100.0 * more_torque(a, b), b.torque, a.torque),
+        fmt::format("Thrust goes from {:.0f} to {:.0f} N: more pitch is no more pull by itself.",
+                    a.thrust, b.thrust)};
+}
+
+std::vector<LessonQuestion> lesson_questions(const Lesson& lesson) {
+    std::vector<LessonQuestion> list;
+    const LessonRow* const start = row_at(lesson, 0.0);
+    const LessonRow* const coarser = row_at(lesson, 2.0);
+    if (start == nullptr || coarser == nullptr) {
+        return list;
+    }
+    const LessonAnswer& a = *start->standing;
+    const LessonAnswer& b = *coarser->standing;
+    list.push_back(
+        {"Turn the blades two degrees coarser, standing still. By how much do the rpm fall, and "
+         "does "
+         "the torque at the propeller fall with them?",
+         fmt::format(
+             "The rpm fall by about {:.0f} rpm. The torque hardly changes ({:.0f} instead of "
+             "{:.0f} N m): the load line has become steeper and meets the engine's line "
+             "farther to the left, where the engine gives nearly the same torque. Power is "
+             "torque times speed, so it goes from {:.1f} to {:.1f} kW.",
+             to_ten(rpm(a.engine_rotation) - rpm(b.engine_rotation)), b.torque, a.torque,
+             a.power / 1000.0, b.power / 1000.0)});
+    LessonSetting setting = starting_setting(lesson);
+    const auto flying = read_lesson(lesson, setting);
+    list.push_back(
+        {"Leave the pitch and move the airspeed from nothing to trim speed. What happens to thrust "
+         "and rpm, and why is a pull measured with a scale on the ground not what is left to climb "
+         "with?",
+         flying
+             ? fmt::format("Thrust falls from {:.0f} to {:.0f} N while the rpm go from {:.0f} to "
+                           "{:.0f}: the air comes from ahead, so the blades meet it at a "
+                           "shallower angle. The same propeller pulls {:.0f} % less in flight "
+                           "than on the scale.",
+                           a.thrust, flying->thrust, rpm(a.engine_rotation),
+                           rpm(flying->engine_rotation), 100.0 * (1.0 - flying->thrust / a.thrust))
+             : std::string("At trim speed engine and propeller agree on no speed: the propeller "
+                           "is too fine for this airspeed and the engine runs away.")});
+    setting.airspeed = 0.0;
+    setting.height = lesson.ranges.height.high;
+    const auto high = read_lesson(lesson, setting);
+    list.push_back(
+        {fmt::format(
+             "Take the field up to {:.0f} m. The engine gives much less torque there. Do the "
+             "rpm fall as much?",
+             setting.height),
+         high ? fmt::format(
+                    "Hardly: {:.0f} instead of {:.0f} rpm, for the thinner air asks less of "
+                    "the blades in nearly the same measure. But thrust falls from {:.0f} to "
+                    "{:.0f} N: a tachometer that reads as usual says nothing of the pull.",
+                    rpm(high->engine_rotation), rpm(a.engine_rotation), a.thrust, high->thrust)
+              : std::string("Up there engine and propeller agree on no speed.")});
+    return list;
+}
+
+}  // namespace loadline

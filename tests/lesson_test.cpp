@@ -1,0 +1,129 @@
+// The lesson's tables against the solver, and what a heavier pitch must do.
+
+#include "loadline/study/lesson.hpp"
+
+#include "loadline/case/case.hpp"
+#include "near.hpp"
+
+#include <doctest/doctest.h>
+#include <fmt/core.h>
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+#include <numbers>
+#include <random>
+#include <vector>
+
+using namespace loadline;
+
+namespace {
+
+LessonSubject subject_of(const char* name) {
+    const std::filesystem::path root(LOADLINE_ROOT);
+    const Case c = read_case(root / "cases" / name, {root / "airfoils"});
+    return {c.propellers[0].name,
+            c.propellers[0].description,
+            c.model,
+            c.engine->description(),
+            *c.drive,
+            c.day,
+            c.craft};
+}
+
+double degrees(double angle) {
+    return angle * 180.0 / std::numbers::pi;
+}
+
+}  // namespace
+
+TEST_CASE("what is read between the tables' points is within 0.3 % of the solver") {
+    for (const char* name : {"demo.toml", "paraglider.toml"}) {
+        const LessonSubject subject = subject_of(name);
+        const Lesson lesson = make_lesson(subject);
+        std::mt19937 random(5);
+        std::vector<double> speed, thrust, power, climb;
+        int both = 0, one = 0;
+        for (int k = 0; k < 150; ++k) {
+            const auto pick = [&](const LessonRange& r) {
+                return std::uniform_real_distribution<double>(r.low, r.high)(random);
+            };
+            LessonSetting s{pick(lesson.ranges.turned), pick(lesson.ranges.diameter),
+                            pick(lesson.ranges.ratio), pick(lesson.ranges.height),
+                            k % 3 == 0 ? 0.0 : pick(lesson.ranges.airspeed)};
+            const auto read = read_lesson(lesson, s);
+            const auto solved = solve_lesson(subject, s);
+            if (read.has_value() != solved.has_value()) {
+                ++one;
+                continue;
+            }
+            if (!read) {
+                continue;
+            }
+            ++both;
+            speed.push_back(std::abs(read->engine_rotation / solved->engine_rotation - 1.0));
+            power.push_back(std::abs(read->power / solved->power - 1.0));
+            thrust.push_back(std::abs(read->thrust / solved->thrust - 1.0));
+            const auto up = read_climb(lesson, s);
+            const auto up_solved = solve_climb(subject, s);
+            if (up && up_solved) {
+                climb.push_back(std::abs(*up - *up_solved));
+            }
+        }
+        const auto worst = [](const std::vector<double>& v) {
+            return *std::max_element(v.begin(), v.end());
+        };
+        fmt::print(
+            "{}: {} settings; off by at most {:.3f} % in speed, {:.3f} % in thrust, {:.3f} % "
+            "in power, {:.4f} m/s in climb; answered by one alone: {}\n",
+            name, both, 100.0 * worst(speed), 100.0 * worst(thrust), 100.0 * worst(power),
+            worst(climb), one);
+        CHECK(both > 120);
+        CHECK(one == 0);
+        CHECK(worst(speed) < 0.003);
+        CHECK(worst(power) < 0.003);
+        CHECK(worst(thrust) < 0.003);
+        CHECK(worst(climb) < 0.02);
+    }
+}
+
+TEST_CASE("more pitch lowers the rpm, row by row, and the start is the case itself") {
+    const LessonSubject subject = subject_of("demo.toml");
+    const Lesson lesson = make_lesson(subject);
+    REQUIRE(lesson.rows.size() == 9);
+    for (std::size_t i = 1; i < lesson.rows.size(); ++i) {
+        CHECK(lesson.rows[i].turned > lesson.rows[i - 1].turned);
+        REQUIRE(lesson.rows[i].standing);
+        CHECK(lesson.rows[i].standing->engine_rotation <
+              lesson.rows[i - 1].standing->engine_rotation);
+    }
+    CHECK(near(degrees(lesson.rows[4].turned), 0.0, 1e-9));
+    LessonSetting start = starting_setting(lesson);
+    CHECK(start.turned == 0.0);
+    CHECK(near(start.diameter, 1.72, 1e-12));
+    CHECK(near(start.ratio, 3.0, 1e-12));
+    CHECK(near(start.height, 1240.0, 1e-9));
+    // Settings beyond the sliders are held at their ends.
+    LessonSetting beyond = start;
+    beyond.turned = 1.0;
+    LessonSetting end = start;
+    end.turned = lesson.ranges.turned.high;
+    CHECK(read_lesson(lesson, beyond)->engine_rotation ==
+          read_lesson(lesson, end)->engine_rotation);
+}
+
+TEST_CASE("three questions with answers that the tables bear out") {
+    const Lesson lesson = make_lesson(subject_of("paraglider.toml"));
+    const auto questions = lesson_questions(lesson);
+    REQUIRE(questions.size() == 3);
+    for (const LessonQuestion& q : questions) {
+        CHECK(q.question.size() > 30);
+        CHECK(q.answer.size() > 60);
+    }
+    // The rpm named in the first answer are the solver's, rounded to ten.
+    const LessonRow& start = lesson.rows[4];
+    const LessonRow& coarser = lesson.rows[6];
+    const double fall = (start.standing->engine_rotation - coarser.standing->engine_rotation) *
+                        30.0 / std::numbers::pi;
+    CHECK(questions[0].answer.find(fmt::format("{:.0f} rpm", std::round(fall / 10.0) * 10.0)) !=
+          std::string::npos);
+}
