@@ -46,14 +46,24 @@ void need(const Case& from, const Request& request) {
     }
 }
 
+constexpr std::array<std::pair<const char*, Wish>, 5> words = {{{"climb", Wish::climb},
+                                                                {"economy", Wish::economy},
+                                                                {"quiet", Wish::quiet},
+                                                                {"cool", Wish::cool},
+                                                                {"quick", Wish::quick}}};
+
+std::string_view word_of(Wish wish) {
+    for (const auto& [word, meant] : words) {
+        if (meant == wish) {
+            return word;
+        }
+    }
+    return {};
+}
+
 Wishes wishes_of(const Case& from, const Request& request) {
     Wishes wishes = from.wishes;
     if (request.sort) {
-        constexpr std::array<std::pair<const char*, Wish>, 5> words = {{{"climb", Wish::climb},
-                                                                        {"economy", Wish::economy},
-                                                                        {"quiet", Wish::quiet},
-                                                                        {"cool", Wish::cool},
-                                                                        {"quick", Wish::quick}}};
         const auto found = std::find_if(words.begin(), words.end(), [&](const auto& word) {
             return *request.sort == word.first;
         });
@@ -131,7 +141,6 @@ void answer(const Request& request, Answers& a) {
     const Units units = request.json || request.csv ? Units::metric : request.units;
     const SentenceUnits spoken = sentence_units(units);
     a.order = ranked(a.comparison, a.setting.wishes);
-    a.headline = compare_headline(a.comparison, a.setting, spoken);
     a.sentences.resize(a.comparison.rows.size());
     for (std::size_t i = 1; i < a.comparison.rows.size(); ++i) {
         a.sentences[i] = compare_sentences(a.comparison, i, a.setting, spoken);
@@ -142,6 +151,7 @@ void answer(const Request& request, Answers& a) {
                                                   -4.0 * degree, 4.0 * degree));
         }
     }
+    a.headline = compare_headline(a.comparison, a.setting, spoken, a.angles);
     a.notes = study_notes(*a.from.engine, a.air);
     for (std::string& note : case_notes(a.from, propellers, units)) {
         a.notes.push_back(std::move(note));
@@ -241,6 +251,14 @@ std::string flight_lines(const Answers& a, Units units) {
     return listed("More of each:", lines);
 }
 
+std::string ranked_by(const Wishes& wishes) {
+    std::vector<std::string_view> ranks;
+    for (const Wish wish : wishes.rank) {
+        ranks.push_back(word_of(wish));
+    }
+    return ranks.empty() ? std::string("climb") : fmt::format("{}", fmt::join(ranks, ", then "));
+}
+
 std::string angle_table(const AngleStudy& study, const std::string& name, const Answers& a,
                         Units units) {
     const SentenceUnits spoken = sentence_units(units);
@@ -252,7 +270,8 @@ std::string angle_table(const AngleStudy& study, const std::string& name, const 
         {{"climb"}, std::string(style_of(Quantity::climb_rate, spoken).unit)},
         {{"fuel,", "cruise"}, std::string(style_of(Quantity::cruise_fuel, spoken).unit)},
         {{"head,", "climb"}, std::string(style_of(Quantity::climb_head, spoken).unit)},
-        {{"within", "limits"}, ""}};
+        {{"within", "limits"}, ""},
+        {{"meets", "wishes"}, ""}};
     std::vector<std::vector<std::string>> cells;
     for (const AngleRow& row : study.rows) {
         const auto show = [&](const std::optional<double>& v, Quantity q) {
@@ -266,7 +285,7 @@ std::string angle_table(const AngleStudy& study, const std::string& name, const 
                          show(row.climb_rate, Quantity::climb_rate),
                          show(row.cruise_fuel, Quantity::cruise_fuel),
                          show(row.climb_head, Quantity::climb_head),
-                         row.within_limits ? "yes" : "no"});
+                         row.within_limits ? "yes" : "no", row.meets_wishes ? "yes" : "no"});
     }
     std::string out =
         wrapped(fmt::format("\"{}\" turned in its hub (coarser is positive):", name)) +
@@ -292,8 +311,8 @@ std::string as_text(const Answers& a, Units units) {
     if (!a.order.empty()) {
         out +=
             wrapped(fmt::format("Against \"{}\", the first in the file and taken as the one "
-                                "flown now:",
-                                rows[0].name));
+                                "flown now; ranked by {}:",
+                                rows[0].name, ranked_by(a.setting.wishes)));
         for (std::size_t k = 0; k < a.order.size(); ++k) {
             out += wrapped(fmt::format("{} \"{}\": {}", letter(k), rows[a.order[k]].name,
                                        fmt::join(a.sentences[a.order[k]], " ")),
@@ -527,7 +546,8 @@ Json angles_json(const AngleStudy& study, const std::string& name, const Writer&
                         {"climb_rate_m_s", in(row.climb_rate, Quantity::climb_rate)},
                         {"cruise_fuel_l_h", in(row.cruise_fuel, Quantity::cruise_fuel)},
                         {"climb_head_temperature_c", in(row.climb_head, Quantity::climb_head)},
-                        {"within_limits", row.within_limits}});
+                        {"within_limits", row.within_limits},
+                        {"meets_wishes", row.meets_wishes}});
     }
     const auto angle = [&](const std::optional<double>& v, const char* key) {
         return v ? w.number(*v / degree, key) : Json(nullptr);
@@ -648,7 +668,8 @@ DifferenceCells difference_cells(const CompareRow& first, const CompareRow& row,
         cells.band = fmt::format("{} to {}", show(d->band.low), show(d->band.high));
         const double sure =
             d->value > 0.0 ? d->probability_positive : 1.0 - d->probability_positive;
-        cells.sure = fmt::format("{:.0f} %", std::min(99.0, 100.0 * sure));
+        cells.sure = sure < 0.55 ? std::string("even")
+                                 : fmt::format("{:.0f} %", std::min(99.0, 100.0 * sure));
     }
     return cells;
 }
@@ -658,6 +679,12 @@ std::vector<std::string> compare_notes(const Compared& a) {
     notes.emplace_back(
         "noise is the propeller's tones alone: the exhaust, often louder, the rush of the air and "
         "the chopping of the pilot's wake are not in it; trust the differences");
+    if (a.setting.wishes.noise_at_most) {
+        notes.emplace_back(
+            "noise_at_most is held against the propeller's tones alone: it cannot be held against "
+            "a "
+            "field's or a country's limit");
+    }
     if (a.setting.head.reading) {
         notes.emplace_back(
             "head temperatures are a tendency from your one reading: they know no jetting, mixture "

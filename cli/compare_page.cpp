@@ -135,7 +135,8 @@ PageTable angle_page_table(const AngleStudy& study, const std::string& name, Sen
                       heading(Quantity::climb_rate),
                       heading(Quantity::cruise_fuel),
                       heading(Quantity::climb_head),
-                      "within limits"};
+                      "within limits",
+                      "meets wishes"};
     for (const AngleRow& row : study.rows) {
         const auto show = [&](const std::optional<double>& v, Quantity q) {
             return v ? plain_number(in_style(q, *v, units), style_of(q, units).decimals)
@@ -148,7 +149,7 @@ PageTable angle_page_table(const AngleStudy& study, const std::string& name, Sen
                               show(row.climb_rate, Quantity::climb_rate),
                               show(row.cruise_fuel, Quantity::cruise_fuel),
                               show(row.climb_head, Quantity::climb_head),
-                              row.within_limits ? "yes" : "no"});
+                              row.within_limits ? "yes" : "no", row.meets_wishes ? "yes" : "no"});
     }
     return table;
 }

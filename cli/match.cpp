@@ -378,9 +378,15 @@ std::string level_flight(const Answers& a, std::size_t index, Units units) {
                                                       quantity_of(*spare, Shown::thrust, units)));
         }
     }
-    return wrapped(fmt::format("Level flight at this trim speed takes {} of thrust{}{}.",
-                               quantity_of(level_thrust(*a.from.craft), Shown::thrust, units),
-                               left.empty() ? "" : ": ", fmt::join(left, ", ")));
+    const double lost = a.from.craft->installation.thrust_deduction;
+    return wrapped(fmt::format(
+        "Level flight at this trim speed takes {} of thrust{}{}{}.",
+        quantity_of(level_thrust(*a.from.craft), Shown::thrust, units), left.empty() ? "" : ": ",
+        left.empty() || !(lost > 0.0)
+            ? std::string()
+            : fmt::format("less the {:.0f} % that what stands before the propeller costs it, ",
+                          100.0 * lost),
+        fmt::join(left, ", ")));
 }
 
 std::string section_at(const Answers& a, std::size_t index, Units units) {

@@ -138,7 +138,7 @@ void Line::add(const Command& command) {
         sub->add_option("--sort", sort_,
                         "Order: climb, economy, quiet, cool or quick; else [wishes]")
             ->type_name("WISH");
-        sub->add_flag("--csv", request_.csv, "One row a propeller and quantity, SI-like units");
+        sub->add_flag("--csv", request_.csv, "A sheet: one row a propeller and quantity");
     }
     if (name == "curve") {
         sub->add_option("--against", against_, "Measured points: CSV advance_ratio,ct,cp")

@@ -207,6 +207,7 @@ struct Nominal {
     double noise_slope = 0.0, noise_beside_slope = 0.0;  // dB per unit of ln(rotation)
     std::optional<double> spool_up;
     double inertia = 0.0, inertia_doubt = 0.0, own_share = 1.0;  // share of J that is doubted
+    double own_doubt = 0.0;  // of inertia_doubt, what is not common with the others
 };
 
 std::optional<double> level_of(const Rotor& rotor, const Air& air, const FlightState& state,
@@ -336,6 +337,19 @@ std::vector<double> finite(const std::vector<double>& values) {
     }
     return kept;
 }
+
+// Outside these a stated mass is hardly the blades' alone, kg/m3: foam with a skin, and solid
+// carbon.
+constexpr double lightest_material = 150.0;
+constexpr double heaviest_material = 1700.0;
+
+// Above this the figures of a climb are worth a question, rad. Common practice, no source.
+constexpr double steepest_sure = 0.44;
+
+// Specific consumption of a two-stroke at full throttle that is still believable, kg/J. Common
+// practice, no source: 350 to 800 g/kWh, with room to either side.
+constexpr double least_consumption = 250e-3 / 3.6e6;
+constexpr double greatest_consumption = 1100e-3 / 3.6e6;
 
 // One-sigma share of a blade's moment of inertia that is its own beside blades of like make.
 constexpr double own_inertia_doubt = 0.10;
@@ -585,7 +599,7 @@ private:
             if (now > 0.0 && then > 0.0) {
                 // Blades nobody weighed are mostly of like make: what is doubted beyond a tenth is
                 // common to all of them.
-                const double alone = std::min(n.inertia_doubt, own_inertia_doubt);
+                const double alone = n.own_doubt;
                 const double common_part =
                     std::sqrt(n.inertia_doubt * n.inertia_doubt - alone * alone);
                 const double heavier =
@@ -801,6 +815,19 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
                                  setting.head.fan_cooled) -
                 1.0;
         }
+        if (inertia.basis == MassBasis::mass_stated &&
+            (inertia.density > heaviest_material || inertia.density < lightest_material)) {
+            row.warnings.push_back(fmt::format(
+                "its mass would make its blades {:.0f} kg/m3 all through: is the hub or a flange "
+                "in it, or a digit wrong? spool-up rests on it",
+                inertia.density));
+        }
+        if (row.climb.status == FlightStatus::found && row.climb.state.angle > steepest_sure) {
+            row.warnings.push_back(fmt::format(
+                "climbs at {:.0f} deg, steeper than craft of this kind do: are all_up_mass and "
+                "glide_ratio right?",
+                row.climb.state.angle * 180.0 / pi));
+        }
         say_limits(row, setting);
         say_fit(row, setting, candidate);
         row.broken_wishes = broken(row, setting.wishes);
@@ -809,6 +836,19 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
             progress(nominal_share * static_cast<double>(i + 1) /
                      static_cast<double>(candidates.size()));
         }
+    }
+
+    // Blades nobody weighed are doubted alike, but not beside one that was weighed.
+    const auto unknown = [&](std::size_t i) {
+        return nominals[i].inertia_doubt > 2.0 * own_inertia_doubt;
+    };
+    bool all_unknown = true;
+    for (std::size_t i = 0; i < nominals.size(); ++i) {
+        all_unknown = all_unknown && unknown(i);
+    }
+    for (std::size_t i = 0; i < nominals.size(); ++i) {
+        nominals[i].own_doubt = all_unknown ? std::min(nominals[i].inertia_doubt, own_inertia_doubt)
+                                            : nominals[i].inertia_doubt;
     }
 
     // Bands are drawn for the propellers that fly; the first must, for the differences.
@@ -846,6 +886,17 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
             rows.push_back(std::move(result.rows[i]));
         }
         bands.finish(rows);
+        for (CompareRow& row : rows) {
+            for (const auto& [q, what] : {std::pair{Quantity::climb_rate, "climb"},
+                                          std::pair{Quantity::band_time, "climb through the band"},
+                                          std::pair{Quantity::cruise_fuel, "level cruise"}}) {
+                if (row.values[at(q)] && !row.bands[at(q)]) {
+                    row.warnings.push_back(fmt::format(
+                        "no range for the {}: in more than one draw of twenty there is none",
+                        what));
+                }
+            }
+        }
         for (std::size_t k = 0; k < flying.size(); ++k) {
             if (flying.front() != 0) {
                 rows[k].differences = {};
@@ -861,6 +912,14 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
             "fuel is worked from an assumed 550 g/kWh at full throttle; one reading in level "
             "flight "
             "makes it surer: [cruise] fuel = \"2.7 L/h\"");
+    }
+    if (setting.plan.cruise_fuel && (result.fuel.full_consumption < least_consumption ||
+                                     result.fuel.full_consumption > greatest_consumption)) {
+        result.notes.push_back(fmt::format(
+            "the fuel read in cruise would make {:.0f} g/kWh at full throttle, where 350 to 800 "
+            "are "
+            "usual (common practice): is a digit wrong, or torque, mass or glide ratio?",
+            result.fuel.full_consumption * 3.6e9));
     }
     const Installation& installation = setting.craft.installation;
     result.notes.push_back(
@@ -957,6 +1016,12 @@ AngleStudy blade_angles(const Setting& setting, const Candidate& present, const 
             row.static_rotation && row.climb_rate && !over(row.static_rotation) &&
             !over(row.climb_rotation) &&
             !(setting.head.limit && row.climb_head && *row.climb_head > *setting.head.limit);
+        const Wishes& wishes = setting.wishes;
+        row.meets_wishes =
+            row.climb_rate && *row.climb_rate >= wishes.climb_at_least.value_or(-1e9) &&
+            !(wishes.fuel_at_most && row.cruise_fuel &&
+              *row.cruise_fuel / petrol_density > *wishes.fuel_at_most) &&
+            !(wishes.head_at_most && row.climb_head && *row.climb_head > *wishes.head_at_most);
         study.rows.push_back(row);
     }
     // Between rows by the curve through them.
@@ -1006,13 +1071,20 @@ AngleStudy blade_angles(const Setting& setting, const Candidate& present, const 
             break;
         }
         const bool on_row = std::abs(right->turned - a) < 1e-9;
-        const bool within =
-            right->within_limits &&
-            (on_row || (right != study.rows.begin() && std::prev(right)->within_limits));
-        if (within && climbs(a) > best) {
+        const auto serves = [](const AngleRow& row) {
+            return row.within_limits && row.meets_wishes;
+        };
+        const bool within = serves(*right) &&
+                            (on_row || (right != study.rows.begin() && serves(*std::prev(right))));
+        if (within && climbs(a) > std::max(best, 0.0)) {
             best = climbs(a);
             study.best_climb = a;
+            study.best_rate = best;
         }
+    }
+    if (study.best_climb) {
+        study.best_at_end = *study.best_climb < angle.front() + 0.5 * fine ||
+                            *study.best_climb > angle.back() - 0.5 * fine;
     }
     return study;
 }

@@ -13,6 +13,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace loadline {
@@ -158,14 +159,17 @@ struct AngleRow {
     std::optional<double> cruise_fuel;      ///< kg/s
     std::optional<double> climb_head;       ///< K
     bool within_limits = true;              ///< rpm limit standing still and in climb, head limit
+    bool meets_wishes = true;               ///< of climb, fuel and head; the others it does not ask
 };
 
 struct AngleStudy {
     std::vector<AngleRow> rows;
     /// That gives the wanted static speed; empty when none was wished or none within the rows does.
     std::optional<double> for_static_rotation;
-    /// That climbs best within the limits; empty when no row is within them.
+    /// That climbs best within the limits and wishes; empty when no row that climbs is within them.
     std::optional<double> best_climb;
+    std::optional<double> best_rate;  ///< there, m/s
+    bool best_at_end = false;         ///< it is the first or last row: more was not tried
 };
 
 /// How much pitch: the same propeller with its blades turned from `from` to `to` [rad] in equal
@@ -198,8 +202,11 @@ std::vector<std::string> compare_sentences(const Comparison& comparison, std::si
                                            const Setting& setting,
                                            SentenceUnits units = SentenceUnits::metric);
 /// What stands over all of them: which to take, or that none is better, and which pass a limit.
-std::vector<std::string> compare_headline(const Comparison& comparison, const Setting& setting,
-                                          SentenceUnits units = SentenceUnits::metric);
+/// `angles`: of adjustable propellers, by their row.
+std::vector<std::string> compare_headline(
+    const Comparison& comparison, const Setting& setting,
+    SentenceUnits units = SentenceUnits::metric,
+    const std::vector<std::pair<std::size_t, AngleStudy>>& angles = {});
 /// The blade angle that serves, in a sentence or two; empty without an answer.
 std::vector<std::string> angle_sentences(const AngleStudy& study, const Setting& setting,
                                          SentenceUnits units = SentenceUnits::metric);

@@ -10,6 +10,7 @@
 #include <cmath>
 #include <numbers>
 #include <stdexcept>
+#include <utility>
 
 namespace loadline {
 namespace {
@@ -140,8 +141,9 @@ std::string head_sentence(const Comparison& c, std::size_t row, const Setting& s
         text = fmt::format("Head about {:.0f} {} {} in climb", std::abs(s->value), style.unit,
                            s->value > 0.0 ? "hotter" : "cooler");
         if (s->banded) {
-            const double low = s->value > 0.0 ? s->low : -s->high;
-            const double high = s->value > 0.0 ? s->high : -s->low;
+            // Adding nil takes the sign off a nil.
+            const double low = std::round(s->value > 0.0 ? s->low : -s->high) + 0.0;
+            const double high = std::round(s->value > 0.0 ? s->high : -s->low) + 0.0;
             text += fmt::format(" ({:.0f} to {:.0f})", low, high);
         }
     }
@@ -311,37 +313,79 @@ std::vector<std::string> compare_sentences(const Comparison& comparison, std::si
     return lines;
 }
 
-std::vector<std::string> compare_headline(const Comparison& comparison, const Setting& setting,
-                                          SentenceUnits units) {
+std::vector<std::string> compare_headline(
+    const Comparison& comparison, const Setting& setting, SentenceUnits units,
+    const std::vector<std::pair<std::size_t, AngleStudy>>& angles) {
     std::vector<std::string> lines;
     const auto quoted = [](const std::string& name) {
         return "\"" + name + "\"";
     };
-    if (comparison.rows.size() > 1) {
+    const std::vector<CompareRow>& rows = comparison.rows;
+    const auto safe = [&](const CompareRow& r) {
+        return !passes_limit(r, setting) && !does_not_fit(r) &&
+               r.cruise.status == FlightStatus::found;
+    };
+    const bool any_flies = std::any_of(rows.begin(), rows.end(), [](const CompareRow& r) {
+        return r.cruise.status == FlightStatus::found;
+    });
+    // An adjustable one that serves once it is turned.
+    const auto turned = [&](std::size_t row) -> std::optional<std::string> {
+        for (const auto& [index, study] : angles) {
+            if (index == row && study.best_climb) {
+                const double deg = *study.best_climb * 180.0 / std::numbers::pi;
+                return fmt::format(
+                    "turned {:.1f} deg {} it stays within them and climbs {:.{}f} {}{}",
+                    std::abs(deg), deg > 0.0 ? "coarser" : "finer",
+                    in_style(Quantity::climb_rate, *study.best_rate, units),
+                    style_of(Quantity::climb_rate, units).decimals,
+                    style_of(Quantity::climb_rate, units).unit,
+                    study.best_at_end ? " (the end of its table: more was not tried)" : "");
+            }
+        }
+        return std::nullopt;
+    };
+    if (!any_flies) {
+        lines.emplace_back(
+            "No propeller here holds level flight: check torque, mass, glide ratio and reduction.");
+    } else if (rows.size() > 1) {
         const Wish first_wish =
             setting.wishes.rank.empty() ? Wish::climb : setting.wishes.rank.front();
         const WishWords words = words_of(first_wish);
         const QuantityStyle style = style_of(words.quantity, units);
-        std::optional<std::size_t> best;
+        std::optional<std::size_t> best, best_unwished;
         for (const std::size_t i : ranked(comparison, setting.wishes)) {
-            const CompareRow& r = comparison.rows[i];
-            if (r.broken_wishes.empty() && !passes_limit(r, setting) && !does_not_fit(r) &&
-                r.cruise.status == FlightStatus::found) {
-                best = i;
-                break;
+            if (safe(rows[i])) {
+                if (!best_unwished) {
+                    best_unwished = i;
+                }
+                if (!best && rows[i].broken_wishes.empty()) {
+                    best = i;
+                }
             }
         }
         const auto s =
             best ? said_of(comparison, *best, words.quantity, units) : std::optional<Said>();
         if (!best) {
-            lines.emplace_back(
-                "None of them stays within the limits: keep what you fly now, or look further.");
+            if (best_unwished) {
+                lines.push_back(
+                    fmt::format("None of the others meets all wishes; {} comes nearest: {}.",
+                                quoted(rows[*best_unwished].name),
+                                fmt::join(rows[*best_unwished].broken_wishes, ", ")));
+            } else if (safe(rows[0])) {
+                lines.push_back(
+                    fmt::format("None of the others stays within the limits as it is; {} does.",
+                                quoted(rows[0].name)));
+            } else {
+                lines.push_back(fmt::format(
+                    "Neither {} nor any of the others stays within the limits as it is: do not fly "
+                    "it so.",
+                    quoted(rows[0].name)));
+            }
         } else if (s && words.sign * s->value > 0.0 && s->sure > 0.75) {
-            lines.push_back(fmt::format("{} serves best: it {}, {} ({}).",
-                                        quoted(comparison.rows[*best].name), words.better,
-                                        surely(s->sure),
-                                        range_of(*s, style, words.sign > 0 ? "better" : "worse",
-                                                 words.sign > 0 ? "worse" : "better")));
+            lines.push_back(fmt::format("{} serves best: it {}, {} ({}).", quoted(rows[*best].name),
+                                        words.better, surely(s->sure),
+                                        range_of(*s, style, words.sign > 0 ? "better" : "more",
+                                                 words.sign > 0 ? "worse" : "less")));
         } else {
             const bool perhaps = s && words.sign * s->value > 0.0 && s->sure >= least_sure;
             const std::string range =
@@ -351,11 +395,12 @@ std::vector<std::string> compare_headline(const Comparison& comparison, const Se
             lines.push_back(
                 perhaps ? fmt::format("None is surely better than {}: {}, the best of the others, "
                                       "perhaps {}{}.",
-                                      quoted(comparison.rows[0].name),
-                                      quoted(comparison.rows[*best].name), words.better, range)
-                        : fmt::format("None {} than {}; the best of the others is {}{}.",
-                                      words.better, quoted(comparison.rows[0].name),
-                                      quoted(comparison.rows[*best].name), range));
+                                      quoted(rows[0].name), quoted(rows[*best].name), words.better,
+                                      range)
+                        : fmt::format(
+                              "None {} than {} as far as can be told; the best of the others "
+                              "is {}{}.",
+                              words.better, quoted(rows[0].name), quoted(rows[*best].name), range));
         }
     }
     for (std::size_t i = 0; i < comparison.rows.size(); ++i) {
@@ -386,7 +431,9 @@ std::vector<std::string> compare_headline(const Comparison& comparison, const Se
             faults.emplace_back("does not hold level flight");
         }
         if (!faults.empty()) {
-            lines.push_back(fmt::format("{} {}.", quoted(r.name), fmt::join(faults, " and ")));
+            const auto remedy = turned(i);
+            lines.push_back(fmt::format("{} {}{}{}.", quoted(r.name), fmt::join(faults, " and "),
+                                        remedy ? "; " : "", remedy.value_or("")));
         }
     }
     return lines;

@@ -57,7 +57,8 @@ std::vector<MatchRow> study_match(const Engine& engine, const Drive& drive,
 
 std::optional<double> spare_thrust(const MatchPoint& point, const Craft& craft) {
     const Agreement* const found = answer_of(point);
-    return found ? std::optional(found->rotor.thrust - level_thrust(craft)) : std::nullopt;
+    const double kept = 1.0 - craft.installation.thrust_deduction;
+    return found ? std::optional(kept * found->rotor.thrust - level_thrust(craft)) : std::nullopt;
 }
 
 std::vector<LimitPassed> limits_passed(const Engine& engine, const MatchRow& row) {
