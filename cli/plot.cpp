@@ -46,14 +46,14 @@ std::string dot_plot(const std::string& name, const std::vector<Dots>& series) {
     }
     std::string out = name + "\n";
     for (std::size_t line = 0; line < height; ++line) {
-        const std::string label = line == 0            ? fmt::format("{:.4f}", high)
-                                  : line == height - 1 ? fmt::format("{:.4f}", low)
+        const std::string label = line == 0            ? fmt::format("{:.4g}", high)
+                                  : line == height - 1 ? fmt::format("{:.4g}", low)
                                                        : std::string();
         std::string& body = canvas[line];
         body.erase(body.find_last_not_of(' ') + 1);
         out += fmt::format("{:>8} |{}\n", label, body);
     }
-    out += fmt::format("{:>8} +{}\n{:>10}0{:>{}.3f}\n", "", std::string(width, '-'), "", right,
+    out += fmt::format("{:>8} +{}\n{:>10}0{:>{}.4g}\n", "", std::string(width, '-'), "", right,
                        width - 1);
     return out;
 }
