@@ -678,3 +678,77 @@ TEST_CASE("all sections of a folder, by name, the first folder winning") {
           }) == 1);
     CHECK(read_sections({"/no/such/folder"}).empty());
 }
+
+TEST_CASE("the flight: craft, cruise, climb, noise, head and wishes reach their places") {
+    const std::string text =
+        "[engine]\n"
+        "rated = \"10.5 kW at 9000 rpm\"\n"
+        "consumption = \"480 g/kWh\"\n"
+        "head_temperature = \"338 degF in cruise\"\n"
+        "head_limit = \"200 degC\"\n"
+        "cooling = \"fan\"\n"
+        "crank_inertia = \"0.0015 kg m2\"\n"
+        "[craft]\n"
+        "all_up_mass = \"120 kg\"\n"
+        "trim_speed = \"36 km/h\"\n"
+        "sink = \"1.25 m/s\"\n"
+        "fast_speed = \"13 m/s\"\n"
+        "fast_glide_ratio = 5.5\n"
+        "added_drag_area = \"0.25 m2\"\n"
+        "wake_fraction = \"12 %\"\n"
+        "thrust_deduction = 0.05\n"
+        "cage_diameter = \"120 cm\"\n"
+        "fuel = \"9 L\"\n"
+        "[cruise]\n"
+        "fuel = \"2.7 L/h\"\n"
+        "airspeed = \"12 m/s\"\n"
+        "[climb]\n"
+        "from = \"200 m\"\n"
+        "[noise]\n"
+        "height = \"120 m\"\n"
+        "beside = \"60 m\"\n"
+        "[wishes]\n"
+        "rank = [\"quiet\", \"climb\"]\n"
+        "climb_at_least = \"1.5 m/s\"\n"
+        "fuel_at_most = \"3 L/h\"\n"
+        "noise_at_most = \"60 dB(A)\"\n"
+        "head_at_most = \"190 degC\"\n"
+        "spool_up_at_most = \"2 s\"\n"
+        "static_speed = \"8800 rpm\"\n" +
+        replaced(propeller, "blades = 3\n",
+                 "blades = 3\nmass = \"1.2 lb\"\ninertia = \"0.041 kg m2\"\nadjustable = true\n");
+    const Case c = parse(text);
+    CHECK(near(*c.consumption, 480e-3 / 3.6e6, 1e-15));
+    CHECK(near(*c.head.reading, 273.15 + 170.0, 1e-9));
+    CHECK_FALSE(c.head.in_climb);
+    CHECK(near(*c.head.limit, 473.15, 1e-9));
+    CHECK(c.head.fan_cooled);
+    CHECK(near(*c.crank_inertia, 0.0015, 1e-15));
+    CHECK(near(c.craft->glide_ratio, std::sqrt(100.0 - 1.25 * 1.25) / 1.25, 1e-12));
+    CHECK(near(c.craft->fast->airspeed, 13.0, 1e-12));
+    CHECK(near(c.craft->fast->glide_ratio, 5.5, 1e-12));
+    CHECK(near(c.craft->added_drag_area, 0.25, 1e-12));
+    CHECK(near(c.craft->installation.wake_fraction, 0.12, 1e-12));
+    CHECK(near(c.craft->installation.thrust_deduction, 0.05, 1e-12));
+    CHECK(near(*c.cage_diameter, 1.2, 1e-12));
+    CHECK(near(*c.plan.tank, 9e-3 * petrol_density, 1e-12));
+    CHECK(near(*c.plan.cruise_fuel, 2.7 / 3.6e6 * petrol_density, 1e-15));
+    CHECK(near(*c.plan.cruise_airspeed, 12.0, 1e-12));
+    CHECK(near(c.plan.climb_from, 200.0, 1e-12));
+    CHECK(near(c.plan.climb_to, 700.0, 1e-12));
+    CHECK(near(c.plan.pass_height, 120.0, 1e-12));
+    CHECK(near(c.plan.beside, 60.0, 1e-12));
+    CHECK(c.wishes.rank == std::vector<Wish>{Wish::quiet, Wish::climb});
+    CHECK(near(*c.wishes.climb_at_least, 1.5, 1e-12));
+    CHECK(near(*c.wishes.fuel_at_most, 3.0 / 3.6e6, 1e-15));
+    CHECK(near(*c.wishes.noise_at_most, 60.0, 1e-12));
+    CHECK(near(*c.wishes.head_at_most, 463.15, 1e-9));
+    CHECK(near(*c.wishes.spool_up_at_most, 2.0, 1e-12));
+    CHECK(near(*c.wishes.static_rotation, 8800.0 * rpm, 1e-9));
+    CHECK(near(*c.propellers[0].mass, 1.2 * 0.45359237, 1e-12));
+    CHECK(near(*c.propellers[0].inertia, 0.041, 1e-15));
+    CHECK(c.propellers[0].adjustable);
+    // 127 cm in a cage of 120.
+    REQUIRE(c.notes.size() == 1);
+    CHECK(c.notes[0].find("does not fit the cage") != std::string::npos);
+}

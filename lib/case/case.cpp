@@ -552,6 +552,14 @@ Case parse_case(const std::string& text, const std::filesystem::path& file,
     if (auto model = fields.table("model", "[model]")) {
         result.model = read_model(std::move(*model));
     }
+    for (const Propeller& propeller : result.propellers) {
+        if (result.cage_diameter && propeller.description.diameter > *result.cage_diameter) {
+            result.notes.push_back(
+                fmt::format("{}: its tip circle of {:.1f} cm does not fit the cage of {:.1f} cm",
+                            propeller.name, in_unit(propeller.description.diameter, "cm"),
+                            in_unit(*result.cage_diameter, "cm")));
+        }
+    }
     fields.finish();
     faults.throw_if_any();
     return result;

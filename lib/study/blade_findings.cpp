@@ -50,9 +50,11 @@ std::string where(const BladeCondition& c) {
         case BladeMoment::standing:
             return "standing still";
         case BladeMoment::climb:
-            return fmt::format("in full-throttle climb at {:.1f} m/s", c.airspeed);
+            return fmt::format("in full-throttle climb at {:.1f} m/s ({:.1f} m/s at the disk)",
+                               c.airspeed, c.point.airspeed);
         case BladeMoment::cruise:
-            return fmt::format("in level cruise at {:.1f} m/s", c.airspeed);
+            return fmt::format("in level cruise at {:.1f} m/s ({:.1f} m/s at the disk)", c.airspeed,
+                               c.point.airspeed);
         case BladeMoment::stated:
             break;
     }
