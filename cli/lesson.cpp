@@ -9,8 +9,10 @@
 #include "loadline/study/wording.hpp"
 
 #include <fmt/format.h>
+#include <algorithm>
+#include <boost/archive/iterators/base64_from_binary.hpp>
+#include <boost/archive/iterators/transform_width.hpp>
 #include <cmath>
-#include <iterator>
 
 namespace loadline::cli {
 namespace {
@@ -147,63 +149,101 @@ struct Knob {
     const char* label;
     const char* unit;
     double per_unit;  // SI
-    double step;      // in the unit
+    int decimals;
     LessonRange range;
 };
 
 std::vector<Knob> knobs_of(const LessonRanges& r) {
-    return {{"turned", "Blades turned coarser by", "deg", from_unit(1.0, "deg"), 0.1, r.turned},
-            {"diameter", "Diameter", "cm", 0.01, 0.1, r.diameter},
-            {"ratio", "Reduction, engine turns for one of the propeller", "", 1.0, 0.01, r.ratio},
-            {"height", "Height of the field", "m", 1.0, 1.0, r.height},
-            {"airspeed", "Airspeed in flight", "km/h", from_unit(1.0, "km/h"), 0.1, r.airspeed}};
+    return {
+        {"turned", "Pitch: blades turned coarser by", "deg", from_unit(1.0, "deg"), 1, r.turned},
+        {"diameter", "Diameter", "cm", 0.01, 1, r.diameter},
+        {"ratio", "Reduction: engine turns per propeller turn", "", 1.0, 2, r.ratio},
+        {"height", "Height of the field", "m", 1.0, 0, r.height},
+        {"airspeed", "Airspeed in flight", "km/h", from_unit(1.0, "km/h"), 0, r.airspeed}};
 }
 
-// Sliders, the picture, the figures beside it.
-std::string board(const Lesson& lesson) {
+std::string slider(const Knob& k) {
+    return fmt::format(
+        "<label for=\"{0}\">{1}: <output id=\"{0}-value\" for=\"{0}\">{2}</output> {3}<input "
+        "type=\"range\" id=\"{0}\" min=\"{4:.17g}\" max=\"{5:.17g}\" step=\"{6:.17g}\" "
+        "value=\"{7:.17g}\"></label>\n",
+        k.id, k.label, plain_number(k.range.start / k.per_unit, k.decimals), k.unit,
+        k.range.low / k.per_unit, k.range.high / k.per_unit, k.range.step / k.per_unit,
+        k.range.start / k.per_unit);
+}
+
+// What is agreed on, as it begins; lesson.js writes into the same places.
+std::string agreed_table(const Answer& a) {
     std::string out =
-        "<figure><figcaption>The engine's torque at the propeller shaft and what the blades ask: "
-        "they agree where the lines cross</figcaption><div class=\"plot\"><canvas "
-        "id=\"load-lines\" role=\"img\" aria-label=\"Torque over engine speed; the figures below "
-        "say where the lines cross\"></canvas></div></figure>\n"
-        "<p id=\"said\" class=\"lead\" aria-live=\"polite\">Move a slider: the load line moves, "
-        "and "
-        "the crossing with it.</p>\n<div class=\"controls\">\n";
-    for (const Knob& k : knobs_of(lesson.ranges)) {
+        "<table><caption>They agree on</caption><thead><tr><th scope=\"col\">full throttle</th>"
+        "<th scope=\"col\">engine, rpm</th><th scope=\"col\">thrust, N</th><th scope=\"col\">shaft "
+        "power, kW</th></tr></thead>\n<tbody>\n";
+    const LessonRow& start = lesson_start(a.lesson);
+    const auto row = [&](const char* id, const std::string& heading,
+                         const std::optional<LessonAnswer>& found) {
         out += fmt::format(
-            "<label for=\"{0}\">{1}: <output id=\"{0}-value\" for=\"{0}\">{2}</output> {3}<input "
-            "type=\"range\" id=\"{0}\" min=\"{4:.6g}\" max=\"{5:.6g}\" step=\"any\" "
-            "value=\"{6:.17g}\"></label>\n",
-            k.id, k.label, plain_number(k.range.start / k.per_unit, 1), k.unit,
-            k.range.low / k.per_unit, k.range.high / k.per_unit, k.range.start / k.per_unit);
+            "<tr><th scope=\"row\" id=\"{0}\">{1}</th><td id=\"{0}-rpm\">{2}</td><td "
+            "id=\"{0}-thrust\">{3}</td><td id=\"{0}-power\">{4}</td></tr>\n",
+            id, heading, shown(found, rpm_of, 0), shown(found, thrust_of, 0),
+            shown(found, kilowatts_of, 1));
+    };
+    row("static", "standing still", start.standing);
+    row("flight",
+        fmt::format("at {} km/h", plain_number(in_unit(a.lesson.ranges.airspeed.start, "km/h"), 0)),
+        start.flying);
+    if (a.lesson.craft) {
+        out += fmt::format(
+            "<tr><th scope=\"row\">climb as trimmed</th><td id=\"climb\" colspan=\"3\">{} "
+            "m/s</td></tr>\n",
+            start.climb ? plain_number(*start.climb, 2) : "-");
     }
-    out +=
-        "<button type=\"button\" id=\"again\">As it began</button></div>\n<div "
-        "class=\"figures\">\n";
-    std::vector<std::array<const char*, 3>> figures = {
-        {"static-rpm", "engine, standing still", "rpm"},
-        {"static-thrust", "thrust, standing still", "N"},
-        {"static-power", "shaft power, standing still", "kW"},
-        {"flight-rpm", "engine, in flight", "rpm"},
-        {"flight-thrust", "thrust, in flight", "N"}};
-    if (lesson.craft) {
-        figures.push_back({"climb", "climb at trim speed", "m/s"});
+    return out + "</tbody></table>\n";
+}
+
+// The picture with what is agreed on, and the sliders.
+std::string board(const Answer& a) {
+    std::string out =
+        "<div class=\"board\">\n<div class=\"picture\">\n<figure><figcaption>Torque at the "
+        "propeller shaft: given by the engine, asked by the blades</figcaption><div "
+        "class=\"plot\"><canvas id=\"load-lines\" role=\"img\" aria-label=\"Torque over engine "
+        "speed: the engine's line falls where the blades' line rises through it; the table below "
+        "says where they cross\"></canvas></div></figure>\n" +
+        agreed_table(a) +
+        "</div>\n<div class=\"controls\">\n<p id=\"said\" class=\"lead\" aria-live=\"polite\">Move "
+        "a slider: the load line moves, and the crossing with it.</p>\n<p id=\"limit\" "
+        "aria-live=\"polite\"></p>\n";
+    for (const Knob& k : knobs_of(a.lesson.ranges)) {
+        out += slider(k);
     }
-    for (const auto& [id, label, unit] : figures) {
-        out += fmt::format("<div>{} <b><span id=\"{}\">-</span> {}</b></div>\n", label, id, unit);
+    return out +
+           "<button type=\"button\" id=\"again\">As it began</button>\n<p class=\"quiet\">A larger "
+           "propeller keeps its shape; a higher field is as much warmer or colder than standard as "
+           "this day is.</p>\n</div>\n</div>\n";
+}
+
+// Sixteen bits a number between the least and the greatest, in base 64: a quarter of the digits.
+Json packed(const std::vector<double>& values) {
+    namespace iterators = boost::archive::iterators;
+    using Base64 = iterators::base64_from_binary<
+        iterators::transform_width<std::string::const_iterator, 6, 8>>;
+    const auto [least, greatest] = std::minmax_element(values.begin(), values.end());
+    const double step = std::max(1e-300, (*greatest - *least) / 65535.0);
+    std::string bytes;
+    for (const double v : values) {
+        const auto whole = static_cast<unsigned>(std::lround((v - *least) / step));
+        bytes += static_cast<char>(whole & 0xffU);
+        bytes += static_cast<char>(whole >> 8U);
     }
-    return out + "</div>\n<p id=\"limit\" class=\"quiet\" aria-live=\"polite\"></p>\n";
+    while (bytes.size() % 3 != 0) {
+        bytes += '\0';
+    }
+    return {{"count", values.size()},
+            {"least", *least},
+            {"step", step},
+            {"packed", std::string(Base64(bytes.cbegin()), Base64(bytes.cend()))}};
 }
 
 Json data_of(const Lesson& lesson) {
-    constexpr double unit = 1e-6;  // of the tabulated coefficients
-    const auto whole = [](const std::vector<double>& values) {
-        Json list = Json::array();
-        for (const double v : values) {
-            list.push_back(std::lround(v / unit));
-        }
-        return list;
-    };
     const auto range = [](const LessonRange& r) {
         return Json{{"low", r.low}, {"start", r.start}, {"high", r.high}};
     };
@@ -220,9 +260,8 @@ Json data_of(const Lesson& lesson) {
           {"turned", p.turned},
           {"log_tip_mach", p.log_tip_mach},
           {"log_size", p.log_size},
-          {"unit", unit},
-          {"ct", whole(p.ct)},
-          {"cp", whole(p.cp)}}},
+          {"ct", packed(p.ct)},
+          {"cp", packed(p.cp)}}},
         {"air",
          {{"height", lesson.air.height},
           {"density", lesson.air.density},
@@ -232,7 +271,7 @@ Json data_of(const Lesson& lesson) {
         {"engine",
          {{"lowest", lesson.engine.lowest},
           {"highest", lesson.engine.highest},
-          {"torque", lesson.engine.torque},
+          {"torque", packed(lesson.engine.torque)},
           {"peak_torque_rotation", lesson.engine.peak_torque_rotation},
           {"rotation_limit",
            lesson.engine.rotation_limit ? Json(*lesson.engine.rotation_limit) : Json(nullptr)}}},
@@ -258,7 +297,7 @@ Page page_of(const Answer& a) {
                                 a.lesson.name, day_sentence(a.from, a.air, Units::metric));
     PageSection lines;
     lines.heading = "Move the load line";
-    lines.markup = board(a.lesson);
+    lines.markup = board(a);
     page.sections.push_back(std::move(lines));
     PageSection questions;
     questions.heading = "Find out";

@@ -4,6 +4,7 @@
 #include "cli/file.hpp"
 
 #include <fmt/format.h>
+#include <algorithm>
 #include <map>
 
 namespace loadline::cli {
@@ -47,6 +48,20 @@ std::string paragraphs(const std::vector<std::string>& lines) {
     return out;
 }
 
+// The answer, its first words standing out.
+std::string lead_of(const std::vector<std::string>& lines) {
+    std::string out;
+    for (const std::string& line : lines) {
+        std::size_t end = line.size();
+        for (const char* stop : {"; ", ". ", "? "}) {
+            end = std::min(end, line.find(stop) == std::string::npos ? end : line.find(stop) + 1);
+        }
+        out += "<p><bdi><strong>" + escaped(std::string_view(line).substr(0, end)) + "</strong>" +
+               escaped(std::string_view(line).substr(end)) + "</bdi></p>\n";
+    }
+    return out;
+}
+
 std::string list_of(const std::vector<std::string>& lines) {
     if (lines.empty()) {
         return {};
@@ -59,7 +74,9 @@ std::string list_of(const std::vector<std::string>& lines) {
 }
 
 std::string table_of(const PageTable& table) {
-    std::string out = "<div class=\"scroll\"><table>\n";
+    // Wide tables scroll by themselves; so that keys can do it, they take the focus.
+    std::string out = "<div class=\"scroll\" tabindex=\"0\" role=\"group\" aria-label=\"" +
+                      escaped(table.caption.empty() ? "table" : table.caption) + "\"><table>\n";
     if (!table.caption.empty()) {
         out += "<caption>" + isolated(table.caption) + "</caption>\n";
     }
@@ -135,7 +152,7 @@ std::string render(const Page& page) {
     nlohmann::ordered_json charts = nlohmann::ordered_json::array();
     body += "<h1>" + isolated(page.title) + "</h1>\n";
     if (!page.lead.empty()) {
-        body += "<div class=\"lead\">\n" + paragraphs(page.lead) + "</div>\n";
+        body += "<div class=\"lead\">\n" + lead_of(page.lead) + "</div>\n";
     }
     if (!page.subtitle.empty()) {
         body += "<p class=\"quiet\">" + isolated(page.subtitle) + "</p>\n";

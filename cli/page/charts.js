@@ -15,10 +15,28 @@
         series: ["#0072b2", "#c24e00", "#00785a", "#a8467f", "#8a6500", "#4a5258"] };
   const faint = (colour) => colour + "33";
 
-  const axis = (title, look, more) => Object.assign({
-    title: { display: true, text: title, color: look.text },
-    ticks: { color: look.text }, grid: { color: look.line }, border: { color: look.line },
-  }, more);
+  const axis = (title, look, more) => ({
+    title: { display: title !== "", text: title, color: look.text },
+    ticks: { color: look.text, format: { useGrouping: false } },
+    grid: { color: look.line }, border: { color: look.line }, ...more,
+  });
+  // What all pictures have in common: they hold still, fill their frame, and their key shows each
+  // line with its dashes.
+  const plain = (config, look) => {
+    const own = Chart.defaults.plugins.legend.labels.generateLabels;
+    const legend = { position: "bottom", labels: {
+      color: look.text, usePointStyle: true, boxWidth: 10, boxHeight: 8, pointStyleWidth: 30,
+      filter: (item, all) => !all.datasets[item.datasetIndex].hidden_in_legend,
+      generateLabels: (chart) => own(chart).map((item) => {
+        const set = chart.data.datasets[item.datasetIndex];
+        return set.pointStyle === "line"
+          ? { ...item, lineDash: set.borderDash, lineWidth: set.borderWidth } : item;
+      }) } };
+    config.options = { animation: false, responsive: true, maintainAspectRatio: false,
+      ...config.options };
+    config.options.plugins = { legend, ...config.options.plugins };
+    return config;
+  };
 
   const lines = (chart, look) => {
     const datasets = [];
@@ -33,22 +51,19 @@
         label: s.name, data: s.points, borderColor: colour, backgroundColor: colour,
         borderWidth: 2, borderDash: dashes[(s.dash ?? i) % dashes.length],
         showLine: !s.marks, pointRadius: s.marks ? 5 : (s.dots ? 4 : 0),
-        pointStyle: marks[(s.mark ?? i) % marks.length], tension: 0, hidden_in_legend: !!s.unnamed,
+        pointStyle: s.marks || s.dots ? marks[(s.mark ?? i) % marks.length] : "line", tension: 0, hidden_in_legend: !!s.unnamed,
       });
     });
-    return {
+    return plain({
       type: "line", data: { datasets },
       options: {
-        animation: false, responsive: true, maintainAspectRatio: false, parsing: true,
         interaction: { mode: "nearest", intersect: false },
         scales: {
           x: axis(chart.x, look, { type: "linear", min: chart.xmin, max: chart.xmax }),
           y: axis(chart.y, look, { min: chart.ymin, max: chart.ymax, reverse: !!chart.reverse }),
         },
-        plugins: { legend: { position: "bottom", labels: { color: look.text, usePointStyle: true,
-          boxWidth: 9, boxHeight: 9, filter: (item, all) => !all.datasets[item.datasetIndex].hidden_in_legend } } },
       },
-    };
+    }, look);
   };
 
   // Each row a bar from low to high with its value on it, about a line of no difference.
@@ -57,7 +72,7 @@
     const most = Math.max(1e-9, ...chart.rows.flatMap((r) => [Math.abs(r.low), Math.abs(r.high)]));
     const unit = 10 ** Math.floor(Math.log10(most));
     const reach = unit * [1, 1.5, 2, 3, 4, 5, 6, 8, 10].find((k) => k * unit >= most * 1.02);
-    return {
+    return plain({
       type: "bar",
       data: { labels: names, datasets: [
         { type: "scatter", label: "computed", data: chart.rows.map((r) => ({ x: r.value, y: r.name })),
@@ -68,27 +83,27 @@
           borderSkipped: false },
       ] },
       options: {
-        indexAxis: "y", animation: false, responsive: true, maintainAspectRatio: false,
+        indexAxis: "y",
         scales: {
           x: axis(chart.x, look, { min: -reach, max: reach,
             grid: { color: (c) => (c.tick.value === 0 ? look.text : look.line) } }),
-          y: axis("", look, { title: { display: false } }),
+          y: axis("", look, {}),
         },
         plugins: { legend: { display: false } },
       },
-    };
+    }, look);
   };
 
-  const bars = (chart, look) => ({
+  const bars = (chart, look) => plain({
     type: "bar",
     data: { labels: chart.labels, datasets: chart.series.map((s, i) => ({
       label: s.name, data: s.values, backgroundColor: look.series[i % look.series.length] })) },
     options: {
-      indexAxis: "y", animation: false, responsive: true, maintainAspectRatio: false,
-      scales: { x: axis(chart.x, look, {}), y: axis("", look, { title: { display: false } }) },
+      indexAxis: "y",
+      scales: { x: axis(chart.x, look, {}), y: axis("", look, {}) },
       plugins: { legend: { display: chart.series.length > 1, labels: { color: look.text } } },
     },
-  });
+  }, look);
 
   const kinds = { lines, ranges, bars };
   const draw = (onDark) => {
@@ -97,7 +112,7 @@
     drawn = (data.charts || []).map((chart) =>
       new Chart(document.getElementById(chart.id), kinds[chart.kind](chart, look)));
   };
-  window.loadline = { data, draw, looks, lines, dark };
+  window.loadline = { data, looks, axis, plain, dark };
   draw(dark.matches);
   dark.addEventListener("change", (e) => draw(e.matches));
   window.addEventListener("beforeprint", () => draw(false));

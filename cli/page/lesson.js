@@ -22,7 +22,13 @@
     const { first, w } = weights(axis, x);
     return w.reduce((sum, v, i) => sum + v * values[first + i], 0);
   };
-  const P = L.propeller;
+  // Sixteen bits a number, between the least and the greatest.
+  const unpacked = (p) => {
+    const bytes = Uint8Array.from(atob(p.packed), (c) => c.charCodeAt(0));
+    return Float64Array.from({ length: p.count },
+      (_, i) => p.least + p.step * (bytes[2 * i] + 256 * bytes[2 * i + 1]));
+  };
+  const P = { ...L.propeller, ct: unpacked(L.propeller.ct), cp: unpacked(L.propeller.cp) };
   const coefficients = (j, turned, logMach, logSize) => {
     const a = weights(P.advance_ratio, j), b = weights(P.turned, turned);
     const c = weights(P.log_tip_mach, logMach), d = weights(P.log_size, logSize);
@@ -34,8 +40,8 @@
           const row = (((d.first + s) * P.log_tip_mach.length + c.first + m) * P.turned.length +
             b.first + t) * P.advance_ratio.length + a.first;
           for (let k = 0; k < 4; k++) {
-            ct += weight * a.w[k] * P.ct[row + k] * P.unit;
-            cp += weight * a.w[k] * P.cp[row + k] * P.unit;
+            ct += weight * a.w[k] * P.ct[row + k];
+            cp += weight * a.w[k] * P.cp[row + k];
           }
         }
     return { ct, cp };
@@ -45,7 +51,7 @@
     viscosity: read(L.air.height, L.air.viscosity, s.height),
     sound: read(L.air.height, L.air.sound_speed, s.height),
     day: read(L.air.height, L.air.day_factor, s.height) });
-  const E = L.engine;
+  const E = { ...L.engine, torque: unpacked(L.engine.torque) };
   const given = (c, w) => {
     const place = (w - E.lowest) / (E.highest - E.lowest) * (E.torque.length - 1);
     const at = Math.min(Math.max(0, Math.floor(place)), E.torque.length - 2);
@@ -139,67 +145,88 @@
     }
   };
 
+  // The picture: what the engine gives, what the blades ask, and a run of pitches behind it.
   let chart = null;
-  const line = (c, v) => {
+  const line = (c, v, count) => {
     const points = [];
-    for (let i = 0; i <= 70; i++) {
-      const w = E.lowest + (E.highest - E.lowest) * i / 70;
+    for (let i = 0; i <= count; i++) {
+      const w = E.lowest + (E.highest - E.lowest) * i / count;
       const l = v === null ? { torque: given(c, w) } : loads(c, w, v);
       if (l) points.push({ x: w * rpm, y: l.torque });
     }
     return points;
   };
+  const run = [-4, -2, 2, 4].map((t) => t * degree);
   const first = standing(start);
-  const xmin = Math.floor((first ? 0.45 * first.rotation : E.lowest) * rpm / 500) * 500;
-  const xmax = Math.ceil((first ? Math.min(1.35 * first.rotation, E.highest) : E.highest) * rpm / 500) * 500;
-  const ymax = first ? 1.7 * first.torque : undefined;
+  const flying = agree(scene(start), start.airspeed);
+  const rising = climb(scene(start));
+  const speeds = [first, flying].filter(Boolean).map((f) => f.rotation * rpm);
+  const xmin = Math.floor((speeds.length ? 0.55 * Math.min(...speeds) : E.lowest * rpm) / 500) * 500;
+  const xmax = Math.ceil((speeds.length ? Math.min(1.25 * Math.max(...speeds), E.highest * rpm)
+    : E.highest * rpm) / 500) * 500;
+  const highest = Math.max(...line(scene(start), null, 60).map((p) => p.y));
+  const tens = 10 ** Math.floor(Math.log10(highest));
+  const ymax = Math.ceil(1.6 * highest / tens * 2) / 2 * tens;
   const picture = (onDark) => {
     if (chart) chart.destroy();
     const look = looks(onDark), c = look.series;
-    const faint = (colour) => colour + "77";
-    const set = (label, colour, dash, width) => ({ label, data: [], borderColor: colour,
-      backgroundColor: colour, borderDash: dash, borderWidth: width, pointRadius: 0, tension: 0 });
-    const mark = (label, colour, style) => ({ label, data: [], showLine: false, pointRadius: 7,
-      pointStyle: style, borderColor: colour, backgroundColor: colour });
-    const axis = (title, extra) => ({ type: "linear", title: { display: true, text: title, color: look.text },
-      ticks: { color: look.text }, grid: { color: look.line }, ...extra });
-    chart = new Chart($("load-lines"), { type: "line",
-      data: { datasets: [
-        set("engine gives", c[5], [], 3), set("blades ask, standing still", c[0], [], 2),
-        set("blades ask, in flight", c[1], [8, 4], 2),
-        set("standing still, as it began", faint(c[0]), [2, 3], 1.5),
-        mark("crossing, standing still", c[0], "circle"), mark("crossing, in flight", c[1], "rectRot"),
-      ] },
-      options: { animation: false, responsive: true, maintainAspectRatio: false,
-        scales: { x: axis("engine speed, rpm", { min: xmin, max: xmax }),
-          y: axis("torque at the propeller shaft, N m", { min: 0, max: ymax }) },
-        plugins: { legend: { position: "bottom", labels: { color: look.text, usePointStyle: true, boxWidth: 9, boxHeight: 9 } } } } });
+    const set = (label, colour, dash, width, named) => ({ label, data: [], borderColor: colour,
+      backgroundColor: colour, borderDash: dash, borderWidth: width, pointRadius: 0, tension: 0,
+      pointStyle: "line", hidden_in_legend: !named });
+    const mark = (label, colour, style) => ({ label, data: [], showLine: false, pointRadius: 8,
+      pointStyle: style, borderColor: look.text, backgroundColor: colour, borderWidth: 1.5,
+      hidden_in_legend: true });
+    const narrow = window.matchMedia("(max-width: 44rem)").matches;  // room for the main lines only
+    const sets = [
+      mark("crossing, standing still", c[0], "circle"),
+      mark("crossing, in flight", c[1], "rectRot"),
+      set("engine gives", look.text, [], 3.5, true),
+      set(narrow ? "standing still" : "blades ask, standing still", c[0], [], 2.5, true),
+      set(narrow ? "in flight" : "blades ask, in flight", c[1], [8, 4], 2.5, true),
+      set("greatest torque", c[5], [2, 4], 1.5, !narrow),
+    ];
+    if (E.rotation_limit) sets.push(set("maker's limit", c[3], [2, 4], 2.5, !narrow));
+    run.forEach((t, i) => sets.push(set("standing still, 2 and 4 deg to either side",
+      c[0] + "66", [], 1, i === 0 && !narrow)));
+    chart = new Chart($("load-lines"), window.loadline.plain({ type: "line", data: { datasets: sets },
+      options: { scales: {
+        x: window.loadline.axis("engine speed, rpm", look, { type: "linear", min: xmin, max: xmax }),
+        y: window.loadline.axis("torque, N m", look, { min: 0, max: ymax }) } } }, look));
   };
   const show = (id, text) => { $(id).textContent = text; };
+  const changed = (now, was, digits) => {
+    const text = now.toFixed(digits), by = Number(text) - Number(was.toFixed(digits));
+    return Number(by.toFixed(digits)) === 0 ? text : `${text} (${by > 0 ? "+" : ""}${by.toFixed(digits)})`;
+  };
+  const answers = (id, found, was) => [["rpm", (f) => f.rotation * rpm, 0],
+    ["thrust", (f) => f.thrust, 0], ["power", (f) => f.power / 1000, 1]].forEach(([what, f, digits]) =>
+    show(`${id}-${what}`, !found ? "none" : was ? changed(f(found), f(was), digits) : f(found).toFixed(digits)));
   const update = () => {
     const now = current();
     knobs.forEach((k) => show(k + "-value", (now[k] / unit[k]).toFixed(places[k])));
     const c = scene(now), a = agree(c, 0), b = agree(c, now.airspeed), up = climb(c);
-    const number = (found, f, digits) => (found ? f(found).toFixed(digits) : "none");
-    show("static-rpm", number(a, (x) => x.rotation * rpm, 0));
-    show("static-thrust", number(a, (x) => x.thrust, 0));
-    show("flight-rpm", number(b, (x) => x.rotation * rpm, 0));
-    show("flight-thrust", number(b, (x) => x.thrust, 0));
-    show("static-power", number(a, (x) => x.power / 1000, 1));
-    if (L.craft) show("climb", up === null ? "none" : up.toFixed(2));
+    show("flight", `at ${(now.airspeed / unit.airspeed).toFixed(0)} km/h`);
+    answers("static", a, first);
+    answers("flight", b, flying);
+    if (L.craft) show("climb", up === null ? "none"
+      : (rising === null ? up.toFixed(2) : changed(up, rising, 2)) + " m/s");
+    const whole = (w) => Math.round(w * rpm);
     const limit = E.rotation_limit;
-    show("limit", limit && ((a && a.rotation > limit) || (b && b.rotation > limit))
-      ? `Over the maker's limit of ${(limit * rpm).toFixed(0)} rpm: throttle back, or take more pitch.`
-      : a && a.rotation < E.peak_torque_rotation
-        ? `Below the speed of greatest torque (${(E.peak_torque_rotation * rpm).toFixed(0)} rpm): lugging.` : "");
+    show("limit", limit && [a, b].some((f) => f && whole(f.rotation) > whole(limit))
+      ? `Over the maker's limit of ${whole(limit)} rpm: throttle back, and do not fly it so.`
+      : [a, b].some((f) => f && whole(f.rotation) < whole(E.peak_torque_rotation))
+        ? `Below the speed of greatest torque (${whole(E.peak_torque_rotation)} rpm): lugging, hot and rough.` : "");
     show("said", sentence(now));
+    const upright = (w) => [{ x: w * rpm, y: 0 }, { x: w * rpm, y: ymax }];
     const d = chart.data.datasets;
-    d[0].data = line(c, null);
-    d[1].data = line(c, 0);
-    d[2].data = line(c, now.airspeed);
-    d[3].data = line(scene(start), 0);
-    d[4].data = a ? [{ x: a.rotation * rpm, y: a.torque }] : [];
-    d[5].data = b ? [{ x: b.rotation * rpm, y: b.torque }] : [];
+    d[0].data = a ? [{ x: a.rotation * rpm, y: a.torque }] : [];
+    d[1].data = b ? [{ x: b.rotation * rpm, y: b.torque }] : [];
+    d[2].data = line(c, null, 120);
+    d[3].data = line(c, 0, 60);
+    d[4].data = line(c, now.airspeed, 60);
+    d[5].data = upright(E.peak_torque_rotation);
+    if (limit) d[6].data = upright(limit);
+    run.forEach((t, i) => { d[d.length - run.length + i].data = line(scene({ ...now, turned: t }), 0, 40); });
     chart.update();
   };
   knobs.forEach((k) => {

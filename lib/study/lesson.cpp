@@ -16,14 +16,15 @@ namespace {
 
 using std::numbers::pi;
 
-constexpr std::size_t advance_points = 25;
-constexpr std::size_t mach_points = 13;
+constexpr std::size_t advance_points = 32;
+constexpr std::size_t turned_points = 21;
+constexpr std::size_t mach_points = 16;
 constexpr std::size_t size_points = 4;
 constexpr std::size_t air_points = 9;
 constexpr std::size_t engine_points = 241;
 // Sides of the sliders: what can be bought or bolted on for one engine. Our choice.
 constexpr double most_turned_deg = 5.0;
-constexpr double turned_step_deg = 0.5;
+constexpr double turned_step_deg = 0.1;
 constexpr double scan_step = 0.015;  // of the speed: agreements 2 % apart stay apart
 
 LessonAxis even(double low, double high, std::size_t count) {
@@ -234,11 +235,12 @@ LessonRanges ranges_of(const LessonSubject& subject) {
     LessonRanges r;
     r.turned =
         range(-most_turned_deg * degree, 0.0, most_turned_deg * degree, turned_step_deg * degree);
-    r.diameter = range(0.9 * diameter, diameter, 1.1 * diameter, 0.01);
-    r.ratio = range(0.8 * ratio, ratio, 1.25 * ratio, 0.05);
+    r.diameter = range(0.9 * diameter, diameter, 1.1 * diameter, 0.005);
+    r.ratio = range(0.8 * ratio, ratio, 1.25 * ratio, 0.01);
     r.height = range(std::min(0.0, height), height, std::max(3000.0, height + 500.0), 20.0);
-    // From standing still, whatever the trim speed.
-    r.airspeed = {0.0, trim, 1.6 * trim, 0.1};
+    // From standing still, in steps near 1 km/h that meet the trim speed.
+    const double step = trim / std::max(1.0, std::round(trim / from_unit(1.0, "km/h")));
+    r.airspeed = {0.0, trim, std::round(1.6 * trim / step) * step, step};
     return r;
 }
 
@@ -269,6 +271,27 @@ LessonEngine engine_of(const Engine& engine, const Air& air) {
     return e;
 }
 
+// The fastest an agreement meets the air, over the corners of the ranges, and some more to draw.
+double greatest_advance_ratio(const LessonSubject& subject, const LessonRanges& r) {
+    constexpr double more = 1.3;
+    constexpr double when_none_agrees = 0.8;
+    double greatest = 0.0;
+    for (const double turned : {r.turned.low, r.turned.high}) {
+        for (const double diameter : {r.diameter.low, r.diameter.high}) {
+            for (const double ratio : {r.ratio.low, r.ratio.high}) {
+                const double airspeed = r.airspeed.high;
+                const auto found =
+                    solve_lesson(subject, {turned, diameter, ratio, r.height.start, airspeed});
+                if (found) {
+                    const double turns = found->engine_rotation / ratio / (2.0 * pi);
+                    greatest = std::max(greatest, airspeed / (turns * diameter));
+                }
+            }
+        }
+    }
+    return more * (greatest > 0.0 ? greatest : when_none_agrees);
+}
+
 LessonPropeller propeller_of(const LessonSubject& subject, const Lesson& lesson) {
     const LessonRanges& r = lesson.ranges;
     const LessonAir& air = lesson.air;
@@ -279,12 +302,8 @@ LessonPropeller propeller_of(const LessonSubject& subject, const Lesson& lesson)
     }
     const auto [thin, thick] = std::minmax_element(sizes.begin(), sizes.end());
     LessonPropeller p;
-    // Slower than this no full-throttle agreement is looked for in flight.
-    const double slowest_turns = 0.5 * lesson.engine.peak_torque_rotation / r.ratio.high / (2 * pi);
-    p.advance_ratio = even(0.0, r.airspeed.high / (slowest_turns * r.diameter.low), advance_points);
-    const auto turns = static_cast<std::size_t>(
-        std::lround((r.turned.high - r.turned.low) / (2.0 * r.turned.step)));
-    p.turned = even(r.turned.low, r.turned.high, turns + 1);
+    p.advance_ratio = even(0.0, greatest_advance_ratio(subject, r), advance_points);
+    p.turned = even(r.turned.low, r.turned.high, turned_points);
     // Even in Mach number: what turns sharply, the drag rise, lies at its upper end.
     p.log_tip_mach =
         even(lesson.engine.lowest / r.ratio.high * r.diameter.low / 2 / *fast,
@@ -331,6 +350,10 @@ LessonPropeller propeller_of(const LessonSubject& subject, const Lesson& lesson)
 }
 
 }  // namespace
+
+const LessonRow& lesson_start(const Lesson& lesson) {
+    return lesson.rows.at(lesson.rows.size() / 2);
+}
 
 LessonSetting starting_setting(const Lesson& lesson) {
     const LessonRanges& r = lesson.ranges;

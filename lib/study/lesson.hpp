@@ -122,6 +122,9 @@ struct LessonSubject {
 /// no answer somewhere on the axes.
 Lesson make_lesson(const LessonSubject& subject);
 
+/// The row of the case itself, nothing turned. `lesson` must outlive it.
+const LessonRow& lesson_start(const Lesson& lesson);
+
 /// The setting a lesson starts from: that of the case itself.
 LessonSetting starting_setting(const Lesson& lesson);
 

@@ -17,6 +17,10 @@ double to_ten(double value) {
     return std::round(value / 10.0) * 10.0;
 }
 
+bool nearly(double a, double b) {
+    return std::abs(a / b - 1.0) < 0.03;
+}
+
 // The row turned by so many degrees, if it has an answer standing still.
 const LessonRow* row_at(const Lesson& lesson, double turned_deg) {
     for (const LessonRow& row : lesson.rows) {
@@ -55,8 +59,10 @@ std::vector<std::string> lesson_sentences(const Lesson& lesson) {
             "blades ask no more than there is. The speed falls, not the torque: {:.0f} N m "
             "reach the propeller instead of {:.0f}.",
             100.0 * more_torque(a, b), b.torque, a.torque),
-        fmt::format("Thrust goes from {:.0f} to {:.0f} N: more pitch is no more pull by itself.",
-                    a.thrust, b.thrust)};
+        fmt::format("Thrust goes from {:.0f} to {:.0f} N: {}.", a.thrust, b.thrust,
+                    b.thrust < a.thrust ? "more pitch is no more pull by itself"
+                                        : "whether more pitch pulls more depends on where the "
+                                          "engine's torque lies")};
 }
 
 std::vector<LessonQuestion> lesson_questions(const Lesson& lesson) {
@@ -70,14 +76,20 @@ std::vector<LessonQuestion> lesson_questions(const Lesson& lesson) {
     const LessonAnswer& b = *coarser->standing;
     list.push_back(
         {"Turn the blades two degrees coarser, standing still. By how much do the rpm fall, and "
-         "does "
-         "the torque at the propeller fall with them?",
+         "does the torque at the propeller fall with them?",
          fmt::format(
-             "The rpm fall by about {:.0f} rpm. The torque hardly changes ({:.0f} instead of "
-             "{:.0f} N m): the load line has become steeper and meets the engine's line "
-             "farther to the left, where the engine gives nearly the same torque. Power is "
-             "torque times speed, so it goes from {:.1f} to {:.1f} kW.",
-             to_ten(rpm(a.engine_rotation) - rpm(b.engine_rotation)), b.torque, a.torque,
+             "The rpm fall by about {:.0f} rpm. The torque {} ({:.0f} instead of {:.0f} N m): the "
+             "load line has become steeper and meets the engine's line farther to the left, and "
+             "there the engine gives {}. Power is torque times speed, so it goes from {:.1f} to "
+             "{:.1f} kW.",
+             to_ten(rpm(a.engine_rotation) - rpm(b.engine_rotation)),
+             nearly(a.torque, b.torque) ? "hardly changes"
+             : b.torque > a.torque      ? "even rises"
+                                        : "falls too",
+             b.torque, a.torque,
+             nearly(a.torque, b.torque) ? "nearly the same"
+             : b.torque > a.torque      ? "more"
+                                        : "less",
              a.power / 1000.0, b.power / 1000.0)});
     LessonSetting setting = starting_setting(lesson);
     const auto flying = read_lesson(lesson, setting);
@@ -103,9 +115,12 @@ std::vector<LessonQuestion> lesson_questions(const Lesson& lesson) {
              "rpm fall as much?",
              setting.height),
          high ? fmt::format(
-                    "Hardly: {:.0f} instead of {:.0f} rpm, for the thinner air asks less of "
-                    "the blades in nearly the same measure. But thrust falls from {:.0f} to "
-                    "{:.0f} N: a tachometer that reads as usual says nothing of the pull.",
+                    "{}: {:.0f} instead of {:.0f} rpm, for the blades in thinner air ask less "
+                    "too. But thrust falls from {:.0f} to {:.0f} N: a tachometer says little of "
+                    "the pull.",
+                    nearly(high->engine_rotation, a.engine_rotation) ? "Hardly"
+                    : high->engine_rotation > a.engine_rotation      ? "They even rise"
+                                                                     : "Less than the torque",
                     rpm(high->engine_rotation), rpm(a.engine_rotation), a.thrust, high->thrust)
               : std::string("Up there engine and propeller agree on no speed.")});
     return list;
