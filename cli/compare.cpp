@@ -163,7 +163,47 @@ void answer(const Request& request, Answers& a) {
 
 // ---- text
 
+// Above this many candidates each has one line, and only the first few have all their figures.
+constexpr std::size_t most_in_full = 6;
+constexpr std::size_t first_few = 3;
+
+std::string overview(const Answers& a, Units units) {
+    const SentenceUnits spoken = sentence_units(units);
+    constexpr std::array shown = {Quantity::climb_rate,   Quantity::static_rotation,
+                                  Quantity::cruise_fuel,  Quantity::climb_head,
+                                  Quantity::noise_beside, Quantity::spool_up};
+    std::vector<Column> columns = {{{"change against now"}, ""}};
+    for (const Quantity q : shown) {
+        const QuantityStyle style = style_of(q, spoken);
+        const std::string label(style.label);
+        const std::size_t blank = label.find(' ');
+        std::vector<std::string> heading = {label.substr(0, blank)};
+        if (blank != std::string::npos) {
+            heading.push_back(label.substr(blank + 1));
+        }
+        columns.push_back({std::move(heading), std::string(style.unit)});
+        if (q == Quantity::climb_rate) {
+            columns.push_back({{"sure"}, ""});
+        }
+    }
+    std::vector<std::vector<std::string>> cells;
+    for (std::size_t k = 0; k < a.order.size(); ++k) {
+        const CompareRow& row = a.comparison.rows[a.order[k]];
+        std::vector<std::string> line = {fmt::format("{} {}", letter(k), row.name)};
+        for (const Quantity q : shown) {
+            const DifferenceCells d = difference_cells(a.comparison.rows[0], row, q, spoken);
+            line.push_back(d.change);
+            if (q == Quantity::climb_rate) {
+                line.push_back(d.sure);
+            }
+        }
+        cells.push_back(std::move(line));
+    }
+    return table(columns, cells, wide) + "\n";
+}
+
 std::string figures(const Answers& a, Units units) {
+    const std::size_t count = a.order.size() > most_in_full ? first_few : a.order.size();
     const SentenceUnits spoken = sentence_units(units);
     const std::vector<CompareRow>& rows = a.comparison.rows;
     const bool bands = std::any_of(rows.begin(), rows.end(), [](const CompareRow& row) {
@@ -171,9 +211,9 @@ std::string figures(const Answers& a, Units units) {
     });
     const std::size_t together = bands ? 2 : 6;
     std::string out;
-    for (std::size_t from = 0; from == 0 || from < a.order.size(); from += together) {
+    for (std::size_t from = 0; from == 0 || from < count; from += together) {
         std::vector<Column> columns = {{{"quantity"}, ""}, {{"unit"}, ""}, {{"now"}, ""}};
-        const std::size_t to = std::min(a.order.size(), from + together);
+        const std::size_t to = std::min(count, from + together);
         for (std::size_t k = from; k < to; ++k) {
             columns.push_back({{letter(k)}, ""});
             if (bands) {
@@ -210,7 +250,13 @@ std::string figures(const Answers& a, Units units) {
 std::string flight_lines(const Answers& a, Units units) {
     const SentenceUnits spoken = sentence_units(units);
     std::vector<std::string> lines;
-    for (std::size_t i = 0; i < a.comparison.rows.size(); ++i) {
+    std::vector<std::size_t> told = {0};
+    for (const std::size_t i : a.order) {
+        if (a.order.size() <= most_in_full || told.size() <= first_few) {
+            told.push_back(i);
+        }
+    }
+    for (const std::size_t i : told) {
         const CompareRow& row = a.comparison.rows[i];
         std::vector<std::string> parts;
         if (row.band.status == FlightStatus::found) {
@@ -313,11 +359,17 @@ std::string as_text(const Answers& a, Units units) {
             wrapped(fmt::format("Against \"{}\", the first in the file and taken as the one "
                                 "flown now; ranked by {}:",
                                 rows[0].name, ranked_by(a.setting.wishes)));
-        for (std::size_t k = 0; k < a.order.size(); ++k) {
+        const bool many = a.order.size() > most_in_full;
+        for (std::size_t k = 0; k < (many ? first_few : a.order.size()); ++k) {
             out += wrapped(fmt::format("{} \"{}\": {}", letter(k), rows[a.order[k]].name,
                                        fmt::join(a.sentences[a.order[k]], " ")),
                            "- ");
         }
+        out += many
+                   ? wrapped(fmt::format("The other {} are in the table; --json and --page say all "
+                                         "of each.",
+                                         a.order.size() - first_few))
+                   : std::string();
         out += "\n";
     }
     out += wrapped(day_sentence(a.from, a.air, units));
@@ -329,7 +381,8 @@ std::string as_text(const Answers& a, Units units) {
         quantity_of(a.setting.plan.climb_to, Shown::elevation, units),
         quantity_of(a.setting.plan.pass_height, Shown::elevation, units),
         quantity_of(a.setting.plan.beside, Shown::elevation, units), rows[0].name));
-    out += "\n" + figures(a, units);
+    out += "\n" + (a.order.size() > most_in_full ? overview(a, units) : std::string()) +
+           figures(a, units);
     for (const auto& [index, study] : a.angles) {
         out += angle_table(study, rows[index].name, a, units);
     }

@@ -695,6 +695,23 @@ TEST_CASE("compare: as a sheet, sorted, and refused") {
     CHECK(without.err.find("[craft]") != std::string::npos);
 }
 
+TEST_CASE("compare: many candidates have a line each and the best few all their figures") {
+    const Scratch scratch;
+    std::string text = read(demo);
+    const std::size_t from = text.rfind("[[propeller]]");
+    const std::string block = text.substr(from);
+    for (int i = 0; i < 12; ++i) {
+        text += "\n" + replaced(block, "Rowan 166 three-blade", fmt::format("Rowan {}", i));
+    }
+    const Ran ran = run({"compare", scratch.write("case.toml", text), "--no-band"});
+    CHECK(ran.status == 0);
+    CHECK(widest_line(ran.out) <= 100);
+    CHECK(lines_of(ran.out).size() < 140);
+    for (int i = 0; i < 12; ++i) {
+        CHECK(ran.out.find(fmt::format("Rowan {}", i)) != std::string::npos);
+    }
+}
+
 TEST_CASE("compare: a name with quotes and commas stays one field") {
     const Scratch scratch;
     const std::string text =
