@@ -1,5 +1,7 @@
 #include "cli/drawing.hpp"
 
+#include "cli/page.hpp"
+
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/blade_sheet.hpp"
 
@@ -21,29 +23,6 @@ constexpr double greatest_step = page_width - 2.0 * margin - overlap;
 
 double mm(double metres) {
     return 1000.0 * metres;
-}
-
-std::string escaped(const std::string& text) {
-    std::string out;
-    for (const char c : text) {
-        switch (c) {
-            case '&':
-                out += "&amp;";
-                break;
-            case '<':
-                out += "&lt;";
-                break;
-            case '>':
-                out += "&gt;";
-                break;
-            case '"':
-                out += "&quot;";
-                break;
-            default:
-                out += c;
-        }
-    }
-    return out;
 }
 
 std::string text(double x, double y, const std::string& words, double size = 3.5) {
