@@ -1,0 +1,309 @@
+// Every page as its readers meet it: on a phone and a desk, light and dark, printed, and without
+// scripts; and the lesson's sliders against what match and compare say of the same case.
+import { mkdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { desktop, launch, open, phone, write } from "./browser.mjs";
+
+const [program, cases, folder] = process.argv.slice(2);
+const shots = join(folder, "screenshots");
+mkdirSync(shots, { recursive: true });
+const demo = readFileSync(join(cases, "demo.toml"), "utf8");
+
+let checks = 0;
+const failures = [];
+const check = (holds, what) => {
+  checks++;
+  if (!holds) { failures.push(what); console.log(`FAILED: ${what}`); }
+};
+
+// ---- the pages
+
+// Names and a title that try to be something else, and one as long as a case may have.
+const hostile = demo
+  .replace(/title = ".*"/, `title = '<img src=x onerror="document.title=1"> \u05d0\u05d1\u05d2 & </script><script>throw 1</script>'`)
+  .replaceAll('name = "Larch 172"', `name = '</script><script>throw 2</script><!-- "a" & b'`)
+  .replace('name = "Larch 172 coarse"', `name = "\u05de\u05d3\u05d7\u05e3 172 \u202e gniog si tahw"`)
+  .replace('name = "Rowan 166 three-blade"', `name = "${"w".repeat(200)}"`);
+writeFileSync(join(folder, "hostile.toml"), hostile);
+const bare = demo.replace(/\[craft\][\s\S]*?(?=\[climb\])/, "").replace(/\[climb\][\s\S]*?(?=\[\[propeller)/, "")
+  .replace(/head_.*\n/g, "");
+writeFileSync(join(folder, "bare.toml"), bare);
+
+const pages = [
+  { name: "match", args: ["match", join(cases, "demo.toml")] },
+  { name: "match-imperial", args: ["match", join(cases, "paraglider.toml"), "--units", "imperial"] },
+  { name: "curve", args: ["curve", join(cases, "measured.toml"), "--against",
+    join(cases, "measured-points.csv"), "--rpm", "1000"] },
+  { name: "compare", args: ["compare", join(cases, "paraglider.toml")] },
+  { name: "blade", args: ["blade", join(cases, "builder.toml")] },
+  { name: "lesson", args: ["lesson", join(cases, "demo.toml")] },
+  { name: "lesson-bare", args: ["lesson", join(folder, "bare.toml")] },
+  { name: "match-hostile", args: ["match", join(folder, "hostile.toml")] },
+  { name: "compare-hostile", args: ["compare", join(folder, "hostile.toml"), "--no-band"] },
+  { name: "lesson-hostile", args: ["lesson", join(folder, "hostile.toml")] },
+];
+for (const page of pages) {
+  page.file = join(folder, page.name + ".html");
+  write(program, [...page.args, "--page", page.file]);
+  page.bytes = statSync(page.file).size;
+  check(page.bytes < 600_000, `${page.name}: ${page.bytes} bytes, above 600 kB`);
+}
+
+// ---- what is asked of each; these run inside the page
+
+const layout = () => {
+  const wrong = [];
+  const wide = document.documentElement.clientWidth;
+  if (document.documentElement.scrollWidth > wide) wrong.push("the page scrolls sideways");
+  for (const e of document.querySelectorAll("main *")) {
+    if (e.closest("svg") || e.closest(".scroll table")) continue;
+    const box = e.getBoundingClientRect();
+    if (box.width > 0 && (box.right > wide + 1 || box.left < -1))
+      wrong.push(`${e.tagName} ${(e.textContent || e.id).slice(0, 30)} reaches to ${box.right}`);
+  }
+  const headings = [...document.querySelectorAll("h1, h2, h3, h4")].map((h) => Number(h.tagName[1]));
+  if (headings[0] !== 1 || headings.filter((h) => h === 1).length !== 1) wrong.push("not one h1, first");
+  headings.forEach((h, i) => { if (i && h > headings[i - 1] + 1) wrong.push(`h${h} after h${headings[i - 1]}`); });
+  for (const table of document.querySelectorAll("table"))
+    if (![...table.querySelectorAll("th")].every((th) => ["col", "row"].includes(th.scope)))
+      wrong.push("a table heading without scope");
+  for (const picture of document.querySelectorAll("canvas, svg"))
+    if (picture.getAttribute("role") !== "img" || (picture.getAttribute("aria-label") || "").length < 15)
+      wrong.push("a picture without its words");
+  for (const input of document.querySelectorAll("input"))
+    if (!input.labels.length) wrong.push(`${input.id} has no label`);
+  // The answer is in sight before anything is scrolled.
+  const lead = document.querySelector(".lead p")?.getBoundingClientRect();
+  if (!lead || lead.top < 0 || lead.top > 0.5 * innerHeight) wrong.push("the answer is not in sight");
+  return wrong;
+};
+
+// WCAG 2.1, 1.4.3: 4.5 to 1, or 3 to 1 for large text (24 px, bold from 18.66 px).
+const contrast = () => {
+  const wrong = [];
+  const channels = (c) => c.match(/[\d.]+/g).map(Number);
+  const luminance = ([r, g, b]) => [r, g, b].map((v) => v / 255)
+    .map((v) => (v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4))
+    .reduce((sum, v, i) => sum + v * [0.2126, 0.7152, 0.0722][i], 0);
+  const ratio = (a, b) => {
+    const [x, y] = [luminance(a), luminance(b)].sort((p, q) => q - p);
+    return (x + 0.05) / (y + 0.05);
+  };
+  const ground = (e) => {
+    for (; e; e = e.parentElement) {
+      const c = channels(getComputedStyle(e).backgroundColor);
+      if (c.length < 4 || c[3] === 1) return c;
+    }
+    return [255, 255, 255];
+  };
+  for (const e of document.querySelectorAll("main *")) {
+    if (![...e.childNodes].some((n) => n.nodeType === 3 && n.textContent.trim())) continue;
+    if (!e.getClientRects().length || e.closest("canvas")) continue;
+    const style = getComputedStyle(e), size = parseFloat(style.fontSize);
+    const large = size >= 24 || (size >= 18.66 && Number(style.fontWeight) >= 700);
+    const found = ratio(channels(style.color), ground(e));
+    if (found < (large ? 3 : 4.5)) wrong.push(`contrast ${found.toFixed(2)}: ${e.textContent.slice(0, 30)}`);
+  }
+  return wrong;
+};
+
+// Every colour a chart is told to draw with must be found in its pixels, and stand out from the
+// ground by 3 to 1 (WCAG 2.1, 1.4.11) unless it is meant faint.
+const charts = () => {
+  const wrong = [];
+  const canvases = [...document.querySelectorAll("canvas")];
+  for (const canvas of canvases) {
+    const chart = Chart.getChart(canvas);
+    if (!chart) { wrong.push(`${canvas.id} is no chart`); continue; }
+    const { data, width, height } = canvas.getContext("2d").getImageData(0, 0, canvas.width, canvas.height);
+    const colours = new Set();
+    for (const set of chart.data.datasets)
+      if (set.data.some((d) => !Array.isArray(d) || d[0] < d[1]) && (set.borderWidth ?? 1) > 0)
+        [set.borderColor ?? set.backgroundColor].flat().filter((c) => /^#[0-9a-f]{6}$/i.test(c)).forEach((c) => colours.add(c));
+    if (!chart.data.datasets.length) wrong.push(`${canvas.id} draws nothing`);
+    for (const colour of colours) {
+      const want = [1, 3, 5].map((i) => parseInt(colour.slice(i, i + 2), 16));
+      let found = 0;
+      for (let i = 0; i < data.length; i += 4)
+        if (data[i + 3] > 200 && want.every((v, k) => Math.abs(data[i + k] - v) < 12)) found++;
+      if (found < 20) wrong.push(`${canvas.id}: ${found} pixels of ${colour} in ${width} x ${height}`);
+    }
+  }
+  return wrong;
+};
+
+// ---- look
+
+// What follows a change of size or colours is done a few frames later.
+const frames = (page) => page.evaluate(() => new Promise((done) =>
+  requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 50)))));
+
+const browser = await launch();
+const opened = new Map();  // page -> least time to open, ms
+for (const { name, file } of pages) {
+  for (const size of [phone, desktop]) {
+    for (const scheme of ["light", "dark"]) {
+      const where = `${name}, ${size.name}, ${scheme}`;
+      const { page, faults } = await open(browser, file, size, scheme);
+      const took = await page.evaluate(() => performance.getEntriesByType("navigation")[0].loadEventEnd);
+      opened.set(name, Math.min(took, opened.get(name) ?? Infinity));
+      for (const wrong of [...faults, ...await page.evaluate(layout), ...await page.evaluate(contrast),
+        ...await page.evaluate(charts)]) check(false, `${where}: ${wrong}`);
+      checks += 4;
+      await page.screenshot({ path: join(shots, `${name}-${size.name}-${scheme}.png`), fullPage: true });
+      if (scheme === "light" && size === desktop) {
+        const colours = () => page.evaluate(() => JSON.stringify([...document.querySelectorAll("canvas")]
+          .map((c) => Chart.getChart(c).data.datasets.map((d) => d.borderColor ?? d.backgroundColor))));
+        const light = await colours();
+        await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: "dark" }]);
+        await frames(page);
+        check(await colours() !== light, `${where}, turned dark: the charts stay light`);
+        for (const wrong of await page.evaluate(charts)) check(false, `${where}, turned dark: ${wrong}`);
+        checks++;
+        await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: "light" }]);
+      }
+      if (scheme === "dark" && size === desktop) {
+        await page.pdf({ path: join(shots, `${name}.pdf`), format: "A4", preferCSSPageSize: true });
+        // The width of A4 less its margins, at 96 dots an inch.
+        await page.setViewport({ width: Math.floor((210 - 30) / 25.4 * 96), height: 1000 });
+        await page.emulateMediaType("print");
+        await frames(page);
+        const cut = await page.evaluate(() => [...document.querySelectorAll("main *")]
+          .filter((e) => !e.closest("svg") && e.getBoundingClientRect().right > document.documentElement.clientWidth + 1)
+          .map((e) => `${e.tagName} ${e.textContent.slice(0, 30)}`));
+        check(!cut.length, `${where}, printed: cut off: ${cut.slice(0, 3).join("; ")}`);
+        const ground = await page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor);
+        check(ground === "rgb(255, 255, 255)", `${where}, printed on ${ground}`);
+      }
+      await page.close();
+    }
+  }
+  check(opened.get(name) < 1000, `${name} opens in ${opened.get(name)} ms`);
+  // Without scripts the words and figures are all there, and no empty frames.
+  const { page, faults } = await open(browser, file, phone, "light", false);
+  const bareWords = await page.evaluate(() => ({
+    lead: document.querySelector(".lead").innerText.length,
+    cells: [...document.querySelectorAll("td")].filter((td) => /\d/.test(td.innerText)).length,
+    frames: [...document.querySelectorAll("canvas, input")].filter((e) => e.getClientRects().length).length }));
+  check(bareWords.lead > 40, `${name} without scripts: no answer`);
+  check(bareWords.cells > 5, `${name} without scripts: ${bareWords.cells} figures`);
+  check(bareWords.frames === 0, `${name} without scripts: ${bareWords.frames} empty frames`);
+  check(!faults.filter((f) => !f.includes("script")).length, `${name} without scripts: ${faults}`);
+  await page.close();
+}
+
+// Hostile names are there letter by letter, and moved nothing.
+for (const name of ["match-hostile", "compare-hostile", "lesson-hostile"]) {
+  const { page } = await open(browser, join(folder, name + ".html"), desktop, "light");
+  const text = await page.evaluate(() => document.querySelector("main").textContent);
+  check(text.includes(`</script><script>throw 2</script><!-- "a" & b`), `${name}: the name is not shown as text`);
+  check(await page.evaluate(() => document.querySelectorAll("img, main script").length) === 0, `${name}: markup came alive`);
+  check(await page.title() !== "1", `${name}: a title took over`);
+  await page.close();
+}
+
+// ---- the lesson's sliders against match and compare
+
+// The demo with its first propeller turned and enlarged, geared and placed as asked.
+const altered = ({ turned = 0, diameter = 1, ratio = 3, height = 1240 }) => {
+  const [head, first, ...rest] = demo.split("[[propeller]]");
+  const number = (v) => v.toFixed(9);
+  const blade = first
+    .replace(/diameter = "([\d.]+) cm"/, (_, d) => `diameter = "${number(d * diameter)} cm"`)
+    .replace(/\["([\d.]+) cm", "([\d.]+) cm", "([\d.]+) deg"\]/g, (_, r, c, angle) =>
+      `["${number(r * diameter)} cm", "${number(c * diameter)} cm", "${number(Number(angle) + turned)} deg"]`);
+  // As warm for its height: 6.5 K less for each km.
+  const file = join(folder, "altered.toml");
+  writeFileSync(file, [head.replace("ratio = 3.0", `ratio = ${ratio}`)
+    .replace('elevation = "1240 m"', `elevation = "${height} m"`)
+    .replace('"29 degC"', `"${number(29 - 6.5 * (height - 1240) / 1000)} degC"`), blade, ...rest].join("[[propeller]]"));
+  return file;
+};
+const asked = [
+  { turned: 2 }, { turned: -3 }, { turned: 4.5 }, { diameter: 1.05 }, { diameter: 0.93 }, { ratio: 2.6 },
+  { ratio: 3.4 }, { height: 20 }, { height: 2840 }, { speed: 0 }, { speed: 30 }, { speed: 100 },
+  { turned: 1.5, diameter: 0.95, ratio: 3.2, height: 2000, speed: 50 },
+];
+let worst = 0;
+{
+  const { page, faults } = await open(browser, join(folder, "lesson.html"), desktop, "light");
+  const put = (id, value) => page.$eval("#" + id, (e, v) => {
+    e.value = v;
+    e.dispatchEvent(new Event("input"));
+  }, String(value));
+  const shown = (id) => page.$eval("#" + id, (e) => parseFloat(e.textContent));
+  for (const s of asked) {
+    const what = JSON.stringify(s);
+    await page.click("#again");
+    if (s.turned) await put("turned", s.turned);
+    if (s.diameter) await put("diameter", 172 * s.diameter);
+    if (s.ratio) await put("ratio", s.ratio);
+    if (s.height) await put("height", s.height);
+    if (s.speed !== undefined) await put("airspeed", s.speed);
+    // Sliders take steps; the case is made for where they came to stand.
+    const stands = await page.evaluate(() => Object.fromEntries(
+      ["turned", "diameter", "ratio", "height", "airspeed"].map((k) => [k, Number(document.getElementById(k).value)])));
+    const file = altered({ ...stands, diameter: stands.diameter / 172 });
+    const { points } = JSON.parse(write(program, ["match", file, "--json", "--no-band", "--propeller",
+      "Larch 172", "--speeds", `0, ${stands.airspeed} km/h`])).propellers[0];
+    for (const [row, point] of [["static", points[0]], ["flight", points[1]]]) {
+      for (const [cell, want, half] of [["rpm", point.engine_rpm, 0.5], ["thrust", point.thrust_n, 0.5],
+        ["power", point.shaft_power_w / 1000, 0.05]]) {
+        const got = await shown(`${row}-${cell}`);
+        // Within 0.3 %, and the rounding of what is shown.
+        check(Math.abs(got - want) <= 0.003 * want + half, `${what}: ${row} ${cell} shows ${got}, match says ${want}`);
+        worst = Math.max(worst, (Math.abs(got - want) - half) / want);
+      }
+    }
+    if (s.speed === undefined) {
+      const { climb } = JSON.parse(write(program, ["compare", file, "--json", "--no-band"])).propellers[0];
+      // The wing's figures hold at the case's own field, which another height of it would move.
+      if (!s.height) check(Math.abs(await shown("climb") - climb.rate_m_s) <= 0.01 + 0.003 * Math.abs(climb.rate_m_s),
+        `${what}: climb shows ${await shown("climb")}, compare says ${climb.rate_m_s}`);
+    }
+  }
+  // By keys, as a reader without a mouse: twenty steps of a tenth of a degree, told in a sentence.
+  await page.click("#again");
+  const before = await shown("static-rpm");
+  await page.focus("#turned");
+  for (let i = 0; i < 20; i++) await page.keyboard.press("ArrowRight");
+  check(await shown("turned-value") === 2, "twenty steps are not two degrees");
+  const said = await page.$eval("#said", (e) => e.textContent);
+  const told = said.match(/^The blade meets the air at a steeper angle; it asks (\d+) % more torque at the same speed; the engine finds that torque (\d+) rpm lower\./);
+  check(told, `two degrees coarser: "${said}"`);
+  check(told && Math.abs(Number(told[2]) - (before - await shown("static-rpm"))) <= 1.5, `"${said}" against the figures`);
+  check((await page.$eval("#limit", (e) => e.textContent)).includes("greatest torque"), "nothing is said of lugging");
+  await page.screenshot({ path: join(shots, "lesson-coarser.png") });
+  await put("turned", -5);
+  check((await page.$eval("#limit", (e) => e.textContent)).includes("6800 rpm"), "nothing is said of the maker's limit");
+  const began = await page.evaluate(() => {
+    const begun = performance.now(), slider = document.getElementById("turned");
+    for (let i = 0; i < 20; i++) { slider.value = i / 10; slider.dispatchEvent(new Event("input")); }
+    return (performance.now() - begun) / 20;
+  });
+  console.log(`one move of a slider takes ${began.toFixed(1)} ms`);
+  check(!faults.length, `lesson: ${faults.join("; ")}`);
+  await page.close();
+}
+// On a phone the picture stays in sight beside the slider that is moved.
+{
+  const { page } = await open(browser, join(folder, "lesson.html"), phone, "light");
+  for (const id of ["turned", "airspeed"]) {
+    await page.$eval("#" + id, (e) => e.scrollIntoView({ block: "end" }));
+    const seen = await page.evaluate((name) => {
+      const chart = document.getElementById("load-lines").getBoundingClientRect();
+      const rpm = document.getElementById("static-rpm").getBoundingClientRect();
+      const slider = document.getElementById(name).getBoundingClientRect();
+      return chart.top >= -1 && chart.bottom < slider.top && rpm.bottom < slider.top && slider.bottom <= innerHeight + 1;
+    }, id);
+    check(seen, `on a phone ${id} hides the picture, or is hidden by it`);
+  }
+  await page.screenshot({ path: join(shots, "lesson-phone-sliders.png") });
+  await page.close();
+}
+await browser.close();
+
+for (const { name, bytes } of pages) console.log(`${name}: ${(bytes / 1000).toFixed(0)} kB, opens in ${opened.get(name).toFixed(0)} ms`);
+console.log(`sliders off from match by at most ${(100 * Math.max(0, worst)).toFixed(3)} % beyond rounding`);
+console.log(`${checks} checks, ${failures.length} failed; screenshots in ${shots}`);
+process.exitCode = failures.length ? 1 : 0;
