@@ -857,6 +857,7 @@ Page page_of(const Answer& a) {
     const BladeStudy& s = *a.study;
     const Blade& blade = a.rotor->blade();
     Page page;
+    page.names = names_of(a.from);
     page.title =
         fmt::format("\"{}\": {:.1f} cm, {} blade{}", a.propeller->name, 100.0 * blade.diameter(),
                     blade.blades(), blade.blades() == 1 ? "" : "s");

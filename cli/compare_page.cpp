@@ -160,6 +160,7 @@ Page compare_page(const Compared& a, Units units) {
     const SentenceUnits spoken = sentence_units(units);
     const std::vector<CompareRow>& rows = a.comparison.rows;
     Page page;
+    page.names = names_of(a.from);
     page.title = a.from.title.empty() ? "Which propeller?" : a.from.title;
     page.subtitle = day_sentence(a.from, a.air, units);
     page.lead = a.headline;

@@ -337,6 +337,7 @@ PageChart coefficient_chart(const Answer& a, const char* name, const char* title
 
 Page page_of(const Answer& a, Units units) {
     Page page;
+    page.names = names_of(a.from);
     page.title = a.from.title.empty() ? a.propeller : a.from.title;
     page.subtitle = day_sentence(a.from, a.air, units);
     page.lead.push_back(fmt::format("Propeller \"{}\": diameter {}, {} blade{}, turning {}.",

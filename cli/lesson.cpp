@@ -209,8 +209,8 @@ std::string board(const Answer& a) {
         "speed: the engine's line falls where the blades' line rises through it; the table below "
         "says where they cross\"></canvas></div></figure>\n" +
         agreed_table(a) +
-        "</div>\n<div class=\"controls\">\n<p id=\"said\" class=\"lead\" aria-live=\"polite\">Move "
-        "a slider: the load line moves, and the crossing with it.</p>\n<p id=\"limit\" "
+        "<p id=\"said\" class=\"lead\" aria-live=\"polite\">Move a slider: the load line moves, "
+        "and the crossing with it.</p>\n</div>\n<div class=\"controls\">\n<p id=\"limit\" "
         "aria-live=\"polite\"></p>\n";
     for (const Knob& k : knobs_of(a.lesson.ranges)) {
         out += slider(k);
@@ -291,6 +291,7 @@ Json data_of(const Lesson& lesson) {
 
 Page page_of(const Answer& a) {
     Page page;
+    page.names = names_of(a.from);
     page.title = question;
     page.lead = a.sentences;
     page.subtitle = fmt::format("{}\"{}\". {}", a.from.title.empty() ? "" : a.from.title + ": ",

@@ -459,7 +459,8 @@ PageChart load_line_chart(const Answers& a) {
     };
     series.push_back({{"name", "engine, through the drive"},
                       {"points", points(a.lines->given)},
-                      {"colour", 5},
+                      {"ink", true},
+                      {"width", 3.5},
                       {"dash", 0}});
     std::vector<std::string> said;
     // What lies well below every crossing would only press the crossings together.
@@ -494,10 +495,32 @@ PageChart load_line_chart(const Answers& a) {
                           {"colour", i},
                           {"mark", i}});
     }
+    // Nor need what lies well above the engine's line be seen.
+    const double most = *std::ranges::max_element(a.lines->given.torque);
+    const double tens = most > 0.0 ? std::pow(10.0, std::floor(std::log10(most))) : 1.0;
+    const double top = std::ceil(1.35 * most / tens * 5.0) * tens / 5.0;
+    const auto upright = [&](const char* name, double rotation, int dash) {
+        const double x = in_unit(rotation, "rpm");
+        if (x > slowest && x < in_unit(a.lines->given.engine_rotation.back(), "rpm")) {
+            const Json ends = {{{"x", x}, {"y", 0}}, {{"x", x}, {"y", top}}};
+            series.push_back({{"name", fmt::format("{}, {} rpm", name, whole_rpm(rotation))},
+                              {"points", ends},
+                              {"colour", dash == 2 ? 5 : 3},
+                              {"dash", dash}});
+        }
+    };
+    upright("greatest torque", a.from.engine->peak_torque_rotation(), 2);
+    if (const auto& limit = a.from.engine->description().rpm_limit) {
+        upright("maker's limit", *limit, 4);
+    }
     chart.alternative = fmt::format("Engine and propeller agree: {}", fmt::join(said, "; "));
-    chart.data = {
-        {"kind", "lines"}, {"x", "engine speed, rpm"}, {"y", "torque at the propeller shaft, N m"},
-        {"ymin", 0},       {"xmin", slowest},          {"series", std::move(series)}};
+    chart.data = {{"kind", "lines"},
+                  {"x", "engine speed, rpm"},
+                  {"y", "torque at the propeller shaft, N m"},
+                  {"ymin", 0},
+                  {"ymax", top},
+                  {"xmin", slowest},
+                  {"series", std::move(series)}};
     return chart;
 }
 
@@ -546,6 +569,7 @@ PageTable page_table(const Answers& a, std::size_t index, Units units) {
 
 Page page_of(const Answers& a, Units units) {
     Page page;
+    page.names = names_of(a.from);
     page.title = a.from.title.empty() ? "Where engine and propeller agree" : a.from.title;
     page.subtitle = day_sentence(a.from, a.air, units);
     page.lead = a.verdicts;

@@ -95,6 +95,14 @@ std::string day_sentence(const Case& from, const Air& air, Units units) {
         quantity_of(density_altitude(air.density), Shown::elevation, units));
 }
 
+std::vector<std::string> names_of(const Case& from) {
+    std::vector<std::string> names = {from.title};
+    for (const Propeller& propeller : from.propellers) {
+        names.push_back(propeller.name);
+    }
+    return names;
+}
+
 std::vector<std::string> case_notes(const Case& from,
                                     const std::vector<const Propeller*>& propellers, Units units) {
     std::vector<std::string> notes = from.notes;

@@ -54,6 +54,9 @@ std::string day_sentence(const Case& from, const Air& air, Units units);
 std::vector<std::string> case_notes(const Case& from,
                                     const std::vector<const Propeller*>& propellers, Units units);
 
+/// Its title and the names of its propellers.
+std::vector<std::string> names_of(const Case& from);
+
 /// What everyone who acts on an answer should have read; and the same wrapped.
 std::string_view caution_text();
 std::string cautions();

@@ -35,50 +35,117 @@ std::string filled(std::string_view form, const std::map<std::string_view, std::
     return out;
 }
 
-// A name of a case among words of the page: whichever way it is written, it keeps to itself.
+// Text of a case by itself: whichever way it is written, it keeps to itself.
 std::string isolated(std::string_view text) {
     return "<bdi>" + escaped(text) + "</bdi>";
 }
 
-std::string paragraphs(const std::vector<std::string>& lines) {
+// Words of the page with names of the case among them.
+class Words {
+public:
+    // Names in plain letters cannot turn the words around them.
+    explicit Words(const std::vector<std::string>& names) {
+        for (const std::string& name : names) {
+            if (std::any_of(name.begin(), name.end(), [](char c) { return (c & 0x80) != 0; })) {
+                names_.push_back(name);
+            }
+        }
+        std::stable_sort(names_.begin(), names_.end(),
+                         [](const auto& a, const auto& b) { return a.size() > b.size(); });
+    }
+
+    [[nodiscard]] std::string markup(std::string_view text) const {
+        return with_names(text, escaped, "<bdi>", "</bdi>");
+    }
+    // Where no elements can stand: the characters that isolate (Unicode annex 9).
+    [[nodiscard]] std::string attribute(std::string_view text) const {
+        return escaped(plain(text));
+    }
+    [[nodiscard]] std::string plain(std::string_view text) const {
+        return with_names(
+            text, [](std::string_view part) { return std::string(part); }, "\u2068", "\u2069");
+    }
+    // Every text of a chart.
+    void isolate_in(nlohmann::ordered_json& data) const {
+        if (data.is_string()) {
+            data = plain(data.get_ref<const std::string&>());
+        } else if (data.is_structured()) {
+            for (auto& item : data) {
+                isolate_in(item);
+            }
+        }
+    }
+
+private:
+    template <class Part>
+    std::string with_names(std::string_view text, Part part, std::string_view open,
+                           std::string_view close) const {
+        std::string out;
+        while (!text.empty()) {
+            std::size_t first = text.size();
+            const std::string* name = nullptr;
+            for (const std::string& one : names_) {
+                if (const std::size_t at = text.find(one); at < first) {
+                    first = at;
+                    name = &one;
+                }
+            }
+            out += part(text.substr(0, first));
+            if (name == nullptr) {
+                break;
+            }
+            out += open;
+            out += part(*name);
+            out += close;
+            text.remove_prefix(first + name->size());
+        }
+        return out;
+    }
+
+    std::vector<std::string> names_;
+};
+
+std::string paragraphs(const Words& words, const std::vector<std::string>& lines) {
     std::string out;
     for (const std::string& line : lines) {
-        out += "<p>" + isolated(line) + "</p>\n";
+        out += "<p>" + words.markup(line) + "</p>\n";
     }
     return out;
 }
 
 // The answer, its first words standing out.
-std::string lead_of(const std::vector<std::string>& lines) {
+std::string lead_of(const Words& words, const std::vector<std::string>& lines) {
     std::string out;
     for (const std::string& line : lines) {
-        std::size_t end = line.size();
+        const std::string_view text = line;
+        std::size_t end = text.size();
         for (const char* stop : {"; ", ". ", "? "}) {
-            end = std::min(end, line.find(stop) == std::string::npos ? end : line.find(stop) + 1);
+            end = std::min(end, text.find(stop) == std::string::npos ? end : text.find(stop) + 1);
         }
-        out += "<p><bdi><strong>" + escaped(std::string_view(line).substr(0, end)) + "</strong>" +
-               escaped(std::string_view(line).substr(end)) + "</bdi></p>\n";
+        out += "<p><strong>" + words.markup(text.substr(0, end)) + "</strong>" +
+               words.markup(text.substr(end)) + "</p>\n";
     }
     return out;
 }
 
-std::string list_of(const std::vector<std::string>& lines) {
+std::string list_of(const Words& words, const std::vector<std::string>& lines) {
     if (lines.empty()) {
         return {};
     }
     std::string out = "<ul>\n";
     for (const std::string& line : lines) {
-        out += "<li>" + isolated(line) + "</li>\n";
+        out += "<li>" + words.markup(line) + "</li>\n";
     }
     return out + "</ul>\n";
 }
 
-std::string table_of(const PageTable& table) {
+std::string table_of(const Words& words, const PageTable& table) {
     // Wide tables scroll by themselves; so that keys can do it, they take the focus.
     std::string out = "<div class=\"scroll\" tabindex=\"0\" role=\"group\" aria-label=\"" +
-                      escaped(table.caption.empty() ? "table" : table.caption) + "\"><table>\n";
+                      words.attribute(table.caption.empty() ? "table" : table.caption) +
+                      "\"><table>\n";
     if (!table.caption.empty()) {
-        out += "<caption>" + isolated(table.caption) + "</caption>\n";
+        out += "<caption>" + words.markup(table.caption) + "</caption>\n";
     }
     out += "<thead><tr>";
     for (const std::string& heading : table.headings) {
@@ -148,18 +215,20 @@ std::string script_safe(const nlohmann::ordered_json& json) {
 }
 
 std::string render(const Page& page) {
+    const Words words(page.names);
     std::string body;
     nlohmann::ordered_json charts = nlohmann::ordered_json::array();
     body += "<h1>" + isolated(page.title) + "</h1>\n";
     if (!page.lead.empty()) {
-        body += "<div class=\"lead\">\n" + lead_of(page.lead) + "</div>\n";
+        body += "<div class=\"lead\">\n" + lead_of(words, page.lead) + "</div>\n";
     }
     if (!page.subtitle.empty()) {
-        body += "<p class=\"quiet\">" + isolated(page.subtitle) + "</p>\n";
+        body += "<p class=\"quiet\">" + words.markup(page.subtitle) + "</p>\n";
     }
     for (const PageSection& section : page.sections) {
-        body += "<section>\n<h2>" + isolated(section.heading) + "</h2>\n" +
-                paragraphs(section.paragraphs) + list_of(section.list) + section.markup;
+        body += "<section>\n<h2>" + words.markup(section.heading) + "</h2>\n" +
+                paragraphs(words, section.paragraphs) + list_of(words, section.list) +
+                section.markup;
         if (!section.charts.empty()) {
             body += section.side_by_side ? "<div class=\"small\">\n" : "";
             for (const PageChart& chart : section.charts) {
@@ -171,22 +240,24 @@ std::string render(const Page& page) {
                     style = fmt::format(" style=\"height:{}rem\"",
                                         4.5 + 2.2 * static_cast<double>(data["rows"].size()));
                 }
+                words.isolate_in(data);
                 charts.push_back(std::move(data));
                 body += fmt::format(
                     "<figure><figcaption>{}</figcaption><div class=\"plot{}\"{}><canvas id=\"{}\" "
                     "role=\"img\" aria-label=\"{}\">{}</canvas></div></figure>\n",
-                    isolated(chart.title), chart.low ? " low" : "", style, id,
-                    escaped(chart.alternative), escaped(chart.alternative));
+                    words.markup(chart.title), chart.low ? " low" : "", style, id,
+                    words.attribute(chart.alternative), words.attribute(chart.alternative));
             }
             body += section.side_by_side ? "</div>\n" : "";
         }
         for (const PageTable& table : section.tables) {
-            body += table_of(table);
+            body += table_of(words, table);
         }
         body += "</section>\n";
     }
     if (!page.notes.empty()) {
-        body += "<section>\n<h2>About the case</h2>\n" + list_of(page.notes) + "</section>\n";
+        body +=
+            "<section>\n<h2>About the case</h2>\n" + list_of(words, page.notes) + "</section>\n";
     }
     if (!page.cautions.empty()) {
         body += "<div class=\"caution\"><p>" + escaped(page.cautions) + "</p></div>\n";

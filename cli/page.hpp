@@ -37,6 +37,9 @@ struct PageSection {
 
 struct Page {
     std::string title;
+    /// Names and titles of the case that stand among the words below: each keeps its own direction
+    /// of writing.
+    std::vector<std::string> names;
     std::string subtitle;
     std::vector<std::string> lead;  ///< the answer
     std::vector<PageSection> sections;

@@ -41,7 +41,7 @@
   const lines = (chart, look) => {
     const datasets = [];
     chart.series.forEach((s, i) => {
-      const colour = look.series[(s.colour ?? i) % look.series.length];
+      const colour = s.ink ? look.text : look.series[(s.colour ?? i) % look.series.length];
       if (s.low && s.high) {
         datasets.push({ data: s.low, borderWidth: 0, pointRadius: 0, hidden_in_legend: true });
         datasets.push({ data: s.high, borderWidth: 0, pointRadius: 0, fill: "-1",
@@ -49,8 +49,8 @@
       }
       datasets.push({
         label: s.name, data: s.points, borderColor: colour, backgroundColor: colour,
-        borderWidth: 2, borderDash: dashes[(s.dash ?? i) % dashes.length],
-        showLine: !s.marks, pointRadius: s.marks ? 5 : (s.dots ? 4 : 0),
+        borderWidth: s.width ?? 2, borderDash: dashes[(s.dash ?? i) % dashes.length],
+        showLine: !s.marks, order: s.marks ? 0 : 1, pointRadius: s.marks ? 6 : (s.dots ? 4 : 0),
         pointStyle: s.marks || s.dots ? marks[(s.mark ?? i) % marks.length] : "line", tension: 0, hidden_in_legend: !!s.unnamed,
       });
     });

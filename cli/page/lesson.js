@@ -166,7 +166,7 @@
     : E.highest * rpm) / 500) * 500;
   const highest = Math.max(...line(scene(start), null, 60).map((p) => p.y));
   const tens = 10 ** Math.floor(Math.log10(highest));
-  const ymax = Math.ceil(1.6 * highest / tens * 2) / 2 * tens;
+  const ymax = Math.ceil(1.6 * highest / tens * 2) * tens / 2;
   const picture = (onDark) => {
     if (chart) chart.destroy();
     const look = looks(onDark), c = look.series;

@@ -365,6 +365,13 @@ std::optional<LessonAnswer> read_lesson(const Lesson& lesson, const LessonSettin
     return agree(scene, scene.setting.airspeed);
 }
 
+std::optional<double> read_torque(const Lesson& lesson, const LessonSetting& setting,
+                                  double engine_rotation) {
+    const Scene scene = scene_of(lesson, setting);
+    const auto found = loads(scene, engine_rotation, scene.setting.airspeed);
+    return found ? std::optional(found->torque) : std::nullopt;
+}
+
 std::optional<double> read_climb(const Lesson& lesson, const LessonSetting& setting) {
     if (!lesson.craft) {
         return std::nullopt;

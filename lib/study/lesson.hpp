@@ -139,6 +139,11 @@ std::vector<std::string> lesson_sentences(const Lesson& lesson);
 /// Settings are clamped to the lesson's ranges.
 std::optional<LessonAnswer> read_lesson(const Lesson& lesson, const LessonSetting& setting);
 
+/// Torque the blades ask at an engine speed [rad/s], at the propeller shaft, N m, by the same
+/// tables; empty where the air drives them.
+std::optional<double> read_torque(const Lesson& lesson, const LessonSetting& setting,
+                                  double engine_rotation);
+
 /// Rate of climb at full throttle as trimmed, m/s, by the same tables and Wing::path; the airspeed
 /// of the setting plays no part. Empty without a craft or an agreement.
 std::optional<double> read_climb(const Lesson& lesson, const LessonSetting& setting);

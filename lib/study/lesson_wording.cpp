@@ -31,11 +31,13 @@ const LessonRow* row_at(const Lesson& lesson, double turned_deg) {
     return nullptr;
 }
 
-// By how much more torque two degrees ask at the speed the start agrees on: with torque as the
-// square of the speed along each load line.
-double more_torque(const LessonAnswer& start, const LessonAnswer& coarser) {
-    const double slower = start.engine_rotation / coarser.engine_rotation;
-    return coarser.torque * slower * slower / start.torque - 1.0;
+// By how much more torque the coarser blades ask standing still, at the speed the start agrees on.
+double more_torque(const Lesson& lesson, const LessonRow& start, const LessonRow& coarser) {
+    LessonSetting setting = starting_setting(lesson);
+    setting.airspeed = 0.0;
+    setting.turned = coarser.turned;
+    const auto asked = read_torque(lesson, setting, start.standing->engine_rotation);
+    return asked ? *asked / start.standing->torque - 1.0 : 0.0;
 }
 
 }  // namespace
@@ -53,12 +55,11 @@ std::vector<std::string> lesson_sentences(const Lesson& lesson) {
         fmt::format("With two degrees more pitch the engine turns {:.0f} rpm instead of {:.0f}, "
                     "standing still at full throttle.",
                     rpm(b.engine_rotation), rpm(a.engine_rotation)),
-        fmt::format(
-            "The blade meets the air at a steeper angle, so at the same speed it asks about "
-            "{:.0f} % more torque. The engine has no more to give: it slows until the "
-            "blades ask no more than there is. The speed falls, not the torque: {:.0f} N m "
-            "reach the propeller instead of {:.0f}.",
-            100.0 * more_torque(a, b), b.torque, a.torque),
+        fmt::format("The blade meets the air at a steeper angle, so at the same speed it asks "
+                    "{:.0f} % more torque. The engine has no more to give: it slows until the "
+                    "blades ask no more than there is. The speed falls, not the torque: {:.0f} N m "
+                    "reach the propeller instead of {:.0f}.",
+                    100.0 * more_torque(lesson, *start, *coarser), b.torque, a.torque),
         fmt::format("Thrust goes from {:.0f} to {:.0f} N: {}.", a.thrust, b.thrust,
                     b.thrust < a.thrust ? "more pitch is no more pull by itself"
                                         : "whether more pitch pulls more depends on where the "

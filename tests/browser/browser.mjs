@@ -26,7 +26,7 @@ export const open = async (browser, file, size, scheme, scripts = true) => {
   page.on("console", (m) => { if (["error", "warn"].includes(m.type())) faults.push(`console: ${m.text()}`); });
   page.on("pageerror", (e) => faults.push(`error: ${e.message}`));
   page.on("request", (r) => { if (r.url() !== url) faults.push(`request: ${r.url().slice(0, 100)}`); });
-  await page.setViewport({ width: size.width, height: size.height });
+  await page.setViewport({ width: size.width, height: size.height, deviceScaleFactor: size.scale ?? 1 });
   await page.setJavaScriptEnabled(scripts);
   await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: scheme }]);
   await page.goto(url, { waitUntil: "load" });

@@ -198,6 +198,11 @@ for (const name of ["match-hostile", "compare-hostile", "lesson-hostile"]) {
   const text = await page.evaluate(() => document.querySelector("main").textContent);
   check(text.includes(`</script><script>throw 2</script><!-- "a" & b`), `${name}: the name is not shown as text`);
   check(await page.evaluate(() => document.querySelectorAll("img, main script").length) === 0, `${name}: markup came alive`);
+  // A name written from the right, with an override in it, turns no word of ours round.
+  const turned = await page.evaluate(() => [...document.querySelectorAll("main *")].filter((e) =>
+    [...e.childNodes].some((n) => n.nodeType === 3 && /[\u0590-\u05ff\u202e]/.test(n.textContent)) && e.tagName !== "BDI" &&
+    e.tagName !== "CANVAS").map((e) => e.outerHTML.slice(0, 80)));
+  check(!turned.length, `${name}: not kept to itself: ${turned.slice(0, 2).join("; ")}`);
   check(await page.title() !== "1", `${name}: a title took over`);
   await page.close();
 }
@@ -292,9 +297,9 @@ let worst = 0;
     await page.$eval("#" + id, (e) => e.scrollIntoView({ block: "end" }));
     const seen = await page.evaluate((name) => {
       const chart = document.getElementById("load-lines").getBoundingClientRect();
-      const rpm = document.getElementById("static-rpm").getBoundingClientRect();
+      const said = document.getElementById("said").getBoundingClientRect();
       const slider = document.getElementById(name).getBoundingClientRect();
-      return chart.top >= -1 && chart.bottom < slider.top && rpm.bottom < slider.top && slider.bottom <= innerHeight + 1;
+      return chart.top >= -1 && chart.bottom < slider.top && said.bottom < slider.top && slider.bottom <= innerHeight + 1;
     }, id);
     check(seen, `on a phone ${id} hides the picture, or is hidden by it`);
   }

@@ -10,9 +10,9 @@ mkdirSync(out, { recursive: true });
 const folder = mkdtempSync(join(tmpdir(), "loadline-screenshots-"));
 const browser = await launch();
 try {
-  for (const [command, scheme, prepare] of [
-    ["match", "light", async () => {}],
-    ["lesson", "dark", async (page) => {
+  for (const [command, scheme, height, width, prepare] of [
+    ["match", "light", 985, 800, async () => {}],
+    ["lesson", "dark", 750, 1000, async (page) => {
       await page.focus("#turned");
       for (let i = 0; i < 20; i++) await page.keyboard.press("ArrowRight");
       await page.$eval("h2", (h) => h.scrollIntoView());
@@ -20,7 +20,7 @@ try {
   ]) {
     const file = join(folder, command + ".html");
     write(program, [command, join(cases, "demo.toml"), "--page", file]);
-    const { page } = await open(browser, file, { width: 1000, height: 820 }, scheme);
+    const { page } = await open(browser, file, { width, height, scale: 0.8 }, scheme);
     await prepare(page);
     const picture = join(out, command + ".png");
     await page.screenshot({ path: picture });
