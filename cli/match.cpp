@@ -506,6 +506,7 @@ PageChart load_line_chart(const Answers& a) {
             series.push_back({{"name", fmt::format("{}, {} rpm", name, whole_rpm(rotation))},
                               {"points", ends},
                               {"colour", dash == 2 ? 5 : 3},
+                              {"width", 2.5},
                               {"dash", dash}});
         }
     };
