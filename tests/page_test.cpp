@@ -150,3 +150,21 @@ TEST_CASE("where no page can be written it is said, and nothing is left") {
     CHECK(run({"match", cases + "demo.toml", "--page", ""}).status == 2);
     CHECK(scratch.files() == 0);
 }
+
+TEST_CASE("a name written from the right turns none of the words around it") {
+    const std::string name = "\u05de\u05d3\u05d7\u05e3 \u202e 172";
+    Page page = small("plain");
+    page.names = {name, "plain", ""};
+    page.lead = {"\"" + name + "\" pulls harder; " + name + ": 12 N"};
+    page.sections[0].charts[0].alternative = name + " at 6000 rpm";
+    page.sections[0].charts[0].data["series"] = {{{"name", name + " standing still"}}};
+    const std::string html = render(page);
+    CHECK(html.find("<strong>&quot;<bdi>" + name + "</bdi>&quot; pulls harder;</strong> <bdi>" +
+                    name + "</bdi>: 12 N</p>") != std::string::npos);
+    // Where no element can stand, by the characters for it (Unicode annex 9).
+    CHECK(html.find("aria-label=\"\u2068" + name + "\u2069 at 6000 rpm\"") != std::string::npos);
+    const auto json = nlohmann::json::parse(data_block(html));
+    CHECK(json["charts"][0]["series"][0]["name"] == "\u2068" + name + "\u2069 standing still");
+    // A name in plain letters needs nothing.
+    CHECK(html.find("<bdi>plain</bdi> plain") == std::string::npos);
+}
