@@ -320,18 +320,7 @@ std::string angle_table(const AngleStudy& study, const std::string& name, const 
         {{"meets", "wishes"}, ""}};
     std::vector<std::vector<std::string>> cells;
     for (const AngleRow& row : study.rows) {
-        const auto show = [&](const std::optional<double>& v, Quantity q) {
-            return v ? plain_number(in_style(q, *v, spoken), style_of(q, spoken).decimals)
-                     : std::string("-");
-        };
-        cells.push_back({fmt::format("{:+.1f}", row.turned / degree),
-                         show(row.static_rotation, Quantity::static_rotation),
-                         show(row.static_thrust, Quantity::static_thrust),
-                         show(row.climb_rotation, Quantity::climb_rotation),
-                         show(row.climb_rate, Quantity::climb_rate),
-                         show(row.cruise_fuel, Quantity::cruise_fuel),
-                         show(row.climb_head, Quantity::climb_head),
-                         row.within_limits ? "yes" : "no", row.meets_wishes ? "yes" : "no"});
+        cells.push_back(angle_cells(row, spoken));
     }
     std::string out =
         wrapped(fmt::format("\"{}\" turned in its hub (coarser is positive):", name)) +
@@ -744,6 +733,22 @@ std::vector<std::string> compare_notes(const Compared& a) {
             "or blocked fin, and a cooler figure never allows a leaner mixture");
     }
     return notes;
+}
+
+std::vector<std::string> angle_cells(const AngleRow& row, SentenceUnits units) {
+    const auto show = [&](const std::optional<double>& v, Quantity q) {
+        return v ? plain_number(in_style(q, *v, units), style_of(q, units).decimals)
+                 : std::string("-");
+    };
+    return {fmt::format("{:+.1f}", row.turned / degree),
+            show(row.static_rotation, Quantity::static_rotation),
+            show(row.static_thrust, Quantity::static_thrust),
+            show(row.climb_rotation, Quantity::climb_rotation),
+            show(row.climb_rate, Quantity::climb_rate),
+            show(row.cruise_fuel, Quantity::cruise_fuel),
+            show(row.climb_head, Quantity::climb_head),
+            row.within_limits ? "yes" : "no",
+            row.meets_wishes ? "yes" : "no"};
 }
 
 std::string letter(std::size_t k) {

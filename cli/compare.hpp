@@ -48,6 +48,10 @@ struct DifferenceCells {
 DifferenceCells difference_cells(const CompareRow& first, const CompareRow& row, Quantity q,
                                  SentenceUnits units);
 
+/// One blade angle: degrees turned, then static and climb figures, "yes" or "no" to limits and
+/// wishes.
+std::vector<std::string> angle_cells(const AngleRow& row, SentenceUnits units);
+
 /// Of the k-th candidate: "A".
 std::string letter(std::size_t k);
 

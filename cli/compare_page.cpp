@@ -8,7 +8,6 @@
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
-#include <numbers>
 
 namespace loadline::cli {
 namespace {
@@ -138,18 +137,7 @@ PageTable angle_page_table(const AngleStudy& study, const std::string& name, Sen
                       "within limits",
                       "meets wishes"};
     for (const AngleRow& row : study.rows) {
-        const auto show = [&](const std::optional<double>& v, Quantity q) {
-            return v ? plain_number(in_style(q, *v, units), style_of(q, units).decimals)
-                     : std::string("-");
-        };
-        table.rows.push_back({fmt::format("{:+.1f}", row.turned * 180.0 / std::numbers::pi),
-                              show(row.static_rotation, Quantity::static_rotation),
-                              show(row.static_thrust, Quantity::static_thrust),
-                              show(row.climb_rotation, Quantity::climb_rotation),
-                              show(row.climb_rate, Quantity::climb_rate),
-                              show(row.cruise_fuel, Quantity::cruise_fuel),
-                              show(row.climb_head, Quantity::climb_head),
-                              row.within_limits ? "yes" : "no", row.meets_wishes ? "yes" : "no"});
+        table.rows.push_back(angle_cells(row, units));
     }
     return table;
 }
