@@ -31,17 +31,38 @@ double chord_line_angle(const BladeDescription& d, const Station& s) {
     return s.angle + own * section_thickness(d, s) / section.thickness();
 }
 
-// Camber of a station over its section's own.
-double camber_ratio(const BladeDescription& d, const Station& s) {
+template <typename Value>
+Curve along(const BladeDescription& d, Value value) {
+    std::vector<double> r, v;
+    for (const Station& s : d.stations) {
+        r.push_back(s.radius);
+        v.push_back(value(s));
+    }
+    return {r, v};
+}
+
+// Chord at 0.75 R over R.
+double relative_width(const BladeDescription& d) {
+    const double tip = 0.5 * d.diameter;
+    return along(d, [](const Station& s) { return s.chord; })(0.75 * tip) / tip;
+}
+
+// Camber of a station over its section's own, on a blade `width` wide at 0.75 R, over R.
+double camber_ratio(const BladeDescription& d, const Station& s, double width) {
     const Section& section = *d.sections[static_cast<std::size_t>(s.section)];
-    if (s.camber && section.camber() && *section.camber() > 0.0)
-        return *s.camber / *section.camber();
+    const std::optional<double> own = section.camber();
+    if (own && *own > 0.0) {
+        if (s.camber)
+            return *s.camber / *own;
+        if (section.data().camber_by_width && !s.thickness)
+            return (*section.data().camber_by_width)(width) / *own;
+    }
     return section_thickness(d, s) / section.thickness();
 }
 
-double incidence_shift(const BladeDescription& d, const Station& s) {
+double incidence_shift(const BladeDescription& d, const Station& s, double width) {
     const Section& section = *d.sections[static_cast<std::size_t>(s.section)];
-    return section.zero_lift() * (1.0 - camber_ratio(d, s));
+    return section.zero_lift() * (1.0 - camber_ratio(d, s, width));
 }
 
 double form_factor(double t) {
@@ -190,16 +211,6 @@ BladeDescription checked(BladeDescription description) {
     return description;
 }
 
-template <typename Value>
-Curve along(const BladeDescription& d, Value value) {
-    std::vector<double> r, v;
-    for (const Station& s : d.stations) {
-        r.push_back(s.radius);
-        v.push_back(value(s));
-    }
-    return {r, v};
-}
-
 }  // namespace
 
 Blade::Blade(BladeDescription description)
@@ -213,8 +224,10 @@ Blade::Blade(BladeDescription description)
       thickness_(along(description_,
                        [this](const Station& s) { return section_thickness(description_, s); })),
       sweep_(along(description_, [](const Station& s) { return s.sweep; })),
-      incidence_shift_(along(
-          description_, [this](const Station& s) { return incidence_shift(description_, s); })),
+      incidence_shift_(along(description_,
+                             [this, width = relative_width(description_)](const Station& s) {
+                                 return incidence_shift(description_, s, width);
+                             })),
       drag_factor_(
           along(description_, [this](const Station& s) { return drag_factor(description_, s); })) {
     for (const Station& s : description_.stations) {

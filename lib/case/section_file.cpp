@@ -183,6 +183,8 @@ std::optional<std::string_view> stated(std::string_view remark, std::string_view
 }
 
 void read_remarks(Table& table, SectionData& data) {
+    std::optional<double> narrow_chord, narrow_camber, broad_chord, broad_camber;
+    int width_line = 1;
     for (const Table::Remark& remark : table.remarks) {
         const auto take = [&](std::string_view name, Dimension dimension, double lowest,
                               double highest, std::string_view range, std::optional<double>& into) {
@@ -209,7 +211,24 @@ void read_remarks(Table& table, SectionData& data) {
         take("camber", Dimension::fraction, 0.0, 0.15, "0 to 0.15, over the chord", data.camber);
         take("lower face angle", Dimension::angle, -30.0 * degree, 30.0 * degree, "-30 to 30 deg",
              data.lower_face_angle);
+        const std::string_view width = "0.01 to 0.5, the chord at 0.75 R over the radius";
+        const std::string_view camber = "0 to 0.15, over the chord";
+        take("narrow blade chord", Dimension::fraction, 0.01, 0.5, width, narrow_chord);
+        take("narrow blade camber", Dimension::fraction, 0.0, 0.15, camber, narrow_camber);
+        take("broad blade chord", Dimension::fraction, 0.01, 0.5, width, broad_chord);
+        take("broad blade camber", Dimension::fraction, 0.0, 0.15, camber, broad_camber);
+        if (remark.text.starts_with("narrow blade") || remark.text.starts_with("broad blade"))
+            width_line = remark.line;
         data.provenance.push_back(remark.text);
+    }
+    if (narrow_chord && narrow_camber && broad_chord && broad_camber) {
+        data.camber_by_width = {*narrow_chord, *narrow_camber, *broad_chord, *broad_camber};
+    }
+    const bool any = narrow_chord || narrow_camber || broad_chord || broad_camber;
+    if (any && (!data.camber_by_width || !data.camber || !(broad_chord > narrow_chord))) {
+        table.fault(width_line, 1, "how camber goes with the blade's width is not fully told",
+                    "state camber, narrow blade chord, narrow blade camber, broad blade chord "
+                    "(greater than the narrow one) and broad blade camber, or none of the four");
     }
 }
 

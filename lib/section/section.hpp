@@ -24,6 +24,18 @@ struct OutlinePoint {
     double y = 0.0;
 };
 
+/// How the camber of a stand-in goes with the width of the blade it stands for: broad blades are
+/// moulded thin and strongly cambered. Linear between the two widths, held beyond them.
+struct CamberByWidth {
+    double narrow_chord = 0.0;  ///< at 0.75 R, over R
+    double narrow_camber = 0.0;
+    double broad_chord = 0.0;  ///< > narrow_chord
+    double broad_camber = 0.0;
+
+    /// Camber over chord of a blade `chord_over_radius` wide at 0.75 R.
+    [[nodiscard]] double operator()(double chord_over_radius) const;
+};
+
 /// What is known of a section: measured points (any order, any number of Reynolds numbers),
 /// outline.
 struct SectionData {
@@ -37,6 +49,8 @@ struct SectionData {
     std::optional<double> camber;
     /// Chord line minus lower face, rad; from the outline when absent.
     std::optional<double> lower_face_angle;
+    /// Of a stand-in for sections nobody published; absent for a section that was measured.
+    std::optional<CamberByWidth> camber_by_width;
 };
 
 /// Which corrections are applied to measured data.
@@ -49,7 +63,7 @@ struct SectionModel {
 enum Origin : unsigned {
     origin_measured = 0,
     origin_alpha_outside = 1,   ///< angle beyond the measured points: post-stall method
-    origin_reynolds_below = 2,  ///< Reynolds number below the measured ones: scaled drag
+    origin_reynolds_below = 2,  ///< Reynolds number below the measured ones: drag scaled, lift lost
     origin_reynolds_above = 4,  ///< above the measured ones: drag held
     origin_drag_estimated = 8,  ///< lift measured there, drag not
 };
@@ -91,6 +105,7 @@ private:
     int row_ = 0;              // lower of the two blended Reynolds rows
     double weight_ = 0.0;      // of row_ + 1
     double drag_shift_ = 0.0;  // Reynolds scaling beyond the data
+    double loss_ = 0.0;        // zero lift moved up below the data, rad
     double stretch_ = 1.0;     // Prandtl-Glauert: 1/sqrt(1-M^2)
     double mach_ = 0.0;        // 0 when compressibility is off
     double zero_lift_ = 0.0;
@@ -152,7 +167,8 @@ private:
     std::optional<double> camber_;
     std::optional<double> lower_face_angle_;
 
-    static Row make_row(const std::vector<SectionPoint>& points, double aspect_ratio,
+    static Row make_row(const std::vector<SectionPoint>& points,
+                        const std::vector<SectionPoint>& drag_points, double aspect_ratio,
                         bool separated);
     static void read_off(Row& row);
 };

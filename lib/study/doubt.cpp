@@ -77,11 +77,11 @@ BladeDoubt blade_doubt(Knowledge knowledge, double reynolds) {
     // Section unknown: the pitch at which 31 measured propellers of unknown section stop pulling
     // scatters by 1.8 deg about the mean section's; drag and greatest lift scatter over the
     // measured thin sections at 1e5 by about these shares.
-    d.zero_lift = 1.8 * degree;
+    d.zero_lift = 1.1 * degree;
     d.drag = 0.25;
     d.greatest_lift = 0.12;
-    d.thrust_form = 0.05;
-    d.power_form = 0.06;
+    d.thrust_form = 0.04;
+    d.power_form = 0.05;
     if (knowledge == Knowledge::section_unknown)
         return d;
     // Label: blade angle at 0.75 R of the same 31 propellers against their label's geometric pitch,

@@ -155,15 +155,29 @@ TEST_CASE("every measured propeller, by group") {
     print_group("Report 640, 3 blades (flagged)",
                 group([](const auto& p) { return starts(p, "naca640") && p.blades == 3; },
                       clark_y_blade, Knowledge::section_known));
+    // One print came out 1 deg fine: it stops pulling before both its two- and its four-bladed
+    // sisters (propellers/README.md, caveats). It is taken as it came out.
     const auto prints = print_group("prints of its blade, Clark Y",
                                     group([](const auto& p) { return starts(p, "nr640"); },
-                                          clark_y_blade, Knowledge::section_known));
-    // SDA1075: its coordinates and measurements were not found, so it is no better than unknown.
-    print_group("research, SDA1075 (no data of it)",
-                group([](const auto& p) { return starts(p, "da4002") || starts(p, "da4022"); },
-                      on_unknown, Knowledge::section_unknown));
+                                          [](const MeasuredPropeller& p) {
+                                              BladeDescription d = clark_y_blade(p);
+                                              if (p.name == "nr640_9in_beta15_3b")
+                                                  for (Station& s : d.stations)
+                                                      s.angle -= pi / 180.0;
+                                              return d;
+                                          },
+                                          Knowledge::section_known));
+    // SDA1075: its coordinates and measurements were not found. Clark Y stands for it, a section as
+    // usual as can be; nothing is fitted.
+    const auto on_clark_y = [](const MeasuredPropeller& p) {
+        return blade_on(p, "clark-y");
+    };
+    const auto research = print_group(
+        "research, SDA1075 as Clark Y",
+        group([](const auto& p) { return starts(p, "da4002") || starts(p, "da4022"); }, on_clark_y,
+              Knowledge::section_unknown));
     print_group("research, pitch in doubt (flagged)",
-                group([](const auto& p) { return starts(p, "da4052"); }, on_unknown,
+                group([](const auto& p) { return starts(p, "da4052"); }, on_clark_y,
                       Knowledge::section_unknown));
     const auto unknown = print_group("commercial, section unknown",
                                      group([](const auto& p) { return starts(p, "model"); },
@@ -188,15 +202,18 @@ TEST_CASE("every measured propeller, by group") {
     CHECK(full.best < 0.0195);
     CHECK(full.inside > 85.0);
     CHECK(full.inside < 97.0);
-    CHECK(prints.ct < 13.0);
-    CHECK(prints.cp < 12.8);
-    CHECK(unknown.ct < 17.3);
-    CHECK(unknown.cp < 12.5);
-    CHECK(unknown.best < 0.044);
+    CHECK(prints.ct < 9.7);
+    CHECK(prints.cp < 11.5);
+    CHECK(research.ct < 9.7);
+    CHECK(research.cp < 11.1);
+    CHECK(unknown.ct < 12.6);
+    CHECK(unknown.ct_median < 9.2);
+    CHECK(unknown.cp < 9.5);
+    CHECK(unknown.best < 0.032);
     CHECK(unknown.inside > 85.0);
     CHECK(unknown.inside < 97.0);
-    CHECK(label.ct < 20.2);
-    CHECK(label.cp < 16.5);
+    CHECK(label.ct < 20.1);
+    CHECK(label.cp < 15.9);
     CHECK(label.inside > 85.0);
     CHECK(label.inside < 97.0);
 }
@@ -287,11 +304,14 @@ TEST_CASE("the right call between two propellers on the same engine") {
                     air, rows, 1000);
                 const auto call = [&](double from, double to,
                                       const std::optional<BandedDifference>& said) {
-                    if (!said || std::abs(to / from - 1.0) < 0.03)
+                    if (!said)
                         return;
-                    ++calls;
-                    const bool ok = (said->value > 0.0) == (to > from);
-                    right += ok;
+                    if (std::abs(to / from - 1.0) >= 0.03) {
+                        ++calls;
+                        right += (said->value > 0.0) == (to > from);
+                    }
+                    // Whether the odds are honest is asked of every pair: those picked for their
+                    // large difference come true more often than said.
                     const double p = said->probability_positive;
                     const double stake = std::max(p, 1.0 - p);
                     const bool came_true = (p > 0.5) == (to > from);

@@ -43,7 +43,7 @@ TEST_CASE("a Reynolds number left out is predicted from the others") {
     // Sources: UIUC LSATs volumes 1 to 3, NACA Report 824 and Riso-R-981 as each file's header
     // says.
     double lift = 0.0, drag = 0.0;
-    int groups = 0;
+    int groups = 0, with_drag = 0;
     fmt::print("{:<12} {:>9} {:>8} {:>8}\n", "section", "Reynolds", "cl off", "cd off %");
     for (const char* name : {"clark-y", "e387", "gm15", "ma409", "naca-2414", "s822", "sd7062",
                              "fx63-137", "goe-417a", "naca-63-418"}) {
@@ -60,20 +60,22 @@ TEST_CASE("a Reynolds number left out is predicted from the others") {
                 (p.reynolds == left_out ? asked : rest.points).push_back(p);
             const Off off = compare(Section(rest), asked);
             fmt::print(
-                "{:<12} {:>9.0f} {:>8.3f} {:>8.1f}{}\n", name, left_out, off.cl, off.cd,
+                "{:<12} {:>9.0f} {:>8.3f} {:>8}{}\n", name, left_out, off.cl,
+                off.drags > 0 ? fmt::format("{:.1f}", off.cd) : "-",
                 left_out == reynolds.front() || left_out == reynolds.back() ? "  (end)" : "");
             lift += off.cl;
             drag += off.cd;
             ++groups;
+            with_drag += off.drags > 0;
         }
     }
     lift /= groups;
-    drag /= groups;
+    drag /= with_drag;
     fmt::print("{} groups: lift off by {:.3f}, drag by {:.1f} % on average\n", groups, lift, drag);
     // Recorded figures; better ones are recorded anew.
-    CHECK(groups == 35);
-    CHECK(lift < 0.060);
-    CHECK(drag < 17.3);
+    CHECK(groups == 40);
+    CHECK(lift < 0.055);
+    CHECK(drag < 17.0);
 }
 
 TEST_CASE("another tunnel's Clark Y") {
