@@ -43,8 +43,8 @@ Anchor anchor(const Rotor& rotor, const BladeDoubt& doubt, const Air& air,
     const auto residuals = [&](const Changes& x) {
         const RotorResult r = solve(x);
         Residuals f;
-        f << x, (r.thrust / reading.thrust - 1.0) / doubt.thrust_form,
-            (r.power / reading.power - 1.0) / doubt.power_form;
+        f << x, (r.thrust / reading.thrust - 1.0) / doubt.standing_thrust,
+            (r.power / reading.power - 1.0) / doubt.standing_power;
         return f;
     };
 

@@ -153,8 +153,8 @@ public:
             double t = 0.0, p = 0.0;
             if (airspeed < 1e-6) {
                 const double x = std::log(rotation / of->standing_rotation_);
-                t = of->standing_.thrust(blade.change, x);
-                p = of->standing_.power(blade.change, x);
+                t = blade.thrust(of->standing_, x);
+                p = blade.power(of->standing_, x);
             } else {
                 const double j = std::clamp(airspeed / (n * d), of->j_.front(), of->j_.back());
                 // Barycentric interpolation on Chebyshev points of the second kind.
@@ -177,15 +177,15 @@ public:
                 p /= weights;
             }
             const double q = air.density * n * n * d * d * d * d;
-            return {blade.thrust_form * t * q, blade.power_form * p * q * d / (2.0 * pi)};
+            return {t * q, p * q * d / (2.0 * pi)};
         }
     };
 
     [[nodiscard]] Drawn drawn(const BladeDraw& blade) const {
         Drawn d{this, blade, {}, {}};
         for (std::size_t k = 0; k < nodes; ++k) {
-            d.ct[k] = flight_[k].thrust(blade.change, 0.0);
-            d.cp[k] = flight_[k].power(blade.change, 0.0);
+            d.ct[k] = blade.thrust(flight_[k], 0.0);
+            d.cp[k] = blade.power(flight_[k], 0.0);
         }
         return d;
     }

@@ -33,6 +33,8 @@ struct BladeDoubt {
     double greatest_lift = 0.0;  ///< relative
     double thrust_form = 0.0;    ///< relative, what blade-element momentum itself misses, in CT
     double power_form = 0.0;     ///< the same in CP
+    double standing_thrust = 0.0;  ///< relative: how far CT standing still and in flight part on
+    double standing_power = 0.0;   ///< one blade, and the same of CP; see anchor
 };
 
 /// The list, with the evidence for each value beside it in doubt.cpp. `reynolds`: at 0.75 R; below

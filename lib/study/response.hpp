@@ -81,6 +81,14 @@ struct Dimensions {
 struct BladeDraw {
     Draw change{};
     double thrust_form = 1.0, power_form = 1.0;
+
+    /// CT and CP of this draw, `x` the change of ln(rotation).
+    [[nodiscard]] double thrust(const Response& response, double x) const {
+        return thrust_form * response.thrust(change, x);
+    }
+    [[nodiscard]] double power(const Response& response, double x) const {
+        return power_form * response.power(change, x);
+    }
 };
 BladeDraw blade_draw(const double* z, const Dimensions& dims, std::size_t section,
                      std::size_t blade, const BladeDoubt& doubt);
