@@ -370,9 +370,153 @@ TEST_CASE("anchored to one measured static speed and thrust") {
     };
     const Summary s = print_group("anchored, section unknown", anchored_group(false));
     print_group("the same with stall delay", anchored_group(true));
-    // The bars are 5 and 6 %. What the reading cannot tell: see "how well a run repeats" below.
-    CHECK(s.ct < 12.8);
-    CHECK(s.cp < 9.7);
+    // The bars are 5 and 6 %. Why not: see "each at the one blade angle" below.
+    CHECK(s.ct < 9.2);
+    CHECK(s.cp < 7.7);
+}
+
+namespace {
+
+// One propeller with its blade angle set by this much, in quarter degrees from -5 to 5: mean error
+// of CT and CP over its flight curves, as fractions.
+struct AngleScan {
+    std::array<double, 41> ct{}, cp{};
+
+    static double angle(std::size_t k) {  // deg
+        return 0.25 * static_cast<double>(k) - 5.0;
+    }
+    [[nodiscard]] std::size_t best() const {
+        const auto cost = [this](std::size_t k) {
+            return ct[k] + 0.7 * cp[k];
+        };
+        std::size_t found = 0;
+        for (std::size_t k = 1; k < ct.size(); ++k)
+            if (cost(k) < cost(found))
+                found = k;
+        return found;
+    }
+    // Errors at any angle between.
+    [[nodiscard]] std::array<double, 2> at(double degrees) const {
+        const double place = std::clamp((degrees + 5.0) / 0.25, 0.0, 39.999);
+        const auto k = static_cast<std::size_t>(place);
+        const double w = place - static_cast<double>(k);
+        return {ct[k] + w * (ct[k + 1] - ct[k]), cp[k] + w * (cp[k + 1] - cp[k])};
+    }
+};
+
+AngleScan scan_angles(const MeasuredPropeller& p, const BladeDescription& blade) {
+    RotorModel coarse;
+    coarse.annuli = 16;
+    const Rotor base(Blade(blade), coarse);
+    AngleScan scan;
+    for (std::size_t k = 0; k < scan.ct.size(); ++k) {
+        Deviation moved;
+        moved.angle = AngleScan::angle(k) * pi / 180.0;
+        const Figures f =
+            figures_of(p, base.deviating(moved), Knowledge::section_unknown, false);
+        scan.ct[k] = 0.01 * f.ct;
+        scan.cp[k] = 0.01 * f.cp;
+    }
+    return scan;
+}
+
+// A line of products, as the source's own names tell: the same maker and kind.
+int line_of(const MeasuredPropeller& p) {
+    const int number = std::stoi(p.name.substr(5, 2));
+    int line = 0;
+    for (const int last : {1, 9, 14, 18, 20, 22, 24, 26, 28, 29})
+        line += number > last;
+    return line;
+}
+
+}  // namespace
+
+TEST_CASE("camber by the blade's width, for lines of products it was not made from") {
+    // Best blade angle of each commercial propeller with the stand-in's camber the same for all,
+    // then what a straight line in the width, fitted without the propeller's whole line of
+    // products, says of it. The stand-in's own rule was made from all of them.
+    std::vector<double> width, best;
+    std::vector<int> line;
+    std::vector<AngleScan> scans;
+    for (const MeasuredPropeller& p : measured()) {
+        if (!starts(p, "model"))
+            continue;
+        BladeDescription d = blade_on(p, "unknown");
+        for (Station& s : d.stations)
+            s.camber = d.sections[0]->camber();
+        scans.push_back(scan_angles(p, d));
+        best.push_back(AngleScan::angle(scans.back().best()));
+        const Blade blade(d);
+        width.push_back(std::clamp(1.0 / blade.aspect_ratio(), 0.12, 0.20));
+        line.push_back(line_of(p));
+    }
+    double flat_ct = 0.0, flat_cp = 0.0, rule_ct = 0.0, rule_cp = 0.0, floor_ct = 0.0,
+           floor_cp = 0.0, scatter = 0.0;
+    const double share = 100.0 / static_cast<double>(scans.size());
+    for (std::size_t i = 0; i < scans.size(); ++i) {
+        double n = 0.0, sx = 0.0, sy = 0.0, sxx = 0.0, sxy = 0.0;
+        for (std::size_t k = 0; k < scans.size(); ++k)
+            if (line[k] != line[i]) {
+                n += 1.0;
+                sx += width[k];
+                sy += best[k];
+                sxx += width[k] * width[k];
+                sxy += width[k] * best[k];
+            }
+        const double slope = (n * sxy - sx * sy) / (n * sxx - sx * sx);
+        const double said = sy / n + slope * (width[i] - sx / n);
+        scatter += share / 100.0 * std::pow(said - best[i], 2);
+        const auto flat = scans[i].at(sy / n);
+        const auto rule = scans[i].at(said);
+        flat_ct += share * flat[0];
+        flat_cp += share * flat[1];
+        rule_ct += share * rule[0];
+        rule_cp += share * rule[1];
+        floor_ct += share * scans[i].ct[scans[i].best()];
+        floor_cp += share * scans[i].cp[scans[i].best()];
+    }
+    fmt::print(
+        "one camber for all: CT {:.1f} %, CP {:.1f} %; by width, line left out: {:.1f} %, {:.1f} "
+        "%, {:.2f} deg\n",
+        flat_ct, flat_cp, rule_ct, rule_cp, std::sqrt(scatter));
+    // No reading standing still can find more than the blade angle that fits the flight best.
+    fmt::print("each at the one blade angle that fits its whole curve: CT {:.1f} %, CP {:.1f} %\n",
+               floor_ct, floor_cp);
+    CHECK(rule_ct < flat_ct - 2.0);
+    CHECK(rule_cp < flat_cp - 1.0);
+    CHECK(floor_ct < 5.9);
+    CHECK(floor_cp < 5.6);
+}
+
+TEST_CASE("one section for all ten research propellers") {
+    // Whatever section stands for the one that was not found, and however its zero lift is shifted,
+    // ten blades said to have the same do not agree on one: their printed angles differ.
+    const char* const sections[] = {"naca-2414", "clark-y", "e387", "gm15", "ma409", "sd7062"};
+    double least = 1e9;
+    for (const char* section : sections) {
+        std::vector<AngleScan> scans;
+        for (const MeasuredPropeller& p : measured())
+            if (starts(p, "da4002") || starts(p, "da4022"))
+                scans.push_back(scan_angles(p, blade_on(p, section)));
+        REQUIRE(scans.size() == 10);
+        double best_common = 1e9, own = 0.0, at = 0.0;
+        for (std::size_t k = 0; k < scans[0].ct.size(); ++k) {
+            double sum = 0.0;
+            for (const AngleScan& s : scans)
+                sum += 10.0 * s.ct[k];
+            if (sum < best_common) {
+                best_common = sum;
+                at = AngleScan::angle(k);
+            }
+        }
+        for (const AngleScan& s : scans)
+            own += 10.0 * s.ct[s.best()];
+        fmt::print("research on {:<10} best shift for all {:+.2f} deg: CT {:.1f} %; each its own: "
+                   "{:.1f} %\n",
+                   section, at, best_common, own);
+        least = std::min(least, best_common);
+    }
+    CHECK(least < 9.3);
 }
 
 TEST_CASE("how well a measured run repeats at a neighbouring speed") {
