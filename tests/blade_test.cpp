@@ -105,6 +105,34 @@ TEST_CASE("sections change along the blade") {
     CHECK(blade.at(0.6).section_a == 1);
 }
 
+TEST_CASE("a stand-in takes its camber from the blade's width, if nobody states it") {
+    SectionData data = linear_section()->data();
+    data.camber = 0.04;
+    data.thickness = 0.10;
+    data.camber_by_width = CamberByWidth{0.10, 0.03, 0.20, 0.07};
+    const auto stand_in = std::make_shared<const Section>(data);
+    const double zero_lift = stand_in->zero_lift();
+    REQUIRE(zero_lift < -0.01);
+    BladeDescription d = plain();
+    d.sections = {stand_in};
+    // Chord over radius at 0.75 R, and the camber that goes with it: linear, held beyond both ends.
+    for (const auto& [width, camber] :
+         {std::pair{0.05, 0.03}, {0.10, 0.03}, {0.15, 0.05}, {0.20, 0.07}, {0.30, 0.07}}) {
+        for (Station& s : d.stations)
+            s.chord = width * 0.65;
+        CHECK(near(Blade(d).at(0.4).incidence_shift, zero_lift * (1.0 - camber / 0.04), 1e-12));
+    }
+    // Stated camber, or thickness, which camber then goes with, is believed instead.
+    for (Station& s : d.stations)
+        s.camber = 0.02;
+    CHECK(near(Blade(d).at(0.4).incidence_shift, 0.5 * zero_lift, 1e-12));
+    for (Station& s : d.stations) {
+        s.camber.reset();
+        s.thickness = 0.05;
+    }
+    CHECK(near(Blade(d).at(0.4).incidence_shift, 0.5 * zero_lift, 1e-12));
+}
+
 TEST_CASE("faults are found where they are") {
     BladeDescription d = plain();
     CHECK(first_fault(d) == "none");

@@ -603,6 +603,14 @@ TEST_CASE("a section file: rows, provenance, stated figures") {
     CHECK(data.points[0].cd == 0.020);
     CHECK_FALSE(data.points[2].cd);
 
+    CHECK_FALSE(data.camber_by_width);
+    const std::string by_width =
+        "# camber: 0.05\n# narrow blade chord: 0.12\n# narrow blade camber: 4 %\n# broad blade "
+        "chord: 20 %\n# broad blade camber: 0.07\n";
+    const auto rule = read_section(scratch.write("w.csv", by_width + sound_rows)).camber_by_width;
+    REQUIRE(rule);
+    CHECK(near((*rule)(0.16), 0.055, 1e-12));
+
     const std::string alone = scratch.write("tip.csv", "\xEF\xBB\xBF" + sound_rows);
     CHECK(read_section(alone).name == "tip.csv");
     std::string other_ends;
@@ -652,6 +660,12 @@ TEST_CASE("faults of a section file point at the row and the cell") {
     CHECK(places("# thickness: 12 mm\n" + sound_rows) == Places{"1:1"});
     CHECK(places("# thickness: 300 %\n" + sound_rows) == Places{"1:1"});
     CHECK(places("# lower face angle: 2.0\n" + sound_rows) == Places{"1:1"});
+    // Camber by width: all of it, in order, beside a camber of its own.
+    CHECK(places("# camber: 0.05\n# broad blade chord: 0.2\n" + sound_rows) == Places{"2:1"});
+    CHECK(places("# narrow blade chord: 0.2\n# narrow blade camber: 0.04\n# broad blade chord: "
+                 "0.1\n# broad blade camber: 0.07\n# camber: 0.05\n" +
+                 sound_rows) == Places{"4:1"});
+    CHECK(places("# narrow blade chord: 200 %\n" + sound_rows) == Places{"1:1"});
     CHECK(places("reynolds,alpha_deg,cl,cd\n") == Places{"1:1"});
     CHECK(places("") == Places{"1:1"});
     CHECK(places_of(scratch.folder() / "none.csv") == Places{"1:1"});

@@ -75,9 +75,9 @@ std::vector<BladeFault> check_blade(const BladeDescription& description);
 /// (thin-airfoil theory is linear in it, and the measured angle of the section carries its viscous
 /// share), with the thickness alone stated the camber goes with it (a flat-bottomed section stays
 /// flat-bottomed), and friction goes with the form factor 1 + 2 t/c + 60 (t/c)^4 (S. F. Hoerner,
-/// Fluid-Dynamic Drag, from memory). A stand-in for a section nobody published takes its camber from
-/// the blade's width where neither is stated (CamberByWidth). Between stations of different sections their data are blended
-/// linearly in radius.
+/// Fluid-Dynamic Drag, from memory). A stand-in for a section nobody published takes its camber
+/// from the blade's width where neither is stated (CamberByWidth). Between stations of different
+/// sections their data are blended linearly in radius.
 class Blade {
 public:
     /// Errors: std::invalid_argument with the first finding of check_blade.

@@ -225,7 +225,8 @@ void read_remarks(Table& table, SectionData& data) {
         data.camber_by_width = {*narrow_chord, *narrow_camber, *broad_chord, *broad_camber};
     }
     const bool any = narrow_chord || narrow_camber || broad_chord || broad_camber;
-    if (any && (!data.camber_by_width || !data.camber || !(broad_chord > narrow_chord))) {
+    if (any && table.sound() &&
+        (!data.camber_by_width || !data.camber || !(broad_chord > narrow_chord))) {
         table.fault(width_line, 1, "how camber goes with the blade's width is not fully told",
                     "state camber, narrow blade chord, narrow blade camber, broad blade chord "
                     "(greater than the narrow one) and broad blade camber, or none of the four");

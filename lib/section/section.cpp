@@ -391,8 +391,8 @@ Section::Section(SectionData data, double aspect_ratio, bool separated_drag)
                   [](const auto& a, const auto& b) { return a.alpha < b.alpha; });
         reynolds_.push_back(reynolds);
     }
-    // Where lift only was measured, drag is that of the nearest Reynolds number with drag, its least
-    // value scaled like laminar friction.
+    // Where lift only was measured, drag is that of the nearest Reynolds number with drag, its
+    // least value scaled like laminar friction.
     const auto has_drag = [](const std::vector<SectionPoint>& points) {
         return std::any_of(points.begin(), points.end(), [](const auto& p) { return p.cd; });
     };
@@ -507,24 +507,28 @@ SectionSlice Section::at(double reynolds, double mach, const SectionModel& model
 
 Coefficients SectionSlice::operator()(double alpha) const {
     // Prandtl-Glauert as a stretch of the angle about zero lift: the slope grows by 1/sqrt(1-M^2),
-    // greatest lift and the drag that goes with a lift are kept.
+    // greatest lift and the drag that goes with a lift are kept. Lift lost below the measured
+    // Reynolds numbers is a turn of the section. Both are of attached flow and fade beyond it.
     double stretched = alpha;
     double rate = 1.0;
-    if (stretch_ != 1.0) {
-        const double from = alpha - zero_lift_;
+    if (stretch_ != 1.0 || loss_ != 0.0) {
+        double from = alpha - zero_lift_;
+        if (std::abs(from) > pi)
+            from = std::remainder(from, 2.0 * pi);
         const double off = std::abs(from);
-        if (off <= stretch_full) {
-            stretched = zero_lift_ + stretch_ * from;
-            rate = stretch_;
-        } else if (off < stretch_gone) {
-            const double u = (stretch_gone - off) / (stretch_gone - stretch_full);
-            const double fade = u * u * (3.0 - 2.0 * u);
-            const double fade_rate = -6.0 * u * (1.0 - u) / (stretch_gone - stretch_full);
-            stretched = alpha + (stretch_ - 1.0) * fade * from;
-            rate = 1.0 + (stretch_ - 1.0) * (fade + fade_rate * off);
+        if (off < stretch_gone) {
+            double fade = 1.0;
+            double fade_rate = 0.0;  // by `off`
+            if (off > stretch_full) {
+                const double u = (stretch_gone - off) / (stretch_gone - stretch_full);
+                fade = u * u * (3.0 - 2.0 * u);
+                fade_rate = -6.0 * u * (1.0 - u) / (stretch_gone - stretch_full);
+            }
+            stretched = alpha + fade * ((stretch_ - 1.0) * from - loss_);
+            rate = 1.0 + (stretch_ - 1.0) * (fade + fade_rate * off) -
+                   std::copysign(loss_ * fade_rate, from);
         }
     }
-    stretched -= loss_;
     const Place place = place_of(stretched);
     const double t = place.t;
     const double t2 = t * t;

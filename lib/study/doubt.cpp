@@ -73,8 +73,8 @@ BladeDoubt blade_doubt(Knowledge knowledge, double reynolds) {
     // at 3e5 (UIUC vol. 3 and SoarTech 8); drag by 5 to 10 % at 1e5. Form: what remains on the
     // four-bladed Report 640 propeller, 1.4 % in CT and 2.8 % in CP, with its own doubt of a few
     // per cent.
-    // Standing still, with the blade angle that fits the flight curve: 6 % in CT and 10 % in CP, rms
-    // over the 31 commercial propellers (the power of stalled blades comes out 10 to 15 % low).
+    // Standing still, with the blade angle that fits the flight curve: 6 % in CT and 10 % in CP,
+    // rms over the 31 commercial propellers (the power of stalled blades comes out 10 to 15 % low).
     d.standing_thrust = 0.06;
     d.standing_power = 0.10;
     // Below 3e5 the same two models part: 0.9 deg at 1e5, 0.7 deg at 6e4, and below 6e4 little was

@@ -26,13 +26,13 @@ enum class Knowledge {
 
 /// One-sigma doubts of one blade.
 struct BladeDoubt {
-    double angle = 0.0;          ///< of this blade's angles beyond the level's common error, rad
-    double chord = 0.0;          ///< relative
-    double zero_lift = 0.0;      ///< of the section data, rad
-    double drag = 0.0;           ///< relative
-    double greatest_lift = 0.0;  ///< relative
-    double thrust_form = 0.0;    ///< relative, what blade-element momentum itself misses, in CT
-    double power_form = 0.0;     ///< the same in CP
+    double angle = 0.0;            ///< of this blade's angles beyond the level's common error, rad
+    double chord = 0.0;            ///< relative
+    double zero_lift = 0.0;        ///< of the section data, rad
+    double drag = 0.0;             ///< relative
+    double greatest_lift = 0.0;    ///< relative
+    double thrust_form = 0.0;      ///< relative, what blade-element momentum itself misses, in CT
+    double power_form = 0.0;       ///< the same in CP
     double standing_thrust = 0.0;  ///< relative: how far CT standing still and in flight part on
     double standing_power = 0.0;   ///< one blade, and the same of CP; see anchor
 };

@@ -56,8 +56,8 @@ PointNotes notes_of(const Engine& engine, const Drive& drive, const Air& air, co
 /// no other reason than a higher Reynolds number (drag then being estimated); empty for none.
 std::optional<std::string> reynolds_note(const std::vector<MatchRow>& rows);
 
-/// Thrust left over level flight, less the craft's thrust deduction, N; negative when there is too little. Empty without an agreement.
-/// Errors: as level_thrust.
+/// Thrust left over level flight, less the craft's thrust deduction, N; negative when there is too
+/// little. Empty without an agreement. Errors: as level_thrust.
 std::optional<double> spare_thrust(const MatchPoint& point, const Craft& craft);
 
 /// What a reader should know once, whichever propeller and airspeed: the day's correction taken

@@ -1,7 +1,7 @@
 // The best propeller against the classical solutions it must tend to when lightly loaded.
 
-#include "loadline/rotor/goldstein.hpp"
 #include "loadline/rotor/optimum.hpp"
+#include "loadline/rotor/goldstein.hpp"
 #include "near.hpp"
 
 #include <doctest/doctest.h>

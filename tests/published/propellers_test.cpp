@@ -172,10 +172,10 @@ TEST_CASE("every measured propeller, by group") {
     const auto on_clark_y = [](const MeasuredPropeller& p) {
         return blade_on(p, "clark-y");
     };
-    const auto research = print_group(
-        "research, SDA1075 as Clark Y",
-        group([](const auto& p) { return starts(p, "da4002") || starts(p, "da4022"); }, on_clark_y,
-              Knowledge::section_unknown));
+    const auto research =
+        print_group("research, SDA1075 as Clark Y",
+                    group([](const auto& p) { return starts(p, "da4002") || starts(p, "da4022"); },
+                          on_clark_y, Knowledge::section_unknown));
     print_group("research, pitch in doubt (flagged)",
                 group([](const auto& p) { return starts(p, "da4052"); }, on_clark_y,
                       Knowledge::section_unknown));
@@ -412,8 +412,7 @@ AngleScan scan_angles(const MeasuredPropeller& p, const BladeDescription& blade)
     for (std::size_t k = 0; k < scan.ct.size(); ++k) {
         Deviation moved;
         moved.angle = AngleScan::angle(k) * pi / 180.0;
-        const Figures f =
-            figures_of(p, base.deviating(moved), Knowledge::section_unknown, false);
+        const Figures f = figures_of(p, base.deviating(moved), Knowledge::section_unknown, false);
         scan.ct[k] = 0.01 * f.ct;
         scan.cp[k] = 0.01 * f.cp;
     }
@@ -511,9 +510,10 @@ TEST_CASE("one section for all ten research propellers") {
         }
         for (const AngleScan& s : scans)
             own += 10.0 * s.ct[s.best()];
-        fmt::print("research on {:<10} best shift for all {:+.2f} deg: CT {:.1f} %; each its own: "
-                   "{:.1f} %\n",
-                   section, at, best_common, own);
+        fmt::print(
+            "research on {:<10} best shift for all {:+.2f} deg: CT {:.1f} %; each its own: "
+            "{:.1f} %\n",
+            section, at, best_common, own);
         least = std::min(least, best_common);
     }
     CHECK(least < 9.3);
