@@ -629,7 +629,8 @@ void PropellerReader::write_note(const std::set<const Look*>& taken, bool unknow
     if (unknown_taken) {
         notes.push_back(fmt::format(
             "{} no section is named, so the mean of three measured thin, cambered sections is "
-            "taken (\"{}\"): less sure than a section you know",
+            "taken (\"{}\"), more cambered on a broad blade than on a narrow one: less sure than "
+            "a section you know",
             unknown_everywhere ? "for this propeller" : "for some stations", default_section));
     }
     if (!label_ && !reference_said_) {

@@ -16,8 +16,8 @@ using std::numbers::pi;
 // of tanh(3 (c/r)^2). Source: H. Snel, R. Houwink and J. Bosschers, ECN-C-93-052 (1994); the tanh
 // is the bounded form later users gave it. Faded out towards the tip and at large angles, where no
 // measurement supports it. Off unless asked for: made for wind turbines, it leaves thrust and power
-// in flight of the measured propellers as they are, and standing still it makes thrust 4 points
-// worse (8.4 to 12.7 %) and power 2 points better (11.9 to 10.1 %).
+// in flight of the measured propellers as they are, and standing still it makes thrust 3 points
+// worse (6 to 9 %) and power 2 points better (9 to 7 %).
 double stall_delay_share(double chord, double radius, double x) {
     const double u = std::clamp((0.9 - x) / 0.2, 0.0, 1.0);
     const double ratio = chord / radius;
