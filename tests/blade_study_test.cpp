@@ -8,6 +8,7 @@
 #include "loadline/study/blade_sheet.hpp"
 #include "loadline/study/compare.hpp"
 #include "near.hpp"
+#include "often.hpp"
 #include "random_rotor.hpp"
 
 #include <doctest/doctest.h>
@@ -133,7 +134,7 @@ TEST_CASE("the power terms add up, shares too, and no blade beats the bound") {
 TEST_CASE("blades of any shape at any condition give finite numbers or none") {
     RandomRotors random(71);
     int converged = 0;
-    for (int i = 0; i < 150; ++i) {
+    for (int i = 0; i < often(150); ++i) {
         RandomPoint p = random.next(true);
         const Rotor rotor(p.blade);
         BladeSetting setting = alone(rotor, p.air);
@@ -151,7 +152,7 @@ TEST_CASE("blades of any shape at any condition give finite numbers or none") {
         check_finite(s);
         check_sums(s);
     }
-    CHECK(converged > 140);
+    CHECK(converged > often(140) - 3);
 }
 
 TEST_CASE("a condition is the one the other commands find") {

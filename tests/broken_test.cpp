@@ -4,6 +4,7 @@
 // Each tests/broken/*.toml is sound but for one thing; its first line says where the fault is and
 // some of the words the message must hold: `# expect [FILE:]LINE:COLUMN words`.
 
+#include "often.hpp"
 #include "program.hpp"
 
 #include <doctest/doctest.h>
@@ -308,7 +309,7 @@ TEST_CASE("a sound case with bytes changed is answered or refused") {
     };
     const std::string letters = "\"[]{}=,.#\n 0129eE+-_a%x\\\t'";
     int refused = 0;
-    constexpr int tries = 1500;
+    constexpr int tries = often(1500);
     for (int i = 0; i < tries; ++i) {
         std::string changed = text;
         for (unsigned k = 1 + random() % 3U; k > 0; --k) {

@@ -4,6 +4,7 @@
 #include "loadline/rotor/optimum.hpp"
 
 #include "near.hpp"
+#include "often.hpp"
 #include "random_rotor.hpp"
 
 #include <doctest/doctest.h>
@@ -253,11 +254,7 @@ TEST_CASE("no analysed blade beats the bound") {
     int compared = 0, with_drag = 0, pulled = 0, unreachable = 0;
     double closest = 0.0, closest_drag = 0.0;
     const TipLoss kinds[] = {TipLoss::goldstein, TipLoss::prandtl, TipLoss::none};
-#if defined(__SANITIZE_ADDRESS__)
-    constexpr int blades = 325;  // a tenth: the sanitizers look at the code, not at the bound
-#else
-    constexpr int blades = 3250;
-#endif
+    constexpr int blades = often(3250);
     for (int i = 0; i < blades; ++i) {
         RandomPoint p = source.next(i % 3 != 0);
         RotorModel model = coarse(8, kinds[i % 3], i % 2 == 0);

@@ -4,6 +4,7 @@
 #include "loadline/rotor/rotor.hpp"
 
 #include "near.hpp"
+#include "often.hpp"
 #include "random_rotor.hpp"
 
 #include <doctest/doctest.h>
@@ -293,7 +294,7 @@ TEST_CASE("doubling the annuli changes little") {
 TEST_CASE("random conditions far beyond use all have an answer") {
     RandomRotors random(16);
     long evaluations = 0;
-    const int count = 20000;
+    const int count = often(20000);
     for (int i = 0; i < count; ++i) {
         const RandomPoint p = random.next(true);
         RotorModel model;
