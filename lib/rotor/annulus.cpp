@@ -148,31 +148,6 @@ Coefficients AnnulusFlow::forces(double alpha) const {
     return c;
 }
 
-// Loss factor and its derivative by phi.
-Loss AnnulusFlow::loss(double sine, double cosine) const {
-    const Rotor::Annulus& n = annulus_;
-    const double s = std::abs(sine);
-    const double s_rate = std::copysign(cosine, sine * cosine);
-    Loss total;
-    if (n.tip_loss) {
-        total = prandtl_loss(n.tip_exponent, s);
-        total.slope *= s_rate;
-        if (n.goldstein) {
-            const double c = std::max(std::abs(cosine), 1e-6);
-            const Loss ratio = n.ratio(n.x * s / c);
-            const double lambda_rate = n.x / (c * c) * (sine * cosine < 0.0 ? -1.0 : 1.0);
-            total.slope = total.slope * ratio.factor + total.factor * ratio.slope * lambda_rate;
-            total.factor *= ratio.factor;
-        }
-    }
-    if (n.hub_exponent > 0.0) {
-        const Loss hub = prandtl_loss(n.hub_exponent, s);
-        total.slope = total.slope * hub.factor + total.factor * hub.slope * s_rate;
-        total.factor *= hub.factor;
-    }
-    return total;
-}
-
 AnnulusState AnnulusFlow::evaluate(double phi) const {
     ++evaluations_;
     const Rotor::Annulus& n = annulus_;
@@ -181,7 +156,7 @@ AnnulusState AnnulusFlow::evaluate(double phi) const {
     const double s = std::abs(sine);
     const double d = n.drag_in_induction ? 1.0 : 0.0;
     const Coefficients c = forces(n.angle - phi);
-    const Loss f = loss(sine, cosine);
+    const Loss f = n.loss(sine, cosine);
 
     AnnulusState state;
     state.phi = phi;
@@ -277,9 +252,7 @@ double AnnulusFlow::first_guess(double free) const {
     const double reach = std::abs(span);
     const double far = std::abs(far_angle_);
     const double s = std::max({std::abs(std::sin(far_angle_ + 0.5 * span)), 0.5 * far, 0.01});
-    double f = 1.0;
-    if (n.tip_loss && n.tip_exponent < 8.0 * s)
-        f = std::max(prandtl_loss(n.tip_exponent, s).factor, 0.02);
+    const double f = std::max(n.loss.at_tip(s), 0.02);
     const double pull = n.solidity * slope_ / (4.0 * f);
     // u (u + far) = pull (reach - u) for u = |phi - psi0|
     const double half = 0.5 * (far + pull);

@@ -21,19 +21,15 @@ struct Rotor::Annulus {
     double drag_deviation = 1.0;   ///< of all profile drag
     double lift_stretch = 1.0;     ///< of lift and incidence from zero lift
     double stall_delay = 0.0;      ///< share of the way from measured to potential-flow lift
-    double tip_exponent = 0.0;     ///< B (R-r)/(2 r)
-    double hub_exponent = 0.0;     ///< B (r-r_h)/(2 r_h); 0 when there is no hub loss
     double x = 0.0;                ///< r/R
     double weight = 0.0;           ///< c r^2 dr, for shares of the blade
     int blades = 2;
-    bool tip_loss = true;
-    bool goldstein = true;
     bool drag_in_induction = false;
     SectionModel section_model;
     const Section* a = nullptr;
     const Section* b = nullptr;
     double weight_b = 0.0;
-    GoldsteinRatio ratio{2, 1.0};
+    AnnulusLoss loss{TipLoss::none, false, 2, 0.0, 1.0, 1.0};
 };
 
 /// Everything known after an evaluation at one inflow angle.
@@ -72,7 +68,6 @@ public:
 private:
     [[nodiscard]] Coefficients section(double alpha) const;
     [[nodiscard]] Coefficients forces(double alpha) const;
-    [[nodiscard]] Loss loss(double sine, double cosine) const;
     void braking(AnnulusState& state, const Coefficients& f, const Loss& loss, double d, double s,
                  double c) const;
     [[nodiscard]] double first_guess(double free) const;

@@ -51,7 +51,7 @@ double root(const F& f, double low, double high, double at_low, double at_high, 
 }  // namespace
 
 LeastLoss::LeastLoss(double diameter, double root_radius, int blades, const RotorModel& model)
-    : diameter_(diameter), blades_(blades), tip_loss_(model.tip_loss) {
+    : diameter_(diameter), blades_(blades) {
     require(positive(diameter), "optimum: the diameter must be positive");
     require(positive(root_radius) && root_radius < 0.5 * diameter,
             "optimum: the root must lie between axis and tip");
@@ -61,27 +61,17 @@ LeastLoss::LeastLoss(double diameter, double root_radius, int blades, const Roto
     const double tip = 0.5 * diameter;
     const int count = model.annuli;
     rings_.reserve(static_cast<std::size_t>(count));
-    for (int i = 0; i < count; ++i) {
-        // The rotor's own annuli: Fejer's first rule.
-        const double theta = (i + 0.5) * pi / count;
-        double sum = 0.0;
-        for (int j = 1; j <= count / 2; ++j)
-            sum += std::cos(2.0 * j * theta) / (4.0 * j * j - 1.0);
-        const double r = 0.5 * (tip + root_radius) - 0.5 * (tip - root_radius) * std::cos(theta);
-        rings_.push_back({r, (tip - root_radius) / count * (1.0 - 2.0 * sum), r / tip,
-                          blades * (tip - r) / (2.0 * r),
-                          model.hub_loss ? blades * (r - root_radius) / (2.0 * root_radius) : 0.0,
-                          GoldsteinRatio(blades, r / tip)});
-    }
+    for (const BladeNode& n : blade_nodes(root_radius, tip, count))
+        rings_.push_back(
+            {n.radius, n.width,
+             AnnulusLoss(model.tip_loss, model.hub_loss, blades, root_radius, tip, n.radius)});
 }
 
 LeastLoss::LeastLoss(const Rotor& rotor)
-    : diameter_(rotor.blade().diameter()),
-      blades_(rotor.blade().blades()),
-      tip_loss_(rotor.model().tip_loss) {
+    : diameter_(rotor.blade().diameter()), blades_(rotor.blade().blades()) {
     rings_.reserve(rotor.annuli().size());
     for (const Rotor::Annulus& n : rotor.annuli())
-        rings_.push_back({n.radius, n.width, n.x, n.tip_exponent, n.hub_exponent, n.ratio});
+        rings_.push_back({n.radius, n.width, n.loss});
 }
 
 std::vector<double> LeastLoss::radii() const {
@@ -136,7 +126,7 @@ public:
         const double sd = std::sin(d), cd = std::cos(d);
         const double s = t.sine * cd + t.cosine * sd;  // of phi
         const double c = t.cosine * cd - t.sine * sd;
-        const Loss f = loss(ring, s, c);
+        const Loss f = ring.loss(s, c);
         const double e = drag_.empty() ? 0.0 : drag_[i];
         const double scale = 4.0 * pi * ring.radius * density_ * t.speed * t.speed * ring.width;
         Load load;
@@ -296,29 +286,6 @@ private:
             return out;
         }();
         return table_[i].reach * share[k];
-    }
-
-    // As in annulus.cpp, for 0 <= phi <= 90 deg; derivative by phi.
-    [[nodiscard]] Loss loss(const Ring& ring, double s, double c) const {
-        Loss total;
-        s = std::max(s, 1e-12);
-        if (least_.tip_loss_ != TipLoss::none) {
-            total = prandtl_loss(ring.tip_exponent, s);
-            total.slope *= c;
-            if (least_.tip_loss_ == TipLoss::goldstein) {
-                const double cosine = std::max(c, 1e-6);
-                const Loss ratio = ring.ratio(ring.x * s / cosine);
-                total.slope = total.slope * ratio.factor +
-                              total.factor * ratio.slope * ring.x / (cosine * cosine);
-                total.factor *= ratio.factor;
-            }
-        }
-        if (ring.hub_exponent > 0.0) {
-            const Loss hub = prandtl_loss(ring.hub_exponent, s);
-            total.slope = total.slope * hub.factor + total.factor * hub.slope * c;
-            total.factor *= hub.factor;
-        }
-        return total;
     }
 
     const LeastLoss& least_;

@@ -89,14 +89,13 @@ public:
 
 private:
     struct Ring {
-        double radius, width, x, tip_exponent, hub_exponent;
-        GoldsteinRatio ratio;
+        double radius, width;
+        AnnulusLoss loss;
     };
     class Problem;  // the annuli at one condition
 
     double diameter_;
     int blades_;
-    TipLoss tip_loss_;
     std::vector<Ring> rings_;
 };
 

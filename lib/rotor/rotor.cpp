@@ -34,28 +34,15 @@ Rotor::Rotor(Blade blade, RotorModel model) : blade_(std::move(blade)), model_(m
     const int count = model.annuli;
     auto annuli = std::make_shared<std::vector<Annulus>>();
     annuli->reserve(static_cast<std::size_t>(count));
-    for (int i = 0; i < count; ++i) {
-        // Fejer's first rule: Chebyshev nodes, which gather where the loads fall to zero like a
-        // square root at tip and hub. Weights: e.g. Davis and Rabinowitz, Methods of Numerical
-        // Integration, 2nd ed., 2.5.5.
-        const double theta = (i + 0.5) * pi / count;
-        double sum = 0.0;
-        for (int j = 1; j <= count / 2; ++j)
-            sum += std::cos(2.0 * j * theta) / (4.0 * j * j - 1.0);
+    for (const BladeNode& node : blade_nodes(root, tip, count)) {
         Annulus n;
-        n.radius = 0.5 * (tip + root) - 0.5 * (tip - root) * std::cos(theta);
-        n.width = (tip - root) / count * (1.0 - 2.0 * sum);
+        n.radius = node.radius;
+        n.width = node.width;
         n.blades = blade_.blades();
         n.x = n.radius / tip;
-        n.tip_loss = model.tip_loss != TipLoss::none;
-        n.goldstein = model.tip_loss == TipLoss::goldstein;
-        n.tip_exponent = n.blades * (tip - n.radius) / (2.0 * n.radius);
-        if (model.hub_loss)
-            n.hub_exponent = n.blades * (n.radius - root) / (2.0 * root);
+        n.loss = AnnulusLoss(model.tip_loss, model.hub_loss, n.blades, root, tip, n.radius);
         n.drag_in_induction = model.drag_in_induction;
         n.section_model = {model.reynolds, model.compressibility};
-        if (n.goldstein)
-            n.ratio = GoldsteinRatio(n.blades, n.x);
         describe(n);
         annuli->push_back(n);
     }

@@ -65,4 +65,53 @@ Loss GoldsteinRatio::operator()(double lambda) const {
             by_node * (nodes / grid::greatest) * grid::middle / (reach * reach)};
 }
 
+AnnulusLoss::AnnulusLoss(TipLoss kind, bool hub_loss, int blades, double root, double tip,
+                         double radius)
+    : kind_(kind),
+      x_(radius / tip),
+      tip_exponent_(blades * (tip - radius) / (2.0 * radius)),
+      hub_exponent_(hub_loss ? blades * (radius - root) / (2.0 * root) : 0.0),
+      ratio_(blades, x_) {}
+
+Loss AnnulusLoss::operator()(double sine, double cosine) const {
+    const double s = std::abs(sine);
+    const double s_rate = std::copysign(cosine, sine * cosine);
+    Loss total;
+    if (kind_ != TipLoss::none) {
+        total = prandtl_loss(tip_exponent_, s);
+        total.slope *= s_rate;
+        if (kind_ == TipLoss::goldstein) {
+            const double c = std::max(std::abs(cosine), 1e-6);
+            const Loss ratio = ratio_(x_ * s / c);
+            const double lambda_rate = x_ / (c * c) * (sine * cosine < 0.0 ? -1.0 : 1.0);
+            total.slope = total.slope * ratio.factor + total.factor * ratio.slope * lambda_rate;
+            total.factor *= ratio.factor;
+        }
+    }
+    if (hub_exponent_ > 0.0) {
+        const Loss hub = prandtl_loss(hub_exponent_, s);
+        total.slope = total.slope * hub.factor + total.factor * hub.slope * s_rate;
+        total.factor *= hub.factor;
+    }
+    return total;
+}
+
+double AnnulusLoss::at_tip(double s) const {
+    return kind_ == TipLoss::none ? 1.0 : prandtl_loss(tip_exponent_, s).factor;
+}
+
+std::vector<BladeNode> blade_nodes(double root, double tip, int count) {
+    std::vector<BladeNode> nodes;
+    nodes.reserve(static_cast<std::size_t>(count));
+    for (int i = 0; i < count; ++i) {
+        const double theta = (i + 0.5) * std::numbers::pi / count;
+        double sum = 0.0;
+        for (int j = 1; j <= count / 2; ++j)
+            sum += std::cos(2.0 * j * theta) / (4.0 * j * j - 1.0);
+        nodes.push_back({0.5 * (tip + root) - 0.5 * (tip - root) * std::cos(theta),
+                         (tip - root) / count * (1.0 - 2.0 * sum)});
+    }
+    return nodes;
+}
+
 }  // namespace loadline

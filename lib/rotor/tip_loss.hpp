@@ -5,6 +5,7 @@
 
 #include <array>
 #include <cstddef>
+#include <vector>
 
 namespace loadline {
 
@@ -39,5 +40,36 @@ private:
     std::array<double, size> value_{};
     std::array<double, size> slope_{};
 };
+
+/// Tip and hub loss of one annulus together: Prandtl's factors, the tip's times Goldstein's ratio
+/// when that is chosen.
+class AnnulusLoss {
+public:
+    /// An annulus at `radius` of `blades` blades from `root` to `tip`, all in m.
+    AnnulusLoss(TipLoss kind, bool hub_loss, int blades, double root, double tip, double radius);
+
+    /// F and its derivative by the inflow angle whose sine and cosine are given.
+    [[nodiscard]] Loss operator()(double sine, double cosine) const;
+    /// The tip's part by Prandtl alone, s = |sin phi|: for a first guess.
+    [[nodiscard]] double at_tip(double s) const;
+
+private:
+    TipLoss kind_;
+    double x_;                   // r/R
+    double tip_exponent_;        // B (R-r)/(2 r)
+    double hub_exponent_ = 0.0;  // B (r-r_h)/(2 r_h); 0 when there is no hub loss
+    GoldsteinRatio ratio_;
+};
+
+/// A radius that stands for a piece of the blade in a quadrature, and how wide a piece. m.
+struct BladeNode {
+    double radius = 0.0;
+    double width = 0.0;
+};
+
+/// Fejer's first rule on [root, tip]: Chebyshev nodes, root first, which gather where the loads
+/// fall to zero like a square root at tip and hub. Weights: e.g. Davis and Rabinowitz, Methods of
+/// Numerical Integration, 2nd ed., 2.5.5. `count` >= 1.
+std::vector<BladeNode> blade_nodes(double root, double tip, int count);
 
 }  // namespace loadline
