@@ -90,3 +90,27 @@ TEST_CASE("another tunnel's Clark Y") {
     CHECK(off.cl < 0.076);
     CHECK(off.cd < 13.0);
 }
+
+TEST_CASE("the stand-in section is what its header says it is made of") {
+    // Mean of three measured sections, drag a fifth more up to 10 deg, fading to nothing at 15.
+    const auto parts = {library_section("e387"), library_section("gm15"),
+                        library_section("naca-6409")};
+    double lift = 0.0, drag = 0.0;
+    const SectionData data = library_section("unknown")->data();
+    REQUIRE(data.points.size() > 100);
+    for (const SectionPoint& p : data.points) {
+        double cl = 0.0, cd = 0.0;
+        for (const auto& part : parts) {
+            const Coefficients c = part->at(p.reynolds, 0.0)(p.alpha);
+            cl += c.cl / 3.0;
+            cd += c.cd / 3.0;
+        }
+        const double u = std::clamp((p.alpha / degree - 10.0) / 5.0, 0.0, 1.0);
+        cd *= 1.0 + 0.2 * (1.0 - u * u * (3.0 - 2.0 * u));
+        lift = std::max(lift, std::abs(cl - p.cl));
+        drag = std::max(drag, std::abs(cd - p.cd.value()));
+    }
+    fmt::print("stand-in against its recipe: lift within {:.1e}, drag within {:.1e}\n", lift, drag);
+    CHECK(lift < 6e-5);  // four decimals in the file
+    CHECK(drag < 6e-6);  // five
+}
