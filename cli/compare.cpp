@@ -81,6 +81,11 @@ Wishes wishes_of(const Case& from, const Request& request) {
     return wishes;
 }
 
+// A document and a sheet are metric whatever is asked.
+Units spoken_units(const Request& request) {
+    return request.json || request.csv ? Units::metric : request.units;
+}
+
 Setting setting_of(const Case& from, const Request& request) {
     Setting setting;
     setting.day = from.day;
@@ -94,6 +99,7 @@ Setting setting_of(const Case& from, const Request& request) {
     setting.head = from.head;
     setting.wishes = wishes_of(from, request);
     setting.cage_diameter = from.cage_diameter;
+    setting.spoken = sentence_units(spoken_units(request));
     return setting;
 }
 
@@ -138,7 +144,7 @@ void answer(const Request& request, Answers& a) {
     ProgressLine line;
     a.comparison = compare(a.setting, a.candidates, request.band ? usual_draws : 0, 0,
                            [&](double done) { line(done); });
-    const Units units = request.json || request.csv ? Units::metric : request.units;
+    const Units units = spoken_units(request);
     const SentenceUnits spoken = sentence_units(units);
     a.order = ranked(a.comparison, a.setting.wishes);
     a.sentences.resize(a.comparison.rows.size());
@@ -266,15 +272,27 @@ std::string flight_lines(const Answers& a, Units units) {
         }
         if (row.cruise.status == FlightStatus::found) {
             const FlightState& s = row.cruise.state;
-            const double litres = in_unit(s.fuel_flow / petrol_density, "L/h");
-            parts.push_back(fmt::format("cruises {} on {:.0f} % of full torque, {:.1f} L to 100 km",
+            const double flow = s.fuel_flow / petrol_density;
+            const std::string economy =
+                units == Units::metric
+                    ? fmt::format("{:.1f} L to 100 km",
+                                  in_unit(flow, "L/h") / in_unit(s.airspeed, "km/h") * 100.0)
+                    : fmt::format("{:.1f} miles to the US gallon",
+                                  in_unit(s.airspeed, "mph") / in_unit(flow, "gal(US)/h"));
+            parts.push_back(fmt::format("cruises {} on {:.0f} % of full torque, {}",
                                         at_airspeed(s.airspeed, spoken), 100.0 * s.throttle,
-                                        litres / in_unit(s.airspeed, "km/h") * 100.0));
+                                        economy));
         }
         if (row.tank) {
             const double hours = in_unit(row.tank->time, "h");
-            parts.push_back(fmt::format("the tank lasts {:.1f} h, {:.0f} km in still air", hours,
-                                        row.tank->distance / 1000.0));
+            constexpr double feet_to_the_mile = 5280.0;
+            const std::string distance =
+                units == Units::metric
+                    ? fmt::format("{:.0f} km", row.tank->distance / 1000.0)
+                    : fmt::format("{:.0f} miles",
+                                  in_unit(row.tank->distance, "ft") / feet_to_the_mile);
+            parts.push_back(
+                fmt::format("the tank lasts {:.1f} h, {} in still air", hours, distance));
         }
         if (row.ceiling) {
             parts.push_back(fmt::format(
@@ -287,8 +305,8 @@ std::string flight_lines(const Answers& a, Units units) {
                 "tip",
                 row.inertia, 100.0 * row.inertia_doubt, 1000.0 * row.fit.balance_at_tip));
         }
-        if (row.fit.clearance) {
-            parts.push_back(fmt::format("{:.0f} mm from tip to cage", 1000.0 * *row.fit.clearance));
+        if (row.fit.clearance && *row.fit.clearance >= 0.0) {
+            parts.push_back(gap_text(*row.fit.clearance, spoken) + " from tip to cage");
         }
         if (!parts.empty()) {
             lines.push_back(fmt::format("{}: {}.", row.name, fmt::join(parts, "; ")));

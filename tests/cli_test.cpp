@@ -669,6 +669,45 @@ TEST_CASE("compare: one screen of text, in both systems of units") {
     CHECK(bare.out.find("nine in ten") == std::string::npos);
 }
 
+TEST_CASE("compare: wishes are answered in the units asked for") {
+    const Scratch scratch;
+    const std::string path = scratch.write(
+        "case.toml", replaced(read(paraglider), "climb_at_least = \"1.8 m/s\"",
+                              "climb_at_least = \"900 ft/min\"\nfuel_at_most = \"0.1 gal(US)/h\"\n"
+                              "head_at_most = \"212 degF\""));
+    const auto text = [&](const char* units) {
+        std::string out = run({"compare", path, "--no-band", "--units", units}).out;
+        std::replace(out.begin(), out.end(), '\n', ' ');
+        while (out.find("  ") != std::string::npos) {
+            out = replaced(out, "  ", " ");
+        }
+        return out;
+    };
+    const std::string imperial = text("imperial");
+    for (const char* said :
+         {"ft/min, less than the 900 wished", "gal(US)/h, more than the 0.10 wished",
+          "degF, more than the 212 wished", "miles to the US gallon", "miles in still air",
+          "in from tip to cage"}) {
+        INFO(said);
+        CHECK(imperial.find(said) != std::string::npos);
+    }
+    for (const char* metric_unit : {" degC", " m/s", " L/h", " km ", " mm "}) {
+        INFO(metric_unit);
+        CHECK(imperial.find(metric_unit) == std::string::npos);
+    }
+    const std::string metric = text("metric");
+    for (const char* said : {"m/s, less than the 4.57 wished", "L/h, more than the 0.4 wished",
+                             "degC, more than the 100 wished", "L to 100 km"}) {
+        INFO(said);
+        CHECK(metric.find(said) != std::string::npos);
+    }
+    // A document is metric whatever is asked.
+    CHECK(json_of({"compare", path, "--no-band", "--units",
+                   "imperial"})["propellers"][0]["broken_wishes"][0]
+              .get<std::string>()
+              .find("m/s") != std::string::npos);
+}
+
 TEST_CASE("compare: as a sheet, sorted, and refused") {
     const Ran sheet = run({"compare", demo, "--csv"});
     CHECK(sheet.status == 0);

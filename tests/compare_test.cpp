@@ -318,6 +318,17 @@ TEST_CASE("wishes order the candidates and name what breaks them") {
     REQUIRE(c.rows[1].broken_wishes.size() == 1);
     CHECK(c.rows[1].broken_wishes[0].find("head in climb") != std::string::npos);
     CHECK(ranked(c, s.wishes).front() == 2);
+    // What is missed by a hair is not said to be more than itself.
+    s.wishes.head_at_most = *c.rows[1].values[at(Quantity::climb_head)] - 0.02;
+    s.spoken = SentenceUnits::imperial;
+    c = compare(s, fleet.candidates, 0);
+    REQUIRE(c.rows[1].broken_wishes.size() == 1);
+    const std::string& hair = c.rows[1].broken_wishes[0];
+    const auto number_after = [&](const char* word) {
+        return std::stod(hair.substr(hair.find(word) + std::string(word).size()));
+    };
+    CHECK(hair.find("degF") != std::string::npos);
+    CHECK(number_after("climb ") > number_after("than the "));
 }
 
 TEST_CASE("what is said of a candidate") {

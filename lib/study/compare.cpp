@@ -283,9 +283,8 @@ void say_fit(CompareRow& row, const Setting& setting, const Candidate& candidate
         row.warnings.push_back("does not fit the cage: the tip circle is larger");
     } else if (row.fit.clearance && *row.fit.clearance < usual_clearance) {
         row.warnings.push_back(
-            fmt::format("only {:.0f} mm between tip and cage: a bent cage or a soft landing closes "
-                        "it",
-                        1000.0 * *row.fit.clearance));
+            fmt::format("only {} between tip and cage: a bent cage or a soft landing closes it",
+                        gap_text(*row.fit.clearance, setting.spoken)));
     }
     const double orders[] = {1.0, 2.0};
     for (const Beat& beat : beats(setting.drive.ratio, candidate.rotor->blade().blades(), orders)) {
@@ -644,40 +643,50 @@ void say_limits(CompareRow& row, const Setting& setting) {
     }
     const auto& head = row.values[at(Quantity::climb_head)];
     if (setting.head.limit && head && *head > *setting.head.limit) {
+        const std::string_view unit = style_of(Quantity::climb_head, setting.spoken).unit;
         row.warnings.push_back(
-            fmt::format("head in climb {:.0f} degC, over the limit of {:.0f} degC", *head - 273.15,
-                        *setting.head.limit - 273.15));
+            fmt::format("head in climb {:.0f} {}, over the limit of {:.0f} {}",
+                        in_style(Quantity::climb_head, *head, setting.spoken), unit,
+                        in_style(Quantity::climb_head, *setting.head.limit, setting.spoken), unit));
     }
 }
 
-std::vector<std::string> broken(const CompareRow& row, const Wishes& wishes) {
+// Two numbers that differ, with so many decimals, or as many more as it takes to tell them apart.
+std::pair<std::string, std::string> told_apart(double a, double b, int decimals) {
+    std::pair<std::string, std::string> shown;
+    for (int more = 0; more < 4 && shown.first == shown.second; ++more) {
+        shown = {fmt::format("{:.{}f}", a, decimals + more),
+                 fmt::format("{:.{}f}", b, decimals + more)};
+    }
+    return shown;
+}
+
+std::vector<std::string> broken(const CompareRow& row, const Wishes& wishes, SentenceUnits units) {
     std::vector<std::string> lines;
-    const auto value = [&](Quantity q) {
-        return row.values[at(q)];
-    };
-    const auto too_much = [&](Quantity q, const std::optional<double>& most, double unit,
-                              double zero, int decimals, const char* what, const char* name) {
-        const auto v = value(q);
-        if (most && v && *v > *most) {
-            lines.push_back(fmt::format("{} {:.{}f} {}, more than the {:.{}f} wished", what,
-                                        *v / unit - zero, decimals, name, *most / unit - zero,
-                                        decimals));
+    const bool metric = units == SentenceUnits::metric;
+    const auto hold = [&](Quantity q, const std::optional<double>& limit, bool at_most,
+                          int decimals, std::string_view what) {
+        const auto& value = row.values[at(q)];
+        if (limit && value && (at_most ? *value > *limit : *value < *limit)) {
+            const auto [is, wished] =
+                told_apart(in_style(q, *value, units), in_style(q, *limit, units), decimals);
+            lines.push_back(fmt::format("{} {} {}, {} than the {} wished", what, is,
+                                        style_of(q, units).unit, at_most ? "more" : "less",
+                                        wished));
         }
     };
-    const auto rate = value(Quantity::climb_rate);
-    if (wishes.climb_at_least && (!rate || *rate < *wishes.climb_at_least)) {
-        lines.push_back(rate ? fmt::format("climbs {:.2f} m/s, less than the {:.2f} wished", *rate,
-                                           *wishes.climb_at_least)
-                             : std::string("does not climb"));
+    if (wishes.climb_at_least && !row.values[at(Quantity::climb_rate)]) {
+        lines.emplace_back("does not climb");
     }
-    const auto fuel = value(Quantity::cruise_fuel);
-    if (wishes.fuel_at_most && fuel && *fuel / petrol_density > *wishes.fuel_at_most) {
-        lines.push_back(fmt::format("burns {:.1f} L/h, more than the {:.1f} wished",
-                                    *fuel / petrol_density * 3.6e6, *wishes.fuel_at_most * 3.6e6));
+    hold(Quantity::climb_rate, wishes.climb_at_least, false, metric ? 2 : 0, "climbs");
+    std::optional<double> fuel = wishes.fuel_at_most;
+    if (fuel) {
+        *fuel *= petrol_density;
     }
-    too_much(Quantity::noise, wishes.noise_at_most, 1.0, 0.0, 0, "overhead", "dB(A)");
-    too_much(Quantity::climb_head, wishes.head_at_most, 1.0, 273.15, 0, "head in climb", "degC");
-    too_much(Quantity::spool_up, wishes.spool_up_at_most, 1.0, 0.0, 1, "spools up in", "s");
+    hold(Quantity::cruise_fuel, fuel, true, metric ? 1 : 2, "burns");
+    hold(Quantity::noise, wishes.noise_at_most, true, 0, "overhead");
+    hold(Quantity::climb_head, wishes.head_at_most, true, 0, "head in climb");
+    hold(Quantity::spool_up, wishes.spool_up_at_most, true, 1, "spools up in");
     return lines;
 }
 
@@ -830,7 +839,7 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
         }
         say_limits(row, setting);
         say_fit(row, setting, candidate);
-        row.broken_wishes = broken(row, setting.wishes);
+        row.broken_wishes = broken(row, setting.wishes, setting.spoken);
         result.rows.push_back(std::move(row));
         if (progress) {
             progress(nominal_share * static_cast<double>(i + 1) /

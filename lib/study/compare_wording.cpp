@@ -270,6 +270,11 @@ double in_style(Quantity quantity, double si, SentenceUnits units) {
                 : difference_in_style(quantity, si, units);
 }
 
+std::string gap_text(double gap, SentenceUnits units) {
+    return units == SentenceUnits::metric ? fmt::format("{:.0f} mm", 1000.0 * std::abs(gap))
+                                          : fmt::format("{:.1f} in", in_unit(std::abs(gap), "in"));
+}
+
 std::vector<std::string> compare_sentences(const Comparison& comparison, std::size_t row,
                                            const Setting& setting, SentenceUnits units) {
     if (row == 0 || row >= comparison.rows.size()) {
@@ -425,7 +430,7 @@ std::vector<std::string> compare_headline(
         }
         if (does_not_fit(r)) {
             faults.push_back(
-                fmt::format("does not fit the cage by {:.0f} mm", -1000.0 * *r.fit.clearance));
+                fmt::format("does not fit the cage by {}", gap_text(*r.fit.clearance, units)));
         }
         if (r.cruise.status == FlightStatus::not_enough_thrust) {
             faults.emplace_back("does not hold level flight");
