@@ -395,6 +395,42 @@ TEST_CASE("how much pitch: angles for a wanted speed and for the best climb") {
     CHECK_THROWS_AS(blade_angles(s, turned, turned, 0.1, 0.1), std::invalid_argument);
 }
 
+TEST_CASE("how much pitch: what only wishes forbid is not said to pass a limit") {
+    Fleet fleet;
+    Candidate& turned = fleet.add("now", present);
+    turned.adjustable = true;
+    Setting s = setting();
+    const auto said = [&](const AngleStudy& study) {
+        return angle_sentences(study, s).back();
+    };
+    const AngleStudy free = blade_angles(s, turned, turned, -0.07, 0.07, 9);
+    REQUIRE(free.best_climb);
+    CHECK(near(*free.best_climb, *free.best_within_limits, 1e-12));
+    CHECK(said(free).find("Best climb within the limits: ") == 0);
+    // A wish that the best angle fails and a finer one meets.
+    const auto head_at = [&](std::size_t row) {
+        return *free.rows[row].climb_head;
+    };
+    s.wishes.head_at_most = 0.5 * (head_at(4) + head_at(5));
+    const AngleStudy wished = blade_angles(s, turned, turned, -0.07, 0.07, 9);
+    REQUIRE(wished.best_climb);
+    CHECK(*wished.best_climb < *free.best_climb);
+    CHECK(near(*wished.best_within_limits, *free.best_climb, 1e-12));
+    CHECK(said(wished).find("within the limits and wishes: ") != std::string::npos);
+    CHECK(said(wished).find("; within the limits alone: ") != std::string::npos);
+    // One that no angle meets.
+    s.wishes.climb_at_least = 20.0;
+    const AngleStudy never = blade_angles(s, turned, turned, -0.07, 0.07, 9);
+    CHECK_FALSE(never.best_climb);
+    CHECK(never.best_within_limits);
+    CHECK(said(never).find("No angle of this table meets the wishes within the limits; ") == 0);
+    // A limit that all pass.
+    s.head.limit = 273.15 + 20.0;
+    const AngleStudy none = blade_angles(s, turned, turned, -0.07, 0.07, 9);
+    CHECK_FALSE(none.best_within_limits);
+    CHECK(said(none) == "No angle of this table climbs within the limits.");
+}
+
 TEST_CASE("what does not fly says so and leaves the rest alone") {
     Fleet fleet;
     fleet.add("now", present);

@@ -1070,26 +1070,32 @@ AngleStudy blade_angles(const Setting& setting, const Candidate& present, const 
     }
     const Curve climbs(angle, rate);
     const double fine = 0.1 * pi / 180.0;
-    double best = -std::numeric_limits<double>::infinity();
-    for (double a = angle.front(); a <= angle.back() + 1e-9; a += fine) {
-        // Rows to both sides within limits, or the nearest one when it lies on it.
-        const auto right =
-            std::lower_bound(study.rows.begin(), study.rows.end(), a - 1e-9,
-                             [](const AngleRow& r, double v) { return r.turned < v; });
-        if (right == study.rows.end()) {
-            break;
+    // The angle of the best climb where the rows to both sides serve, or the one it lies on.
+    const auto best_where = [&](const auto& serves) {
+        std::optional<std::pair<double, double>> best;
+        for (double a = angle.front(); a <= angle.back() + 1e-9; a += fine) {
+            const auto right =
+                std::lower_bound(study.rows.begin(), study.rows.end(), a - 1e-9,
+                                 [](const AngleRow& r, double v) { return r.turned < v; });
+            if (right == study.rows.end()) {
+                break;
+            }
+            const bool on_row = std::abs(right->turned - a) < 1e-9;
+            const bool within =
+                serves(*right) &&
+                (on_row || (right != study.rows.begin() && serves(*std::prev(right))));
+            if (within && climbs(a) > (best ? best->second : 0.0)) {
+                best = {a, climbs(a)};
+            }
         }
-        const bool on_row = std::abs(right->turned - a) < 1e-9;
-        const auto serves = [](const AngleRow& row) {
-            return row.within_limits && row.meets_wishes;
-        };
-        const bool within = serves(*right) &&
-                            (on_row || (right != study.rows.begin() && serves(*std::prev(right))));
-        if (within && climbs(a) > std::max(best, 0.0)) {
-            best = climbs(a);
-            study.best_climb = a;
-            study.best_rate = best;
-        }
+        return best;
+    };
+    if (const auto best =
+            best_where([](const AngleRow& row) { return row.within_limits && row.meets_wishes; })) {
+        std::tie(study.best_climb, study.best_rate) = *best;
+    }
+    if (const auto best = best_where([](const AngleRow& row) { return row.within_limits; })) {
+        study.best_within_limits = best->first;
     }
     if (study.best_climb) {
         study.best_at_end = *study.best_climb < angle.front() + 0.5 * fine ||

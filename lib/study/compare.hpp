@@ -171,6 +171,8 @@ struct AngleStudy {
     std::optional<double> best_climb;
     std::optional<double> best_rate;  ///< there, m/s
     bool best_at_end = false;         ///< it is the first or last row: more was not tried
+    /// That climbs best within the limits whatever is wished; empty when none that climbs is.
+    std::optional<double> best_within_limits;
 };
 
 /// How much pitch: the same propeller with its blades turned from `from` to `to` [rad] in equal

@@ -459,13 +459,28 @@ std::vector<std::string> angle_sentences(const AngleStudy& study, const Setting&
                             ? fmt::format("For {} rpm standing still: {}.",
                                           whole_rpm(*setting.wishes.static_rotation),
                                           turned(*study.for_static_rotation))
-                            : fmt::format("No angle of this range turns {} rpm standing still.",
+                            : fmt::format("No angle of this table turns {} rpm standing still.",
                                           whole_rpm(*setting.wishes.static_rotation)));
     }
-    lines.push_back(
-        study.best_climb
-            ? fmt::format("Best climb within the limits: {}.", turned(*study.best_climb))
-            : std::string("No angle of this range stays within the limits."));
+    const Wishes& wishes = setting.wishes;
+    const bool wished = wishes.climb_at_least || wishes.fuel_at_most || wishes.head_at_most;
+    const auto& alone = study.best_within_limits;
+    constexpr double told = 0.05 * std::numbers::pi / 180.0;
+    if (study.best_climb) {
+        const bool differs = alone && std::abs(*alone - *study.best_climb) > told;
+        lines.push_back(fmt::format(
+            "Best climb within the limits{}: {}{}{}.", wished ? " and wishes" : "",
+            turned(*study.best_climb),
+            study.best_at_end ? " (the end of the table: more was not tried)" : "",
+            differs ? fmt::format("; within the limits alone: {}", turned(*alone)) : ""));
+    } else if (alone) {
+        lines.push_back(
+            fmt::format("No angle of this table meets the wishes within the limits; within the "
+                        "limits alone it climbs best {}.",
+                        turned(*alone)));
+    } else {
+        lines.emplace_back("No angle of this table climbs within the limits.");
+    }
     return lines;
 }
 
