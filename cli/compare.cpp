@@ -592,22 +592,27 @@ Json difference_json(const CompareRow& row, const CompareRow& first, const Write
     return {{"name", row.name}, {"against", first.name}, {"quantities", quantities_json}};
 }
 
+// What is worked of each blade angle, in the order it is shown.
+std::array<std::pair<std::optional<double>, Quantity>, 6> turned_values(const AngleRow& row) {
+    return {{{row.static_rotation, Quantity::static_rotation},
+             {row.static_thrust, Quantity::static_thrust},
+             {row.climb_rotation, Quantity::climb_rotation},
+             {row.climb_rate, Quantity::climb_rate},
+             {row.cruise_fuel, Quantity::cruise_fuel},
+             {row.climb_head, Quantity::climb_head}}};
+}
+
 Json angles_json(const AngleStudy& study, const std::string& name, const Writer& w) {
     Json rows = Json::array();
     for (const AngleRow& row : study.rows) {
-        const auto in = [&](const std::optional<double>& v, Quantity q) {
+        Json line = {{"turned_deg", row.turned / degree}};
+        for (const auto& [value, q] : turned_values(row)) {
             const Keyed k = keyed(q);
-            return v ? w.number((*v - k.offset) / k.unit, k.key) : Json(nullptr);
-        };
-        rows.push_back({{"turned_deg", row.turned / degree},
-                        {"static_engine_rpm", in(row.static_rotation, Quantity::static_rotation)},
-                        {"static_thrust_n", in(row.static_thrust, Quantity::static_thrust)},
-                        {"climb_engine_rpm", in(row.climb_rotation, Quantity::climb_rotation)},
-                        {"climb_rate_m_s", in(row.climb_rate, Quantity::climb_rate)},
-                        {"cruise_fuel_l_h", in(row.cruise_fuel, Quantity::cruise_fuel)},
-                        {"climb_head_temperature_c", in(row.climb_head, Quantity::climb_head)},
-                        {"within_limits", row.within_limits},
-                        {"meets_wishes", row.meets_wishes}});
+            line[k.key] = value ? w.number((*value - k.offset) / k.unit, k.key) : Json(nullptr);
+        }
+        line["within_limits"] = row.within_limits;
+        line["meets_wishes"] = row.meets_wishes;
+        rows.push_back(std::move(line));
     }
     const auto angle = [&](const std::optional<double>& v, const char* key) {
         return v ? w.number(*v / degree, key) : Json(nullptr);
@@ -669,7 +674,10 @@ std::string csv_field(const std::string& text) {
 std::string as_csv(const Answers& a) {
     std::string out =
         "propeller,quantity,value,low,high,difference,difference_low,difference_high,"
-        "probability_positive\r\n";
+        "probability_positive,turned_deg\r\n";
+    const auto show = [](double v) {
+        return std::isfinite(v) ? fmt::format("{:.6g}", v) : std::string();
+    };
     const std::vector<CompareRow>& rows = a.comparison.rows;
     for (std::size_t place = 0; place <= a.order.size(); ++place) {
         const std::size_t i = place == 0 ? 0 : a.order[place - 1];
@@ -680,9 +688,6 @@ std::string as_csv(const Answers& a) {
                 continue;
             }
             std::array<std::string, 7> cells;
-            const auto show = [](double v) {
-                return std::isfinite(v) ? fmt::format("{:.6g}", v) : std::string();
-            };
             cells[0] = show((*value - k.offset) / k.unit);
             if (const auto& band = rows[i].bands[at(q)]) {
                 cells[1] = show((band->low - k.offset) / k.unit);
@@ -697,7 +702,25 @@ std::string as_csv(const Answers& a) {
                 cells[6] = show(d->probability_positive);
             }
             out +=
-                fmt::format("{},{},{}\r\n", csv_field(rows[i].name), k.key, fmt::join(cells, ","));
+                fmt::format("{},{},{},\r\n", csv_field(rows[i].name), k.key, fmt::join(cells, ","));
+        }
+    }
+    // Blades turned in the hub: values alone, one row an angle and quantity.
+    for (const auto& [index, study] : a.angles) {
+        const std::string name = csv_field(rows[index].name);
+        for (const AngleRow& row : study.rows) {
+            const std::string turned = plain_number(row.turned / degree, 1);
+            const auto add = [&](std::string_view key, const std::string& value) {
+                out += fmt::format("{},{},{},,,,,,,{}\r\n", name, key, value, turned);
+            };
+            for (const auto& [value, q] : turned_values(row)) {
+                const Keyed k = keyed(q);
+                if (value && std::isfinite(*value)) {
+                    add(k.key, show((*value - k.offset) / k.unit));
+                }
+            }
+            add("within_limits", row.within_limits ? "1" : "0");
+            add("meets_wishes", row.meets_wishes ? "1" : "0");
         }
     }
     return out;
@@ -758,15 +781,13 @@ std::vector<std::string> angle_cells(const AngleRow& row, SentenceUnits units) {
         return v ? plain_number(in_style(q, *v, units), style_of(q, units).decimals)
                  : std::string("-");
     };
-    return {fmt::format("{:+.1f}", row.turned / degree),
-            show(row.static_rotation, Quantity::static_rotation),
-            show(row.static_thrust, Quantity::static_thrust),
-            show(row.climb_rotation, Quantity::climb_rotation),
-            show(row.climb_rate, Quantity::climb_rate),
-            show(row.cruise_fuel, Quantity::cruise_fuel),
-            show(row.climb_head, Quantity::climb_head),
-            row.within_limits ? "yes" : "no",
-            row.meets_wishes ? "yes" : "no"};
+    std::vector<std::string> cells = {fmt::format("{:+.1f}", row.turned / degree)};
+    for (const auto& [value, q] : turned_values(row)) {
+        cells.push_back(show(value, q));
+    }
+    cells.emplace_back(row.within_limits ? "yes" : "no");
+    cells.emplace_back(row.meets_wishes ? "yes" : "no");
+    return cells;
 }
 
 std::string letter(std::size_t k) {

@@ -714,9 +714,22 @@ TEST_CASE("compare: as a sheet, sorted, and refused") {
     const std::vector<std::string> lines = lines_of(sheet.out);
     REQUIRE(lines.size() == 1 + 3 * 14);
     for (const std::string& line : lines) {
-        CHECK(std::count(line.begin(), line.end(), ',') == 8);
+        CHECK(std::count(line.begin(), line.end(), ',') == 9);
         CHECK(line.ends_with('\r'));
     }
+    // Of an adjustable one, its blades turned, as the document has them.
+    const std::string turned = run({"compare", paraglider, "--csv", "--no-band"}).out;
+    const Json angles = json_of({"compare", paraglider, "--no-band"})["blade_angles"][0];
+    std::size_t found = 0;
+    for (const std::string& line : lines_of(turned)) {
+        found += line.starts_with("Sorrel 125 swept,climb_rate_m_s,") && !line.ends_with(",\r");
+    }
+    CHECK(found == 9);
+    const Json& row = angles["rows"][2];
+    CHECK(turned.find(fmt::format("Sorrel 125 swept,climb_rate_m_s,{:.6g},,,,,,,-2.0\r\n",
+                                  row["climb_rate_m_s"].get<double>())) != std::string::npos);
+    CHECK(turned.find(fmt::format("Sorrel 125 swept,within_limits,{:d},,,,,,,-2.0\r\n",
+                                  row["within_limits"].get<bool>())) != std::string::npos);
     const Json quick = json_of({"compare", paraglider, "--sort", "quick"});
     CHECK(quick["order"][0] == "Sorrel 125 swept");
     const Json climb = json_of({"compare", paraglider, "--sort", "climb"});
