@@ -169,26 +169,36 @@ void answer(const Request& request, Answers& a) {
 
 // ---- text
 
-// Above this many candidates each has one line, and only the first few have all their figures.
+// Above this many candidates each has a row in the tables, and only the first few sentences.
 constexpr std::size_t most_in_full = 6;
 constexpr std::size_t first_few = 3;
 
+// A column under the quantity's label, in two lines, and its unit.
+Column column_of(Quantity q, SentenceUnits spoken) {
+    const QuantityStyle style = style_of(q, spoken);
+    const std::string label(style.label);
+    const std::size_t blank = label.find(' ');
+    std::vector<std::string> heading = {label.substr(0, blank)};
+    if (blank != std::string::npos) {
+        heading.push_back(label.substr(blank + 1));
+    }
+    return {std::move(heading), std::string(style.unit)};
+}
+
+// What changes with each candidate, a row each.
 std::string overview(const Answers& a, Units units) {
     const SentenceUnits spoken = sentence_units(units);
     constexpr std::array shown = {Quantity::climb_rate,   Quantity::static_rotation,
                                   Quantity::cruise_fuel,  Quantity::climb_head,
                                   Quantity::noise_beside, Quantity::spool_up};
+    const bool bands = std::any_of(a.order.begin(), a.order.end(), [&](std::size_t i) {
+        return a.comparison.rows[i].differences[at(Quantity::climb_rate)].has_value();
+    });
     std::vector<Column> columns = {{{"change against now"}, ""}};
     for (const Quantity q : shown) {
-        const QuantityStyle style = style_of(q, spoken);
-        const std::string label(style.label);
-        const std::size_t blank = label.find(' ');
-        std::vector<std::string> heading = {label.substr(0, blank)};
-        if (blank != std::string::npos) {
-            heading.push_back(label.substr(blank + 1));
-        }
-        columns.push_back({std::move(heading), std::string(style.unit)});
-        if (q == Quantity::climb_rate) {
+        columns.push_back(column_of(q, spoken));
+        if (q == Quantity::climb_rate && bands) {
+            columns.push_back({{"nine in ten"}, ""});
             columns.push_back({{"sure"}, ""});
         }
     }
@@ -199,7 +209,8 @@ std::string overview(const Answers& a, Units units) {
         for (const Quantity q : shown) {
             const DifferenceCells d = difference_cells(a.comparison.rows[0], row, q, spoken);
             line.push_back(d.change);
-            if (q == Quantity::climb_rate) {
+            if (q == Quantity::climb_rate && bands) {
+                line.push_back(d.band);
                 line.push_back(d.sure);
             }
         }
@@ -208,8 +219,46 @@ std::string overview(const Answers& a, Units units) {
     return table(columns, cells, wide) + "\n";
 }
 
+// What each does, a row a propeller, the present one first: full throttle, then the rest.
+std::string values_by_row(const Answers& a, Units units) {
+    const SentenceUnits spoken = sentence_units(units);
+    const std::vector<CompareRow>& rows = a.comparison.rows;
+    const std::vector<Quantity> full = {Quantity::static_rotation, Quantity::static_thrust,
+                                        Quantity::climb_rate,      Quantity::climb_rotation,
+                                        Quantity::band_time,       Quantity::band_fuel,
+                                        Quantity::climb_head};
+    const std::vector<Quantity> rest = {Quantity::cruise_rotation, Quantity::cruise_fuel,
+                                        Quantity::cruise_head,     Quantity::noise,
+                                        Quantity::noise_beside,    Quantity::spool_up};
+    std::string out;
+    for (const auto& [heading, quantities] :
+         {std::pair{"at full throttle", full}, std::pair{"in cruise, and more", rest}}) {
+        std::vector<Column> columns = {{{heading}, ""}};
+        std::vector<Quantity> shown;
+        for (const Quantity q : quantities) {
+            if (std::any_of(rows.begin(), rows.end(),
+                            [&](const CompareRow& row) { return row.values[at(q)].has_value(); })) {
+                columns.push_back(column_of(q, spoken));
+                shown.push_back(q);
+            }
+        }
+        std::vector<std::vector<std::string>> cells;
+        for (std::size_t k = 0; k <= a.order.size(); ++k) {
+            const CompareRow& row = rows[k == 0 ? 0 : a.order[k - 1]];
+            std::vector<std::string> line = {
+                fmt::format("{} {}", k == 0 ? std::string("now") : letter(k - 1), row.name)};
+            for (const Quantity q : shown) {
+                line.push_back(value_cell(row, q, spoken));
+            }
+            cells.push_back(std::move(line));
+        }
+        out += table(columns, cells, wide) + "\n";
+    }
+    return out;
+}
+
 std::string figures(const Answers& a, Units units) {
-    const std::size_t count = a.order.size() > most_in_full ? first_few : a.order.size();
+    const std::size_t count = a.order.size();
     const SentenceUnits spoken = sentence_units(units);
     const std::vector<CompareRow>& rows = a.comparison.rows;
     const bool bands = std::any_of(rows.begin(), rows.end(), [](const CompareRow& row) {
@@ -256,13 +305,7 @@ std::string figures(const Answers& a, Units units) {
 std::string flight_lines(const Answers& a, Units units) {
     const SentenceUnits spoken = sentence_units(units);
     std::vector<std::string> lines;
-    std::vector<std::size_t> told = {0};
-    for (const std::size_t i : a.order) {
-        if (a.order.size() <= most_in_full || told.size() <= first_few) {
-            told.push_back(i);
-        }
-    }
-    for (const std::size_t i : told) {
+    for (const std::size_t i : told_in_full(a)) {
         const CompareRow& row = a.comparison.rows[i];
         std::vector<std::string> parts;
         if (row.band.status == FlightStatus::found) {
@@ -295,9 +338,12 @@ std::string flight_lines(const Answers& a, Units units) {
                 fmt::format("the tank lasts {:.1f} h, {} in still air", hours, distance));
         }
         if (row.ceiling) {
+            const double ceiling_step = units == Units::metric ? 50.0 : 100.0;
             parts.push_back(fmt::format(
-                "service ceiling {} above the field",
-                quantity_of(std::round(*row.ceiling / 50.0) * 50.0, Shown::elevation, units)));
+                "service ceiling {:.0f} {} above the field",
+                std::round(in_unit(*row.ceiling, unit_of(Shown::elevation, units)) / ceiling_step) *
+                    ceiling_step,
+                unit_of(Shown::elevation, units)));
         }
         if (row.inertia > 0.0) {
             parts.push_back(fmt::format(
@@ -366,15 +412,14 @@ std::string as_text(const Answers& a, Units units) {
             wrapped(fmt::format("Against \"{}\", the first in the file and taken as the one "
                                 "flown now; ranked by {}:",
                                 rows[0].name, ranked_by(a.setting.wishes)));
-        const bool many = a.order.size() > most_in_full;
-        for (std::size_t k = 0; k < (many ? first_few : a.order.size()); ++k) {
+        for (std::size_t k = 0; k < (many(a) ? first_few : a.order.size()); ++k) {
             out += wrapped(fmt::format("{} \"{}\": {}", letter(k), rows[a.order[k]].name,
                                        fmt::join(a.sentences[a.order[k]], " ")),
                            "- ");
         }
-        out += many
-                   ? wrapped(fmt::format("The other {} are in the table; --json and --page say all "
-                                         "of each.",
+        out += many(a)
+                   ? wrapped(fmt::format("The other {} are in the tables; --json and --page say "
+                                         "all of each.",
                                          a.order.size() - first_few))
                    : std::string();
         out += "\n";
@@ -382,25 +427,31 @@ std::string as_text(const Answers& a, Units units) {
     out += wrapped(day_sentence(a.from, a.air, units));
     out += wrapped(fmt::format(
         "The climb is from {} to {} above the field; the propeller's tones are heard {} below in "
-        "cruise and {} beside in climb. \"now\" is the value of \"{}\", the other columns are "
-        "differences from it.",
+        "cruise and {} beside in climb. {}",
         quantity_of(a.setting.plan.climb_from, Shown::elevation, units),
         quantity_of(a.setting.plan.climb_to, Shown::elevation, units),
         quantity_of(a.setting.plan.pass_height, Shown::elevation, units),
-        quantity_of(a.setting.plan.beside, Shown::elevation, units), rows[0].name));
-    out += "\n" + (a.order.size() > most_in_full ? overview(a, units) : std::string()) +
-           figures(a, units);
+        quantity_of(a.setting.plan.beside, Shown::elevation, units),
+        many(a) ? std::string("First the changes, then what each does.")
+                : fmt::format("\"now\" is the value of \"{}\", the other columns are differences "
+                              "from it.",
+                              rows[0].name)));
+    out += "\n" + (many(a) ? overview(a, units) + values_by_row(a, units) : figures(a, units));
     for (const auto& [index, study] : a.angles) {
         out += angle_table(study, rows[index].name, a, units);
     }
     out += flight_lines(a, units) + "\n";
-    std::vector<std::string> warnings;
-    for (const CompareRow& row : rows) {
-        for (const std::string& line : row.warnings) {
-            warnings.push_back(fmt::format("{}: {}", row.name, line));
+    std::vector<std::pair<std::string, std::string>> warnings;
+    for (const std::size_t i : told_in_full(a)) {
+        for (const std::string& line : rows[i].warnings) {
+            warnings.emplace_back(rows[i].name, line);
         }
     }
-    const std::string take_note = listed("Take note:", warnings);
+    const std::string take_note = listed(
+        many(a)
+            ? fmt::format("Take note (the other {}: --json or --page):", a.order.size() - first_few)
+            : "Take note:",
+        once_each(warnings, rows.size()));
     out += take_note + (take_note.empty() ? "" : "\n");
     const std::string about = listed("About the case:", compare_notes(a));
     return out + about + "\n" + cautions();
@@ -788,6 +839,20 @@ std::vector<std::string> angle_cells(const AngleRow& row, SentenceUnits units) {
     cells.emplace_back(row.within_limits ? "yes" : "no");
     cells.emplace_back(row.meets_wishes ? "yes" : "no");
     return cells;
+}
+
+bool many(const Compared& a) {
+    return a.order.size() > most_in_full;
+}
+
+std::vector<std::size_t> told_in_full(const Compared& a) {
+    std::vector<std::size_t> told = {0};
+    for (const std::size_t i : a.order) {
+        if (!many(a) || told.size() <= first_few) {
+            told.push_back(i);
+        }
+    }
+    return told;
 }
 
 std::string letter(std::size_t k) {

@@ -62,7 +62,7 @@ PageChart over_height(const Compared& a, const char* title, const std::string& x
     const std::string unit(unit_of(Shown::elevation, units));
     const double heights[] = {plan.climb_from, 0.5 * (plan.climb_from + plan.climb_to),
                               plan.climb_to};
-    for (std::size_t i = 0; i < a.comparison.rows.size(); ++i) {
+    for (const std::size_t i : told_in_full(a)) {
         const CompareRow& row = a.comparison.rows[i];
         if (row.band.status != FlightStatus::found) {
             continue;
@@ -97,6 +97,27 @@ PageTable values_table(const Compared& a, SentenceUnits units) {
         const QuantityStyle style = style_of(q, units);
         std::vector<std::string> line = {std::string(style.label), std::string(style.unit)};
         for (const CompareRow& row : a.comparison.rows) {
+            line.push_back(value_cell(row, q, units));
+        }
+        table.rows.push_back(std::move(line));
+    }
+    return table;
+}
+
+// The same with a row a propeller, in the order of the ranking.
+PageTable values_by_row(const Compared& a, SentenceUnits units) {
+    PageTable table;
+    table.caption = "What each does";
+    table.headings = {"propeller"};
+    for (const Quantity q : all_quantities) {
+        const QuantityStyle style = style_of(q, units);
+        table.headings.push_back(fmt::format("{}, {}", style.label, style.unit));
+    }
+    for (std::size_t k = 0; k <= a.order.size(); ++k) {
+        const CompareRow& row = a.comparison.rows[k == 0 ? 0 : a.order[k - 1]];
+        std::vector<std::string> line = {
+            fmt::format("{} {}", k == 0 ? std::string("now") : letter(k - 1), row.name)};
+        for (const Quantity q : all_quantities) {
             line.push_back(value_cell(row, q, units));
         }
         table.rows.push_back(std::move(line));
@@ -182,6 +203,9 @@ Page compare_page(const Compared& a, Units units) {
     PageSection climb;
     climb.heading = "The climb";
     climb.side_by_side = true;
+    if (many(a)) {
+        climb.paragraphs = {"Of the one flown now and the first few of the ranking."};
+    }
     climb.charts.push_back(
         over_height(a, "Rate of climb over height",
                     fmt::format("climb, {}", style_of(Quantity::climb_rate, spoken).unit), units,
@@ -199,7 +223,7 @@ Page compare_page(const Compared& a, Units units) {
 
     PageSection figures;
     figures.heading = "The figures";
-    figures.tables.push_back(values_table(a, spoken));
+    figures.tables.push_back(many(a) ? values_by_row(a, spoken) : values_table(a, spoken));
     for (std::size_t k = 0; k < a.order.size(); ++k) {
         figures.tables.push_back(differences_table(a, k, spoken));
     }
@@ -218,11 +242,13 @@ Page compare_page(const Compared& a, Units units) {
     }
     PageSection warned;
     warned.heading = "Take note";
+    std::vector<std::pair<std::string, std::string>> warnings;
     for (const CompareRow& row : rows) {
         for (const std::string& line : row.warnings) {
-            warned.list.push_back(fmt::format("{}: {}", row.name, line));
+            warnings.emplace_back(row.name, line);
         }
     }
+    warned.list = once_each(warnings, rows.size());
     if (!warned.list.empty()) {
         page.sections.push_back(std::move(warned));
     }

@@ -747,7 +747,7 @@ TEST_CASE("compare: as a sheet, sorted, and refused") {
     CHECK(without.err.find("[craft]") != std::string::npos);
 }
 
-TEST_CASE("compare: many candidates have a line each and the best few all their figures") {
+TEST_CASE("compare: many candidates have a row each and the best few their sentences") {
     const Scratch scratch;
     std::string text = read(demo);
     const std::size_t from = text.rfind("[[propeller]]");
@@ -755,12 +755,78 @@ TEST_CASE("compare: many candidates have a line each and the best few all their 
     for (int i = 0; i < 12; ++i) {
         text += "\n" + replaced(block, "Rowan 166 three-blade", fmt::format("Rowan {}", i));
     }
-    const Ran ran = run({"compare", scratch.write("case.toml", text), "--no-band"});
-    CHECK(ran.status == 0);
-    CHECK(widest_line(ran.out) <= 100);
-    CHECK(lines_of(ran.out).size() < 140);
-    for (int i = 0; i < 12; ++i) {
-        CHECK(ran.out.find(fmt::format("Rowan {}", i)) != std::string::npos);
+    const std::string path = scratch.write("case.toml", text);
+    const Json json = json_of({"compare", path, "--no-band"});
+    for (const std::vector<std::string>& args :
+         {std::vector<std::string>{"compare", path, "--no-band"},
+          std::vector<std::string>{"compare", path, "--units", "imperial"},
+          std::vector<std::string>{"compare", path}}) {
+        const Ran ran = run(args);
+        CHECK(ran.status == 0);
+        CHECK(widest_line(ran.out) <= 100);
+        const std::vector<std::string> lines = lines_of(ran.out);
+        CHECK(lines.size() < 160);
+        // A row in each of three tables, in the order of the ranking.
+        for (std::size_t k = 0; k < json["order"].size(); ++k) {
+            const std::string name = json["order"][k];
+            const std::string begin = fmt::format(
+                "{} {}", static_cast<char>('A' + static_cast<int>(k)), name.substr(0, 6));
+            CHECK(std::count_if(lines.begin(), lines.end(), [&](const std::string& line) {
+                      return line.starts_with(begin);
+                  }) == 3);
+        }
+        CHECK(std::count_if(lines.begin(), lines.end(), [](const std::string& line) {
+                  return line.starts_with("now Larch 172");
+              }) == 2);
+    }
+    // The figures are those of the document.
+    const std::string out = run({"compare", path, "--no-band"}).out;
+    const std::string rate =
+        fmt::format("{:.2f}", json["propellers"][0]["climb"]["rate_m_s"].get<double>());
+    for (const std::string& line : lines_of(out)) {
+        if (line.starts_with("now Larch 172")) {
+            CHECK(line.find(rate) != std::string::npos);
+            break;
+        }
+    }
+}
+
+TEST_CASE("what is assumed of several propellers is said once, behind their names") {
+    const Scratch scratch;
+    std::string text = read(paraglider);
+    for (const char* name : {"one", "two"}) {
+        text += fmt::format("\n[[propeller]]\nname = \"{}\"\nlabel = \"125 x 60 cm\"\nblades = 2\n",
+                            name);
+    }
+    const std::string path = scratch.write("case.toml", text);
+    for (const char* command : {"compare", "match"}) {
+        const Json notes = json_of({command, path, "--no-band"})["notes"];
+        std::size_t told = 0;
+        for (const Json& note : notes) {
+            const std::string line = note;
+            told += line.find("known by label only") != std::string::npos ? 1U : 0U;
+            if (told == 1 && line.find("known by label only") != std::string::npos) {
+                CHECK(line.starts_with("one, two: known by label only"));
+            }
+        }
+        CHECK(told == 1);
+    }
+}
+
+TEST_CASE("compare: those that pass the limit are named together when there are many") {
+    const Scratch scratch;
+    std::string text = replaced(read(demo), "rpm_limit = \"6800 rpm\"", "rpm_limit = \"5000 rpm\"");
+    const std::string few = run({"compare", scratch.write("few.toml", text), "--no-band"}).out;
+    CHECK(few.find("\"Larch 172\" turns the engine over its limit") != std::string::npos);
+    text += "\n" + replaced(text.substr(text.rfind("[[propeller]]")), "Rowan 166 three-blade",
+                            "Rowan again");
+    const Json json = json_of({"compare", scratch.write("four.toml", text), "--no-band"});
+    const std::string together = json["verdict"][1];
+    CHECK(together.find(" turn the engine over its limit of 5000 rpm standing still.") !=
+          std::string::npos);
+    for (const char* name :
+         {"Larch 172", "Larch 172 coarse", "Rowan 166 three-blade", "Rowan again"}) {
+        CHECK(together.find(fmt::format("\"{}\" (", name)) != std::string::npos);
     }
 }
 

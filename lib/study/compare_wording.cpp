@@ -49,6 +49,9 @@ std::optional<Said> said_of(const Comparison& c, std::size_t row, Quantity q, Se
 // Below this a difference may as well be the other way.
 constexpr double least_sure = 0.6;
 
+// More that pass the limit standing still are named in one sentence.
+constexpr std::size_t most_named_apart = 3;
+
 // How sure, as an adverb.
 std::string_view surely(double p) {
     return p > 0.985 ? "almost surely" : p > 0.9 ? "very likely" : p > 0.75 ? "likely" : "perhaps";
@@ -408,7 +411,35 @@ std::vector<std::string> compare_headline(
                               words.better, quoted(rows[0].name), quoted(rows[*best].name), range));
         }
     }
+    // Of more than a few, those that only turn too fast standing still are named together.
+    const auto only_too_fast = [&](std::size_t i) {
+        const CompareRow& r = rows[i];
+        const auto& standing = r.values[at(Quantity::static_rotation)];
+        const auto& head = r.values[at(Quantity::climb_head)];
+        return standing && turns_over_limit(*setting.engine, *standing) &&
+               !(setting.head.limit && head && *head > *setting.head.limit) && !does_not_fit(r) &&
+               r.cruise.status != FlightStatus::not_enough_thrust && !turned(i);
+    };
+    std::vector<std::string> too_fast;
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        if (only_too_fast(i)) {
+            too_fast.push_back(
+                fmt::format("{} ({})", quoted(rows[i].name),
+                            whole_rpm(*rows[i].values[at(Quantity::static_rotation)])));
+        }
+    }
+    const bool together = too_fast.size() > most_named_apart;
+    if (together) {
+        const std::string last = std::move(too_fast.back());
+        too_fast.pop_back();
+        lines.push_back(fmt::format(
+            "{} and {} turn the engine over its limit of {} rpm standing still.",
+            fmt::join(too_fast, ", "), last, whole_rpm(*setting.engine->description().rpm_limit)));
+    }
     for (std::size_t i = 0; i < comparison.rows.size(); ++i) {
+        if (together && only_too_fast(i)) {
+            continue;
+        }
         const CompareRow& r = comparison.rows[i];
         std::vector<std::string> faults;
         const auto& standing = r.values[at(Quantity::static_rotation)];
