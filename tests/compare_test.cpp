@@ -362,6 +362,47 @@ TEST_CASE("what is said of a candidate") {
     CHECK_THROWS_AS(compare_sentences(c, 3, s), std::invalid_argument);
 }
 
+TEST_CASE("a mass left out does not look like a difference in spool-up") {
+    Fleet fleet;
+    fleet.add("now", present).mass = 0.42;
+    fleet.add("the same, not weighed", present).mass.reset();
+    const Quantity q = Quantity::spool_up;
+    const Comparison c = compare(setting(), fleet.candidates, 400);
+    CHECK(near(*c.rows[1].values[at(q)], *c.rows[0].values[at(q)], 0.0, 1e-6));
+    // Yet it is doubted by itself.
+    const Band band = c.rows[1].differences[at(q)]->band;
+    CHECK(band.low < 0.0);
+    CHECK(band.high > 0.0);
+    CHECK(band.high - band.low > 0.15 * *c.rows[0].values[at(q)]);
+    CHECK(std::any_of(c.notes.begin(), c.notes.end(), [](const std::string& note) {
+        return note.find("spool-up of the same, not weighed: taken to be as heavy") == 0;
+    }));
+    // None weighed: all alike of wood, and the difference is sure.
+    fleet.candidates[0].mass.reset();
+    const Comparison none = compare(setting(), fleet.candidates, 400);
+    const Band alike = none.rows[1].differences[at(q)]->band;
+    CHECK(alike.high - alike.low < 0.7 * (band.high - band.low));
+    CHECK(std::any_of(none.notes.begin(), none.notes.end(), [](const std::string& note) {
+        return note.find("spool-up of all propellers: taken as solid laminated wood") == 0;
+    }));
+}
+
+TEST_CASE("a mass that blades of the shape cannot have is doubted, and asked for") {
+    Fleet fleet;
+    fleet.add("now", present);
+    fleet.add("with a flange", present).mass = 3.0;
+    const Comparison c = compare(setting(), fleet.candidates, 0);
+    CHECK(c.rows[0].inertia_doubt < 0.2);
+    CHECK(c.rows[1].inertia_doubt > 0.25);
+    const auto asks = [](const CompareRow& row) {
+        return std::any_of(row.warnings.begin(), row.warnings.end(), [](const std::string& line) {
+            return line.find("digit wrong") != std::string::npos;
+        });
+    };
+    CHECK_FALSE(asks(c.rows[0]));
+    CHECK(asks(c.rows[1]));
+}
+
 TEST_CASE("how much pitch: angles for a wanted speed and for the best climb") {
     Fleet fleet;
     Candidate& turned = fleet.add("now", present);

@@ -231,10 +231,59 @@ std::optional<double> level_of(const Rotor& rotor, const Air& air, const FlightS
     return passing.greatest_level_a;
 }
 
-MassDescription mass_of(const Candidate& candidate) {
-    MassDescription known;
-    known.mass = candidate.mass;
-    return known;
+// Outside these a stated mass is hardly the blades' alone, kg/m3: foam with a skin, and solid
+// carbon.
+constexpr double lightest_material = 150.0;
+constexpr double heaviest_material = 1700.0;
+
+// One-sigma share of a moment of inertia whose mass is not the blades' alone; a judgement.
+constexpr double misplaced_mass_doubt = 0.30;
+
+// Mass and moment of inertia of each, and whether it stands for more than its own scales say.
+struct Weighed {
+    RotorInertia inertia;
+    bool thickness_stated = false;
+    bool like_others = false;      // as heavy for its size as those that were weighed
+    bool beyond_material = false;  // its mass is not that of blades of its shape alone
+};
+
+std::vector<Weighed> weigh(const std::vector<Candidate>& candidates) {
+    std::vector<Weighed> all;
+    std::array<std::vector<double>, 2> densities;  // of those weighed, by thickness_stated
+    for (const Candidate& c : candidates) {
+        const BladeShape shape(c.rotor->blade());
+        MassDescription known;
+        known.mass = c.mass;
+        Weighed w{rotor_inertia(shape, known), shape.thickness_stated()};
+        if (c.mass) {
+            w.beyond_material =
+                w.inertia.density > heaviest_material || w.inertia.density < lightest_material;
+            // Then how much of it lies far out is not known either.
+            if (w.beyond_material) {
+                w.inertia.polar_doubt = std::max(w.inertia.polar_doubt, misplaced_mass_doubt);
+            }
+            densities[w.thickness_stated ? 1 : 0].push_back(w.inertia.density);
+        }
+        all.push_back(std::move(w));
+    }
+    for (std::vector<double>& d : densities) {
+        std::sort(d.begin(), d.end());
+    }
+    // Beside propellers that were weighed, one that was not is more likely of their make than solid
+    // wood: else the lack of a reading would look like a difference.
+    for (std::size_t i = 0; i < candidates.size(); ++i) {
+        Weighed& w = all[i];
+        const std::vector<double>& like = densities[w.thickness_stated ? 1 : 0];
+        if (!candidates[i].mass && !like.empty()) {
+            MassDescription known;
+            known.density = like[like.size() / 2];
+            const double doubt = w.inertia.polar_doubt;
+            w.inertia = rotor_inertia(BladeShape(candidates[i].rotor->blade()), known);
+            w.inertia.polar_doubt = doubt;
+            w.like_others = true;
+        }
+    }
+    return all;
 }
 
 FuelModel fuel_of(const Setting& setting) {
@@ -336,11 +385,6 @@ std::vector<double> finite(const std::vector<double>& values) {
     }
     return kept;
 }
-
-// Outside these a stated mass is hardly the blades' alone, kg/m3: foam with a skin, and solid
-// carbon.
-constexpr double lightest_material = 150.0;
-constexpr double heaviest_material = 1700.0;
 
 // Above this the figures of a climb are worth a question, rad. Common practice, no source.
 constexpr double steepest_sure = 0.44;
@@ -705,6 +749,7 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
     const double wake = setting.craft.installation.wake_fraction;
     const double mass = setting.craft.all_up_mass;
 
+    const std::vector<Weighed> weighed = weigh(candidates);
     std::vector<NamedRotor> named;
     for (const Candidate& c : candidates) {
         named.push_back({c.name, c.rotor});
@@ -789,7 +834,7 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
         row.values[at(Quantity::noise)] = n.noise;
         row.values[at(Quantity::noise_beside)] = n.noise_beside;
 
-        const RotorInertia inertia = rotor_inertia(BladeShape(rotor.blade()), mass_of(candidate));
+        const RotorInertia& inertia = weighed[i].inertia;
         n.inertia = candidate.inertia.value_or(inertia.polar);
         n.inertia_doubt = candidate.inertia ? 0.03 : inertia.polar_doubt;
         row.inertia = n.inertia;
@@ -824,11 +869,16 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
                                  setting.head.fan_cooled) -
                 1.0;
         }
-        if (inertia.basis == MassBasis::mass_stated &&
-            (inertia.density > heaviest_material || inertia.density < lightest_material)) {
+        if (weighed[i].beyond_material && !weighed[i].thickness_stated &&
+            inertia.density > heaviest_material) {
+            row.warnings.emplace_back(
+                "it weighs more than blades as thin as assumed could: thicker blades, a heavy hub, "
+                "or a digit wrong; the thickness at each station, or inertia as swung, makes "
+                "spool-up surer");
+        } else if (weighed[i].beyond_material) {
             row.warnings.push_back(fmt::format(
-                "its mass would make its blades {:.0f} kg/m3 all through: is the hub or a flange "
-                "in it, or a digit wrong? spool-up rests on it",
+                "its mass would make its blades {:.0f} kg/m3 all through: is a metal hub or a "
+                "flange in it, or a digit wrong? spool-up rests on it",
                 inertia.density));
         }
         if (row.climb.status == FlightStatus::found && row.climb.state.angle > steepest_sure) {
@@ -847,13 +897,12 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
         }
     }
 
-    // Blades nobody weighed are doubted alike, but not beside one that was weighed.
-    const auto unknown = [&](std::size_t i) {
-        return nominals[i].inertia_doubt > 2.0 * own_inertia_doubt;
-    };
+    // Blades doubted much in the same way are doubted alike, but not beside one that is known
+    // better, or in another way.
     bool all_unknown = true;
     for (std::size_t i = 0; i < nominals.size(); ++i) {
-        all_unknown = all_unknown && unknown(i);
+        all_unknown = all_unknown && nominals[i].inertia_doubt > 2.0 * own_inertia_doubt &&
+                      weighed[i].inertia.basis == weighed[0].inertia.basis;
     }
     for (std::size_t i = 0; i < nominals.size(); ++i) {
         nominals[i].own_doubt = all_unknown ? std::min(nominals[i].inertia_doubt, own_inertia_doubt)
@@ -937,18 +986,23 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
                     "lose {:.0f} % of its thrust to what stands before it ([craft] wake_fraction, "
                     "thrust_deduction)",
                     100.0 * installation.wake_fraction, 100.0 * installation.thrust_deduction));
-    std::vector<std::string> unweighed;
-    for (const Candidate& c : candidates) {
-        if (!c.mass && !c.inertia) {
-            unweighed.push_back(c.name);
+    std::vector<std::string> as_wood, as_others;
+    for (std::size_t i = 0; i < candidates.size(); ++i) {
+        if (!candidates[i].mass && !candidates[i].inertia) {
+            (weighed[i].like_others ? as_others : as_wood).push_back(candidates[i].name);
         }
     }
-    if (!unweighed.empty()) {
-        result.notes.push_back(fmt::format(
-            "spool-up of {}: taken as solid laminated wood; its mass, better its moment of inertia "
-            "as swung, makes it surer",
-            unweighed.size() == candidates.size() ? std::string("all propellers")
-                                                  : fmt::format("{}", fmt::join(unweighed, ", "))));
+    for (const auto& [names, taken] :
+         {std::pair{as_wood, "taken as solid laminated wood"},
+          std::pair{as_others, "taken to be as heavy for its size as those weighed"}}) {
+        if (!names.empty()) {
+            result.notes.push_back(fmt::format(
+                "spool-up of {}: {}; its mass, better its moment of inertia as swung, makes it "
+                "surer",
+                names.size() == candidates.size() ? std::string("all propellers")
+                                                  : fmt::format("{}", fmt::join(names, ", ")),
+                taken));
+        }
     }
     if (!setting.head.reading) {
         result.notes.emplace_back(
