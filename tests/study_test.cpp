@@ -173,8 +173,30 @@ TEST_SUITE("warnings") {
             "31 % of the blade works outside the tests of its section, faster or wider than tested "
             "(Reynolds number above), drag estimated: less sure");
         a.rotor.origin = origin_alpha_outside | origin_reynolds_below;
+        a.rotor.untried_share = 0.31;
         lines = said(one(a));
+        REQUIRE(lines.size() == 1);
         CHECK(has(lines, "angles than tested, slower or narrower than tested"));
+        // Each kind with its own share, not the whole behind the few steep stations.
+        a.rotor.outside_share = 0.98;
+        a.rotor.untried_share = 0.12;
+        a.rotor.origin = origin_alpha_outside | origin_reynolds_above;
+        lines = said(one(a));
+        REQUIRE(lines.size() == 2);
+        CHECK(has(lines,
+                  "12 % of the blade works outside the tests of its section, at steeper or "
+                  "flatter angles than tested: less sure"));
+        CHECK(has(lines, "86 % of the blade works outside the tests of its section, faster or"));
+        a.rotor.untried_share = 0.03;
+        lines = said(one(a));
+        REQUIRE(lines.size() == 1);
+        CHECK(has(lines, "95 % of the blade works outside the tests of its section, faster or"));
+        // Little of each.
+        a.rotor.outside_share = 0.14;
+        a.rotor.untried_share = 0.07;
+        lines = said(one(a));
+        REQUIRE(lines.size() == 1);
+        CHECK(has(lines, "14 % of the blade"));
         check_form(lines);
     }
 
@@ -200,7 +222,13 @@ TEST_SUITE("warnings") {
         CHECK(reynolds_note({row("A", {m})})->starts_with("A: most"));
         // Another reason too: it stays beside its propeller.
         rotor.origin |= origin_alpha_outside;
-        CHECK(notes_of(engine, drive, air, m).others.size() == 2);
+        rotor.untried_share = 0.2;
+        notes = notes_of(engine, drive, air, m);
+        REQUIRE(notes.others.size() == 2);
+        CHECK(has(notes.others, "20 % of the blade works outside"));
+        CHECK(reynolds_note({row("A", {m})}).has_value());
+        // And when hardly any of it runs faster than tested, that is not said.
+        rotor.untried_share = 0.88;
         CHECK_FALSE(reynolds_note({row("A", {m})}).has_value());
         CHECK_FALSE(reynolds_note({row("A", {one(calm(7800)), Match{}})}).has_value());
     }
