@@ -486,6 +486,29 @@ TEST_SUITE("questions") {
             "the chord 0.84 cm"));
     }
 
+    TEST_CASE("a thickness or camber no blade has") {
+        const auto with = [](double thickness, double camber) {
+            BladeDescription d =
+                blade({at(15, 8, 30), at(30, 8.4, 23), at(45, 7, 17), at(55, 6, 14)});
+            d.diameter = 1.25;
+            for (Station& s : d.stations) {
+                s.thickness = thickness / s.chord;
+                s.camber = camber;
+            }
+            return questions_about(d);
+        };
+        // 30 mm all along, where 7 mm may be meant at the outermost: only the worst is asked for.
+        const auto asked = with(0.030, 0.05);
+        REQUIRE(asked.size() == 1);
+        CHECK(asked[0] ==
+              "station at 55 cm: the thickness is 50 % of the chord, where 6 to 18 % is usual; is "
+              "it right?");
+        CHECK(with(0.012, 0.05).empty());  // thick near the root alone
+        const auto cambered = with(0.008, 0.15);
+        REQUIRE(cambered.size() == 1);
+        CHECK(has(cambered, "the camber is 15 % of the chord, where 2 to 7 % is usual"));
+    }
+
     TEST_CASE("sound shapes raise no question") {
         // A helix from near the root, a rounded tip, a narrow root: all usual.
         std::vector<Station> helix;
