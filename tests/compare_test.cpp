@@ -331,6 +331,31 @@ TEST_CASE("wishes order the candidates and name what breaks them") {
     CHECK(number_after("climb ") > number_after("than the "));
 }
 
+TEST_CASE("the one flown now is held against the wishes too") {
+    Fleet fleet;
+    fleet.add("now", present);
+    fleet.add("larger", {1.32, 2, 0.102, 0.052, 0.72, 0.0});
+    fleet.add("smaller", {1.10, 2, 0.105, 0.055, 0.72, 0.0});
+    Setting s = setting();
+    s.wishes.rank = {Wish::climb};
+    const auto headline = [&] {
+        std::string text;
+        for (const std::string& line : compare_headline(compare(s, fleet.candidates, 0), s)) {
+            text += line + " ";
+        }
+        return text;
+    };
+    CHECK(headline().find("itself misses") == std::string::npos);
+    // None climbs so well; the larger one is too hot besides, so the smaller comes nearest though
+    // it ranks last.
+    s.wishes.climb_at_least = 9.0;
+    s.wishes.head_at_most = 273.15 + 180.0;
+    const std::string said = headline();
+    CHECK(said.find("\"smaller\" comes nearest: climbs ") != std::string::npos);
+    CHECK(said.find("\"now\" itself misses a wish: climbs ") != std::string::npos);
+    CHECK(said.find("less than the 9.00 wished") != std::string::npos);
+}
+
 TEST_CASE("what is said of a candidate") {
     Fleet fleet;
     fleet.add("now", present);

@@ -363,7 +363,8 @@ std::vector<std::string> compare_headline(
         std::optional<std::size_t> best, best_unwished;
         for (const std::size_t i : ranked(comparison, setting.wishes)) {
             if (safe(rows[i])) {
-                if (!best_unwished) {
+                if (!best_unwished ||
+                    rows[i].broken_wishes.size() < rows[*best_unwished].broken_wishes.size()) {
                     best_unwished = i;
                 }
                 if (!best && rows[i].broken_wishes.empty()) {
@@ -378,7 +379,7 @@ std::vector<std::string> compare_headline(
                 lines.push_back(
                     fmt::format("None of the others meets all wishes; {} comes nearest: {}.",
                                 quoted(rows[*best_unwished].name),
-                                fmt::join(rows[*best_unwished].broken_wishes, ", ")));
+                                fmt::join(rows[*best_unwished].broken_wishes, "; ")));
             } else if (safe(rows[0])) {
                 lines.push_back(
                     fmt::format("None of the others stays within the limits as it is; {} does.",
@@ -410,6 +411,11 @@ std::vector<std::string> compare_headline(
                               "is {}{}.",
                               words.better, quoted(rows[0].name), quoted(rows[*best].name), range));
         }
+    }
+    if (any_flies && !rows[0].broken_wishes.empty()) {
+        lines.push_back(fmt::format("{} itself misses {}: {}.", quoted(rows[0].name),
+                                    rows[0].broken_wishes.size() == 1 ? "a wish" : "wishes",
+                                    fmt::join(rows[0].broken_wishes, "; ")));
     }
     // Of more than a few, those that only turn too fast standing still are named together.
     const auto only_too_fast = [&](std::size_t i) {
