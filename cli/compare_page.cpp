@@ -62,8 +62,9 @@ PageChart over_height(const Compared& a, const char* title, const std::string& x
     const std::string unit(unit_of(Shown::elevation, units));
     const double heights[] = {plan.climb_from, 0.5 * (plan.climb_from + plan.climb_to),
                               plan.climb_to};
-    for (const std::size_t i : told_in_full(a)) {
-        const CompareRow& row = a.comparison.rows[i];
+    const std::vector<std::size_t> told = told_in_full(a);
+    for (std::size_t place = 0; place < told.size(); ++place) {
+        const CompareRow& row = a.comparison.rows[told[place]];
         if (row.band.status != FlightStatus::found) {
             continue;
         }
@@ -76,12 +77,12 @@ PageChart over_height(const Compared& a, const char* title, const std::string& x
         said.push_back(fmt::format("{}: {:.4g} at the bottom, {:.4g} at the top", row.name,
                                    points[0]["x"].get<double>(), points[2]["x"].get<double>()));
         series.push_back(
-            {{"name", row.name}, {"points", std::move(points)}, {"dots", true}, {"colour", i}});
+            {{"name", row.name}, {"points", std::move(points)}, {"dots", true}, {"colour", place}});
     }
     chart.alternative = fmt::format("{}; {}", title, fmt::join(said, "; "));
     chart.data = {{"kind", "lines"},
                   {"x", x},
-                  {"y", fmt::format("height above the field, {}", unit)},
+                  {"y", fmt::format("height, {}", unit)},
                   {"series", std::move(series)}};
     return chart;
 }
@@ -207,13 +208,13 @@ Page compare_page(const Compared& a, Units units) {
         climb.paragraphs = {"Of the one flown now and the first few of the ranking."};
     }
     climb.charts.push_back(
-        over_height(a, "Rate of climb over height",
+        over_height(a, "Rate of climb over height above the field",
                     fmt::format("climb, {}", style_of(Quantity::climb_rate, spoken).unit), units,
                     [](const FlightState& s, SentenceUnits u) {
                         return in_style(Quantity::climb_rate, s.rate, u);
                     }));
-    climb.charts.push_back(over_height(a, "Engine speed over height", "engine, rpm", units,
-                                       [](const FlightState& s, SentenceUnits u) {
+    climb.charts.push_back(over_height(a, "Engine speed over height above the field", "engine, rpm",
+                                       units, [](const FlightState& s, SentenceUnits u) {
                                            return in_style(Quantity::climb_rotation,
                                                            s.engine_rotation, u);
                                        }));
