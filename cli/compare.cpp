@@ -433,9 +433,11 @@ std::string as_text(const Answers& a, Units units) {
         quantity_of(a.setting.plan.pass_height, Shown::elevation, units),
         quantity_of(a.setting.plan.beside, Shown::elevation, units),
         many(a) ? std::string("First the changes, then what each does.")
-                : fmt::format("\"now\" is the value of \"{}\", the other columns are differences "
-                              "from it.",
-                              rows[0].name)));
+        : a.order.empty()
+            ? std::string("There is no other propeller in the file to compare it with.")
+            : fmt::format("\"now\" is the value of \"{}\", the other columns are differences "
+                          "from it.",
+                          rows[0].name)));
     out += "\n" + (many(a) ? overview(a, units) + values_by_row(a, units) : figures(a, units));
     for (const auto& [index, study] : a.angles) {
         out += angle_table(study, rows[index].name, a, units);

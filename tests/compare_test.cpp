@@ -331,6 +331,30 @@ TEST_CASE("wishes order the candidates and name what breaks them") {
     CHECK(number_after("climb ") > number_after("than the "));
 }
 
+TEST_CASE("a head about as hot has no cause, in both systems of units") {
+    Fleet fleet;
+    fleet.add("now", present);
+    fleet.add("larger", {1.32, 2, 0.102, 0.052, 0.72, 0.0});
+    fleet.add("a shade larger", {1.225, 2, 0.105, 0.055, 0.72, 0.0});
+    const Setting s = setting();
+    const Comparison c = compare(s, fleet.candidates, 0);
+    for (std::size_t row = 1; row < 3; ++row) {
+        const double hotter = *c.rows[row].values[at(Quantity::climb_head)] -
+                              *c.rows[0].values[at(Quantity::climb_head)];
+        const bool same = std::abs(hotter) < 2.0;
+        CHECK(same == (row == 2));
+        for (const SentenceUnits units : {SentenceUnits::metric, SentenceUnits::imperial}) {
+            for (const std::string& line : compare_sentences(c, row, s, units)) {
+                if (line.starts_with("Head")) {
+                    INFO(line);
+                    CHECK((line.find("about as hot") != std::string::npos) == same);
+                    CHECK((line.find("load per turn") == std::string::npos) == same);
+                }
+            }
+        }
+    }
+}
+
 TEST_CASE("the one flown now is held against the wishes too") {
     Fleet fleet;
     fleet.add("now", present);

@@ -138,7 +138,8 @@ std::string head_sentence(const Comparison& c, std::size_t row, const Setting& s
     const CompareRow& r = c.rows[row];
     const QuantityStyle style = style_of(Quantity::climb_head, units);
     std::string text;
-    if (std::abs(s->value) < 2.0) {
+    const double noticed = units == SentenceUnits::metric ? 2.0 : 3.6;
+    if (std::abs(s->value) < noticed) {
         text = "Head about as hot in climb";
     } else {
         text = fmt::format("Head about {:.0f} {} {} in climb", std::abs(s->value), style.unit,
@@ -160,11 +161,13 @@ std::string head_sentence(const Comparison& c, std::size_t row, const Setting& s
             text += ", but one case in twenty or more passes it";
         }
     }
+    // Nothing to explain where nothing changes.
+    const bool changes = std::abs(s->value) >= noticed;
     std::vector<std::string> causes;
-    if (r.head_by_load > 0.5) {
+    if (changes && r.head_by_load > 0.5) {
         causes.emplace_back("more load per turn");
     }
-    if (std::abs(r.cooling_change) > 0.015) {
+    if (changes && std::abs(r.cooling_change) > 0.015) {
         causes.push_back(fmt::format("{:.0f} % {} cooling air", 100.0 * std::abs(r.cooling_change),
                                      r.cooling_change > 0.0 ? "more" : "less"));
     }
