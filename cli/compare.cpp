@@ -81,6 +81,11 @@ Wishes wishes_of(const Case& from, const Request& request) {
     return wishes;
 }
 
+// A document and a sheet are metric whatever is asked.
+Units spoken_units(const Request& request) {
+    return request.json || request.csv ? Units::metric : request.units;
+}
+
 Setting setting_of(const Case& from, const Request& request) {
     Setting setting;
     setting.day = from.day;
@@ -94,6 +99,7 @@ Setting setting_of(const Case& from, const Request& request) {
     setting.head = from.head;
     setting.wishes = wishes_of(from, request);
     setting.cage_diameter = from.cage_diameter;
+    setting.spoken = sentence_units(spoken_units(request));
     return setting;
 }
 
@@ -138,7 +144,7 @@ void answer(const Request& request, Answers& a) {
     ProgressLine line;
     a.comparison = compare(a.setting, a.candidates, request.band ? usual_draws : 0, 0,
                            [&](double done) { line(done); });
-    const Units units = request.json || request.csv ? Units::metric : request.units;
+    const Units units = spoken_units(request);
     const SentenceUnits spoken = sentence_units(units);
     a.order = ranked(a.comparison, a.setting.wishes);
     a.sentences.resize(a.comparison.rows.size());
@@ -163,26 +169,36 @@ void answer(const Request& request, Answers& a) {
 
 // ---- text
 
-// Above this many candidates each has one line, and only the first few have all their figures.
+// Above this many candidates each has a row in the tables, and only the first few sentences.
 constexpr std::size_t most_in_full = 6;
 constexpr std::size_t first_few = 3;
 
+// A column under the quantity's label, in two lines, and its unit.
+Column column_of(Quantity q, SentenceUnits spoken) {
+    const QuantityStyle style = style_of(q, spoken);
+    const std::string label(style.label);
+    const std::size_t blank = label.find(' ');
+    std::vector<std::string> heading = {label.substr(0, blank)};
+    if (blank != std::string::npos) {
+        heading.push_back(label.substr(blank + 1));
+    }
+    return {std::move(heading), std::string(style.unit)};
+}
+
+// What changes with each candidate, a row each.
 std::string overview(const Answers& a, Units units) {
     const SentenceUnits spoken = sentence_units(units);
     constexpr std::array shown = {Quantity::climb_rate,   Quantity::static_rotation,
                                   Quantity::cruise_fuel,  Quantity::climb_head,
                                   Quantity::noise_beside, Quantity::spool_up};
+    const bool bands = std::any_of(a.order.begin(), a.order.end(), [&](std::size_t i) {
+        return a.comparison.rows[i].differences[at(Quantity::climb_rate)].has_value();
+    });
     std::vector<Column> columns = {{{"change against now"}, ""}};
     for (const Quantity q : shown) {
-        const QuantityStyle style = style_of(q, spoken);
-        const std::string label(style.label);
-        const std::size_t blank = label.find(' ');
-        std::vector<std::string> heading = {label.substr(0, blank)};
-        if (blank != std::string::npos) {
-            heading.push_back(label.substr(blank + 1));
-        }
-        columns.push_back({std::move(heading), std::string(style.unit)});
-        if (q == Quantity::climb_rate) {
+        columns.push_back(column_of(q, spoken));
+        if (q == Quantity::climb_rate && bands) {
+            columns.push_back({{"nine in ten"}, ""});
             columns.push_back({{"sure"}, ""});
         }
     }
@@ -193,7 +209,8 @@ std::string overview(const Answers& a, Units units) {
         for (const Quantity q : shown) {
             const DifferenceCells d = difference_cells(a.comparison.rows[0], row, q, spoken);
             line.push_back(d.change);
-            if (q == Quantity::climb_rate) {
+            if (q == Quantity::climb_rate && bands) {
+                line.push_back(d.band);
                 line.push_back(d.sure);
             }
         }
@@ -202,8 +219,46 @@ std::string overview(const Answers& a, Units units) {
     return table(columns, cells, wide) + "\n";
 }
 
+// What each does, a row a propeller, the present one first: full throttle, then the rest.
+std::string values_by_row(const Answers& a, Units units) {
+    const SentenceUnits spoken = sentence_units(units);
+    const std::vector<CompareRow>& rows = a.comparison.rows;
+    const std::vector<Quantity> full = {Quantity::static_rotation, Quantity::static_thrust,
+                                        Quantity::climb_rate,      Quantity::climb_rotation,
+                                        Quantity::band_time,       Quantity::band_fuel,
+                                        Quantity::climb_head};
+    const std::vector<Quantity> rest = {Quantity::cruise_rotation, Quantity::cruise_fuel,
+                                        Quantity::cruise_head,     Quantity::noise,
+                                        Quantity::noise_beside,    Quantity::spool_up};
+    std::string out;
+    for (const auto& [heading, quantities] :
+         {std::pair{"at full throttle", full}, std::pair{"in cruise, and more", rest}}) {
+        std::vector<Column> columns = {{{heading}, ""}};
+        std::vector<Quantity> shown;
+        for (const Quantity q : quantities) {
+            if (std::any_of(rows.begin(), rows.end(),
+                            [&](const CompareRow& row) { return row.values[at(q)].has_value(); })) {
+                columns.push_back(column_of(q, spoken));
+                shown.push_back(q);
+            }
+        }
+        std::vector<std::vector<std::string>> cells;
+        for (std::size_t k = 0; k <= a.order.size(); ++k) {
+            const CompareRow& row = rows[k == 0 ? 0 : a.order[k - 1]];
+            std::vector<std::string> line = {
+                fmt::format("{} {}", k == 0 ? std::string("now") : letter(k - 1), row.name)};
+            for (const Quantity q : shown) {
+                line.push_back(value_cell(row, q, spoken));
+            }
+            cells.push_back(std::move(line));
+        }
+        out += table(columns, cells, wide) + "\n";
+    }
+    return out;
+}
+
 std::string figures(const Answers& a, Units units) {
-    const std::size_t count = a.order.size() > most_in_full ? first_few : a.order.size();
+    const std::size_t count = a.order.size();
     const SentenceUnits spoken = sentence_units(units);
     const std::vector<CompareRow>& rows = a.comparison.rows;
     const bool bands = std::any_of(rows.begin(), rows.end(), [](const CompareRow& row) {
@@ -250,13 +305,7 @@ std::string figures(const Answers& a, Units units) {
 std::string flight_lines(const Answers& a, Units units) {
     const SentenceUnits spoken = sentence_units(units);
     std::vector<std::string> lines;
-    std::vector<std::size_t> told = {0};
-    for (const std::size_t i : a.order) {
-        if (a.order.size() <= most_in_full || told.size() <= first_few) {
-            told.push_back(i);
-        }
-    }
-    for (const std::size_t i : told) {
+    for (const std::size_t i : told_in_full(a)) {
         const CompareRow& row = a.comparison.rows[i];
         std::vector<std::string> parts;
         if (row.band.status == FlightStatus::found) {
@@ -266,20 +315,35 @@ std::string flight_lines(const Answers& a, Units units) {
         }
         if (row.cruise.status == FlightStatus::found) {
             const FlightState& s = row.cruise.state;
-            const double litres = in_unit(s.fuel_flow / petrol_density, "L/h");
-            parts.push_back(fmt::format("cruises {} on {:.0f} % of full torque, {:.1f} L to 100 km",
+            const double flow = s.fuel_flow / petrol_density;
+            const std::string economy =
+                units == Units::metric
+                    ? fmt::format("{:.1f} L to 100 km",
+                                  in_unit(flow, "L/h") / in_unit(s.airspeed, "km/h") * 100.0)
+                    : fmt::format("{:.1f} miles to the US gallon",
+                                  in_unit(s.airspeed, "mph") / in_unit(flow, "gal(US)/h"));
+            parts.push_back(fmt::format("cruises {} on {:.0f} % of full torque, {}",
                                         at_airspeed(s.airspeed, spoken), 100.0 * s.throttle,
-                                        litres / in_unit(s.airspeed, "km/h") * 100.0));
+                                        economy));
         }
         if (row.tank) {
             const double hours = in_unit(row.tank->time, "h");
-            parts.push_back(fmt::format("the tank lasts {:.1f} h, {:.0f} km in still air", hours,
-                                        row.tank->distance / 1000.0));
+            constexpr double feet_to_the_mile = 5280.0;
+            const std::string distance =
+                units == Units::metric
+                    ? fmt::format("{:.0f} km", row.tank->distance / 1000.0)
+                    : fmt::format("{:.0f} miles",
+                                  in_unit(row.tank->distance, "ft") / feet_to_the_mile);
+            parts.push_back(
+                fmt::format("the tank lasts {:.1f} h, {} in still air", hours, distance));
         }
         if (row.ceiling) {
+            const double ceiling_step = units == Units::metric ? 50.0 : 100.0;
             parts.push_back(fmt::format(
-                "service ceiling {} above the field",
-                quantity_of(std::round(*row.ceiling / 50.0) * 50.0, Shown::elevation, units)));
+                "service ceiling {:.0f} {} above the field",
+                std::round(in_unit(*row.ceiling, unit_of(Shown::elevation, units)) / ceiling_step) *
+                    ceiling_step,
+                unit_of(Shown::elevation, units)));
         }
         if (row.inertia > 0.0) {
             parts.push_back(fmt::format(
@@ -287,8 +351,8 @@ std::string flight_lines(const Answers& a, Units units) {
                 "tip",
                 row.inertia, 100.0 * row.inertia_doubt, 1000.0 * row.fit.balance_at_tip));
         }
-        if (row.fit.clearance) {
-            parts.push_back(fmt::format("{:.0f} mm from tip to cage", 1000.0 * *row.fit.clearance));
+        if (row.fit.clearance && *row.fit.clearance >= 0.0) {
+            parts.push_back(gap_text(*row.fit.clearance, spoken) + " from tip to cage");
         }
         if (!parts.empty()) {
             lines.push_back(fmt::format("{}: {}.", row.name, fmt::join(parts, "; ")));
@@ -348,15 +412,14 @@ std::string as_text(const Answers& a, Units units) {
             wrapped(fmt::format("Against \"{}\", the first in the file and taken as the one "
                                 "flown now; ranked by {}:",
                                 rows[0].name, ranked_by(a.setting.wishes)));
-        const bool many = a.order.size() > most_in_full;
-        for (std::size_t k = 0; k < (many ? first_few : a.order.size()); ++k) {
+        for (std::size_t k = 0; k < (many(a) ? first_few : a.order.size()); ++k) {
             out += wrapped(fmt::format("{} \"{}\": {}", letter(k), rows[a.order[k]].name,
                                        fmt::join(a.sentences[a.order[k]], " ")),
                            "- ");
         }
-        out += many
-                   ? wrapped(fmt::format("The other {} are in the table; --json and --page say all "
-                                         "of each.",
+        out += many(a)
+                   ? wrapped(fmt::format("The other {} are in the tables; --json and --page say "
+                                         "all of each.",
                                          a.order.size() - first_few))
                    : std::string();
         out += "\n";
@@ -364,25 +427,33 @@ std::string as_text(const Answers& a, Units units) {
     out += wrapped(day_sentence(a.from, a.air, units));
     out += wrapped(fmt::format(
         "The climb is from {} to {} above the field; the propeller's tones are heard {} below in "
-        "cruise and {} beside in climb. \"now\" is the value of \"{}\", the other columns are "
-        "differences from it.",
+        "cruise and {} beside in climb. {}",
         quantity_of(a.setting.plan.climb_from, Shown::elevation, units),
         quantity_of(a.setting.plan.climb_to, Shown::elevation, units),
         quantity_of(a.setting.plan.pass_height, Shown::elevation, units),
-        quantity_of(a.setting.plan.beside, Shown::elevation, units), rows[0].name));
-    out += "\n" + (a.order.size() > most_in_full ? overview(a, units) : std::string()) +
-           figures(a, units);
+        quantity_of(a.setting.plan.beside, Shown::elevation, units),
+        many(a) ? std::string("First the changes, then what each does.")
+        : a.order.empty()
+            ? std::string("There is no other propeller in the file to compare it with.")
+            : fmt::format("\"now\" is the value of \"{}\", the other columns are differences "
+                          "from it.",
+                          rows[0].name)));
+    out += "\n" + (many(a) ? overview(a, units) + values_by_row(a, units) : figures(a, units));
     for (const auto& [index, study] : a.angles) {
         out += angle_table(study, rows[index].name, a, units);
     }
     out += flight_lines(a, units) + "\n";
-    std::vector<std::string> warnings;
-    for (const CompareRow& row : rows) {
-        for (const std::string& line : row.warnings) {
-            warnings.push_back(fmt::format("{}: {}", row.name, line));
+    std::vector<std::pair<std::string, std::string>> warnings;
+    for (const std::size_t i : told_in_full(a)) {
+        for (const std::string& line : rows[i].warnings) {
+            warnings.emplace_back(rows[i].name, line);
         }
     }
-    const std::string take_note = listed("Take note:", warnings);
+    const std::string take_note = listed(
+        many(a)
+            ? fmt::format("Take note (the other {}: --json or --page):", a.order.size() - first_few)
+            : "Take note:",
+        once_each(warnings, rows.size()));
     out += take_note + (take_note.empty() ? "" : "\n");
     const std::string about = listed("About the case:", compare_notes(a));
     return out + about + "\n" + cautions();
@@ -574,22 +645,27 @@ Json difference_json(const CompareRow& row, const CompareRow& first, const Write
     return {{"name", row.name}, {"against", first.name}, {"quantities", quantities_json}};
 }
 
+// What is worked of each blade angle, in the order it is shown.
+std::array<std::pair<std::optional<double>, Quantity>, 6> turned_values(const AngleRow& row) {
+    return {{{row.static_rotation, Quantity::static_rotation},
+             {row.static_thrust, Quantity::static_thrust},
+             {row.climb_rotation, Quantity::climb_rotation},
+             {row.climb_rate, Quantity::climb_rate},
+             {row.cruise_fuel, Quantity::cruise_fuel},
+             {row.climb_head, Quantity::climb_head}}};
+}
+
 Json angles_json(const AngleStudy& study, const std::string& name, const Writer& w) {
     Json rows = Json::array();
     for (const AngleRow& row : study.rows) {
-        const auto in = [&](const std::optional<double>& v, Quantity q) {
+        Json line = {{"turned_deg", row.turned / degree}};
+        for (const auto& [value, q] : turned_values(row)) {
             const Keyed k = keyed(q);
-            return v ? w.number((*v - k.offset) / k.unit, k.key) : Json(nullptr);
-        };
-        rows.push_back({{"turned_deg", row.turned / degree},
-                        {"static_engine_rpm", in(row.static_rotation, Quantity::static_rotation)},
-                        {"static_thrust_n", in(row.static_thrust, Quantity::static_thrust)},
-                        {"climb_engine_rpm", in(row.climb_rotation, Quantity::climb_rotation)},
-                        {"climb_rate_m_s", in(row.climb_rate, Quantity::climb_rate)},
-                        {"cruise_fuel_l_h", in(row.cruise_fuel, Quantity::cruise_fuel)},
-                        {"climb_head_temperature_c", in(row.climb_head, Quantity::climb_head)},
-                        {"within_limits", row.within_limits},
-                        {"meets_wishes", row.meets_wishes}});
+            line[k.key] = value ? w.number((*value - k.offset) / k.unit, k.key) : Json(nullptr);
+        }
+        line["within_limits"] = row.within_limits;
+        line["meets_wishes"] = row.meets_wishes;
+        rows.push_back(std::move(line));
     }
     const auto angle = [&](const std::optional<double>& v, const char* key) {
         return v ? w.number(*v / degree, key) : Json(nullptr);
@@ -651,7 +727,10 @@ std::string csv_field(const std::string& text) {
 std::string as_csv(const Answers& a) {
     std::string out =
         "propeller,quantity,value,low,high,difference,difference_low,difference_high,"
-        "probability_positive\r\n";
+        "probability_positive,turned_deg\r\n";
+    const auto show = [](double v) {
+        return std::isfinite(v) ? fmt::format("{:.6g}", v) : std::string();
+    };
     const std::vector<CompareRow>& rows = a.comparison.rows;
     for (std::size_t place = 0; place <= a.order.size(); ++place) {
         const std::size_t i = place == 0 ? 0 : a.order[place - 1];
@@ -662,9 +741,6 @@ std::string as_csv(const Answers& a) {
                 continue;
             }
             std::array<std::string, 7> cells;
-            const auto show = [](double v) {
-                return std::isfinite(v) ? fmt::format("{:.6g}", v) : std::string();
-            };
             cells[0] = show((*value - k.offset) / k.unit);
             if (const auto& band = rows[i].bands[at(q)]) {
                 cells[1] = show((band->low - k.offset) / k.unit);
@@ -679,7 +755,25 @@ std::string as_csv(const Answers& a) {
                 cells[6] = show(d->probability_positive);
             }
             out +=
-                fmt::format("{},{},{}\r\n", csv_field(rows[i].name), k.key, fmt::join(cells, ","));
+                fmt::format("{},{},{},\r\n", csv_field(rows[i].name), k.key, fmt::join(cells, ","));
+        }
+    }
+    // Blades turned in the hub: values alone, one row an angle and quantity.
+    for (const auto& [index, study] : a.angles) {
+        const std::string name = csv_field(rows[index].name);
+        for (const AngleRow& row : study.rows) {
+            const std::string turned = plain_number(row.turned / degree, 1);
+            const auto add = [&](std::string_view key, const std::string& value) {
+                out += fmt::format("{},{},{},,,,,,,{}\r\n", name, key, value, turned);
+            };
+            for (const auto& [value, q] : turned_values(row)) {
+                const Keyed k = keyed(q);
+                if (value && std::isfinite(*value)) {
+                    add(k.key, show((*value - k.offset) / k.unit));
+                }
+            }
+            add("within_limits", row.within_limits ? "1" : "0");
+            add("meets_wishes", row.meets_wishes ? "1" : "0");
         }
     }
     return out;
@@ -740,15 +834,27 @@ std::vector<std::string> angle_cells(const AngleRow& row, SentenceUnits units) {
         return v ? plain_number(in_style(q, *v, units), style_of(q, units).decimals)
                  : std::string("-");
     };
-    return {fmt::format("{:+.1f}", row.turned / degree),
-            show(row.static_rotation, Quantity::static_rotation),
-            show(row.static_thrust, Quantity::static_thrust),
-            show(row.climb_rotation, Quantity::climb_rotation),
-            show(row.climb_rate, Quantity::climb_rate),
-            show(row.cruise_fuel, Quantity::cruise_fuel),
-            show(row.climb_head, Quantity::climb_head),
-            row.within_limits ? "yes" : "no",
-            row.meets_wishes ? "yes" : "no"};
+    std::vector<std::string> cells = {fmt::format("{:+.1f}", row.turned / degree)};
+    for (const auto& [value, q] : turned_values(row)) {
+        cells.push_back(show(value, q));
+    }
+    cells.emplace_back(row.within_limits ? "yes" : "no");
+    cells.emplace_back(row.meets_wishes ? "yes" : "no");
+    return cells;
+}
+
+bool many(const Compared& a) {
+    return a.order.size() > most_in_full;
+}
+
+std::vector<std::size_t> told_in_full(const Compared& a) {
+    std::vector<std::size_t> told = {0};
+    for (const std::size_t i : a.order) {
+        if (!many(a) || told.size() <= first_few) {
+            told.push_back(i);
+        }
+    }
+    return told;
 }
 
 std::string letter(std::size_t k) {

@@ -55,6 +55,12 @@ std::vector<std::string> angle_cells(const AngleRow& row, SentenceUnits units);
 /// Of the k-th candidate: "A".
 std::string letter(std::size_t k);
 
+/// Whether there are so many that a table has a row for each instead of a column.
+bool many(const Compared& a);
+
+/// Rows that are told in full: the present one and every other, or the first few of many.
+std::vector<std::size_t> told_in_full(const Compared& a);
+
 /// What stands below every comparison of what it leaves out.
 std::vector<std::string> compare_notes(const Compared& a);
 

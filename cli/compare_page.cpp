@@ -62,8 +62,9 @@ PageChart over_height(const Compared& a, const char* title, const std::string& x
     const std::string unit(unit_of(Shown::elevation, units));
     const double heights[] = {plan.climb_from, 0.5 * (plan.climb_from + plan.climb_to),
                               plan.climb_to};
-    for (std::size_t i = 0; i < a.comparison.rows.size(); ++i) {
-        const CompareRow& row = a.comparison.rows[i];
+    const std::vector<std::size_t> told = told_in_full(a);
+    for (std::size_t place = 0; place < told.size(); ++place) {
+        const CompareRow& row = a.comparison.rows[told[place]];
         if (row.band.status != FlightStatus::found) {
             continue;
         }
@@ -76,12 +77,12 @@ PageChart over_height(const Compared& a, const char* title, const std::string& x
         said.push_back(fmt::format("{}: {:.4g} at the bottom, {:.4g} at the top", row.name,
                                    points[0]["x"].get<double>(), points[2]["x"].get<double>()));
         series.push_back(
-            {{"name", row.name}, {"points", std::move(points)}, {"dots", true}, {"colour", i}});
+            {{"name", row.name}, {"points", std::move(points)}, {"dots", true}, {"colour", place}});
     }
     chart.alternative = fmt::format("{}; {}", title, fmt::join(said, "; "));
     chart.data = {{"kind", "lines"},
                   {"x", x},
-                  {"y", fmt::format("height above the field, {}", unit)},
+                  {"y", fmt::format("height, {}", unit)},
                   {"series", std::move(series)}};
     return chart;
 }
@@ -97,6 +98,27 @@ PageTable values_table(const Compared& a, SentenceUnits units) {
         const QuantityStyle style = style_of(q, units);
         std::vector<std::string> line = {std::string(style.label), std::string(style.unit)};
         for (const CompareRow& row : a.comparison.rows) {
+            line.push_back(value_cell(row, q, units));
+        }
+        table.rows.push_back(std::move(line));
+    }
+    return table;
+}
+
+// The same with a row a propeller, in the order of the ranking.
+PageTable values_by_row(const Compared& a, SentenceUnits units) {
+    PageTable table;
+    table.caption = "What each does";
+    table.headings = {"propeller"};
+    for (const Quantity q : all_quantities) {
+        const QuantityStyle style = style_of(q, units);
+        table.headings.push_back(fmt::format("{}, {}", style.label, style.unit));
+    }
+    for (std::size_t k = 0; k <= a.order.size(); ++k) {
+        const CompareRow& row = a.comparison.rows[k == 0 ? 0 : a.order[k - 1]];
+        std::vector<std::string> line = {
+            fmt::format("{} {}", k == 0 ? std::string("now") : letter(k - 1), row.name)};
+        for (const Quantity q : all_quantities) {
             line.push_back(value_cell(row, q, units));
         }
         table.rows.push_back(std::move(line));
@@ -182,14 +204,17 @@ Page compare_page(const Compared& a, Units units) {
     PageSection climb;
     climb.heading = "The climb";
     climb.side_by_side = true;
+    if (many(a)) {
+        climb.paragraphs = {"Of the one flown now and the first few of the ranking."};
+    }
     climb.charts.push_back(
-        over_height(a, "Rate of climb over height",
+        over_height(a, "Rate of climb over height above the field",
                     fmt::format("climb, {}", style_of(Quantity::climb_rate, spoken).unit), units,
                     [](const FlightState& s, SentenceUnits u) {
                         return in_style(Quantity::climb_rate, s.rate, u);
                     }));
-    climb.charts.push_back(over_height(a, "Engine speed over height", "engine, rpm", units,
-                                       [](const FlightState& s, SentenceUnits u) {
+    climb.charts.push_back(over_height(a, "Engine speed over height above the field", "engine, rpm",
+                                       units, [](const FlightState& s, SentenceUnits u) {
                                            return in_style(Quantity::climb_rotation,
                                                            s.engine_rotation, u);
                                        }));
@@ -199,7 +224,7 @@ Page compare_page(const Compared& a, Units units) {
 
     PageSection figures;
     figures.heading = "The figures";
-    figures.tables.push_back(values_table(a, spoken));
+    figures.tables.push_back(many(a) ? values_by_row(a, spoken) : values_table(a, spoken));
     for (std::size_t k = 0; k < a.order.size(); ++k) {
         figures.tables.push_back(differences_table(a, k, spoken));
     }
@@ -218,11 +243,13 @@ Page compare_page(const Compared& a, Units units) {
     }
     PageSection warned;
     warned.heading = "Take note";
+    std::vector<std::pair<std::string, std::string>> warnings;
     for (const CompareRow& row : rows) {
         for (const std::string& line : row.warnings) {
-            warned.list.push_back(fmt::format("{}: {}", row.name, line));
+            warnings.emplace_back(row.name, line);
         }
     }
+    warned.list = once_each(warnings, rows.size());
     if (!warned.list.empty()) {
         page.sections.push_back(std::move(warned));
     }

@@ -294,7 +294,13 @@ Page page_of(const Answer& a) {
     page.names = names_of(a.from);
     page.title = question;
     page.lead = a.sentences;
-    page.subtitle = fmt::format("{}\"{}\". {}", a.from.title.empty() ? "" : a.from.title + ": ",
+    const std::string& title = a.from.title;
+    const bool sentence =
+        !title.empty() && std::string_view("?!.:").find(title.back()) != std::string_view::npos;
+    page.subtitle = fmt::format("{}{}\"{}\". {}", title,
+                                title.empty() ? ""
+                                : sentence    ? " "
+                                              : ": ",
                                 a.lesson.name, day_sentence(a.from, a.air, Units::metric));
     PageSection lines;
     lines.heading = "Move the load line";

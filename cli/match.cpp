@@ -370,12 +370,14 @@ std::string table_at(const Answers& a, std::size_t index, Units units) {
 // What level flight takes, and what each propeller has left over it.
 std::string level_flight(const Answers& a, std::size_t index, Units units) {
     std::vector<std::string> left;
+    bool leaves = false;  // whether the one before was said to
     for (const MatchRow& row : a.rows) {
         if (const auto spare = spare_thrust(row.points[index], *a.from.craft)) {
-            left.push_back(*spare < 0.0 ? fmt::format("{} is {} short of it", row.name,
-                                                      quantity_of(-*spare, Shown::thrust, units))
-                                        : fmt::format("{} leaves {} to climb with", row.name,
-                                                      quantity_of(*spare, Shown::thrust, units)));
+            const std::string thrust = quantity_of(std::abs(*spare), Shown::thrust, units);
+            left.push_back(*spare < 0.0 ? fmt::format("{} is {} short of it", row.name, thrust)
+                           : leaves     ? fmt::format("{} {}", row.name, thrust)
+                                    : fmt::format("{} leaves {} to climb with", row.name, thrust));
+            leaves = *spare >= 0.0;
         }
     }
     const double lost = a.from.craft->installation.thrust_deduction;
@@ -446,14 +448,19 @@ std::string plotted(const Answers& a) {
            wrapped(fmt::format("{}", fmt::join(key, ", "))) + "\n";
 }
 
-PageChart load_line_chart(const Answers& a) {
+// Of more propellers than this the lines in flight would only cover those standing still.
+constexpr std::size_t most_in_flight = 6;
+
+PageChart load_line_chart(const Answers& a, Units units) {
+    const std::string_view torque_unit = unit_of(Shown::torque, units);
     PageChart chart;
     chart.title = "Torque given and torque asked: where the lines cross is the speed they agree on";
     Json series = Json::array();
-    const auto points = [](const LoadLine& line) {
+    const auto points = [&](const LoadLine& line) {
         Json list = Json::array();
         for (std::size_t k = 0; k < line.torque.size(); ++k) {
-            list.push_back({{"x", in_unit(line.engine_rotation[k], "rpm")}, {"y", line.torque[k]}});
+            list.push_back({{"x", in_unit(line.engine_rotation[k], "rpm")},
+                            {"y", in_unit(line.torque[k], torque_unit)}});
         }
         return list;
     };
@@ -475,16 +482,20 @@ PageChart load_line_chart(const Answers& a) {
     slowest = std::floor(0.6 * slowest / 500.0) * 500.0;
     for (std::size_t i = 0; i < a.rows.size(); ++i) {
         Json crossings = Json::array();
-        for (std::size_t p = 0; p < a.speeds.size(); ++p) {
+        const std::size_t shown = a.rows.size() > most_in_flight ? 1 : a.speeds.size();
+        for (std::size_t p = 0; p < shown; ++p) {
             const LoadLine& line = a.lines->asked[i * a.speeds.size() + p];
-            series.push_back({{"name", fmt::format("{} {}", line.name, at_airspeed(line.airspeed))},
-                              {"points", points(line)},
-                              {"colour", i},
-                              {"dash", p == 0 ? 0 : p}});
+            series.push_back(
+                {{"name", fmt::format("{} {}", line.name,
+                                      at_airspeed(line.airspeed, sentence_units(units)))},
+                 {"points", points(line)},
+                 {"colour", i},
+                 {"dash", p == 0 ? 0 : p}});
             if (const Agreement* const found = answer_of(a.rows[i].points[p])) {
-                crossings.push_back(
-                    {{"x", in_unit(found->engine_rotation, "rpm")}, {"y", found->rotor.torque}});
-                said.push_back(fmt::format("{} {} at {} rpm", line.name, at_airspeed(line.airspeed),
+                crossings.push_back({{"x", in_unit(found->engine_rotation, "rpm")},
+                                     {"y", in_unit(found->rotor.torque, torque_unit)}});
+                said.push_back(fmt::format("{} {} at {} rpm", line.name,
+                                           at_airspeed(line.airspeed, sentence_units(units)),
                                            whole_rpm(found->engine_rotation)));
             }
         }
@@ -496,7 +507,7 @@ PageChart load_line_chart(const Answers& a) {
                           {"mark", i}});
     }
     // Nor need what lies well above the engine's line be seen.
-    const double most = *std::ranges::max_element(a.lines->given.torque);
+    const double most = in_unit(*std::ranges::max_element(a.lines->given.torque), torque_unit);
     const double tens = most > 0.0 ? std::pow(10.0, std::floor(std::log10(most))) : 1.0;
     const double top = std::ceil(1.35 * most / tens * 5.0) * tens / 5.0;
     const auto upright = [&](const char* name, double rotation, int dash) {
@@ -517,7 +528,7 @@ PageChart load_line_chart(const Answers& a) {
     chart.alternative = fmt::format("Engine and propeller agree: {}", fmt::join(said, "; "));
     chart.data = {{"kind", "lines"},
                   {"x", "engine speed, rpm"},
-                  {"y", "torque at the propeller shaft, N m"},
+                  {"y", fmt::format("torque at the propeller shaft, {}", torque_unit)},
                   {"ymin", 0},
                   {"ymax", top},
                   {"xmin", slowest},
@@ -593,7 +604,7 @@ Page page_of(const Answers& a, Units units) {
         "The engine gives a torque at each speed, the blades ask for one that grows with the "
         "square of it. Above the crossing the blades ask more than there is, below it less: so the "
         "engine settles there."};
-    picture.charts.push_back(load_line_chart(a));
+    picture.charts.push_back(load_line_chart(a, units));
     page.sections.push_back(std::move(picture));
     PageSection figures;
     figures.heading = "The figures";

@@ -5,6 +5,8 @@
 #include "loadline/study/questions.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
+#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
@@ -112,16 +114,42 @@ std::vector<std::string> case_notes(const Case& from,
             notes.push_back(std::move(line));
         }
     }
+    std::vector<std::pair<std::string, std::string>> said;
     for (const Propeller* propeller : propellers) {
-        for (const std::string& line :
-             questions_about(propeller->description, sentence_units(units))) {
-            notes.push_back(fmt::format("{}: {}", propeller->name, line));
+        for (std::string& line : questions_about(propeller->description, sentence_units(units))) {
+            said.emplace_back(propeller->name, std::move(line));
         }
         if (!propeller->section_note.empty()) {
-            notes.push_back(fmt::format("{}: {}", propeller->name, propeller->section_note));
+            said.emplace_back(propeller->name, propeller->section_note);
         }
     }
+    for (std::string& line : once_each(said, propellers.size())) {
+        notes.push_back(std::move(line));
+    }
     return notes;
+}
+
+std::vector<std::string> once_each(const std::vector<std::pair<std::string, std::string>>& said,
+                                   std::size_t of) {
+    std::vector<std::pair<std::string, std::vector<std::string>>> lines;
+    for (const auto& [name, line] : said) {
+        const auto same = std::find_if(lines.begin(), lines.end(),
+                                       [&](const auto& other) { return other.first == line; });
+        if (same == lines.end()) {
+            lines.push_back({line, {name}});
+        } else {
+            same->second.push_back(name);
+        }
+    }
+    std::vector<std::string> out;
+    for (const auto& [line, names] : lines) {
+        out.push_back(fmt::format("{}: {}",
+                                  names.size() == of && of > 1
+                                      ? std::string("all propellers")
+                                      : fmt::format("{}", fmt::join(names, ", ")),
+                                  line));
+    }
+    return out;
 }
 
 std::string_view caution_text() {

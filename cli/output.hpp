@@ -4,9 +4,11 @@
 #include "cli/command.hpp"
 #include "loadline/study/study.hpp"
 
+#include <cstddef>
 #include <nlohmann/json_fwd.hpp>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace loadline::cli {
@@ -53,6 +55,11 @@ std::string day_sentence(const Case& from, const Air& air, Units units);
 /// what was assumed of each propeller.
 std::vector<std::string> case_notes(const Case& from,
                                     const std::vector<const Propeller*>& propellers, Units units);
+
+/// Lines said of propellers, each as (name, line): "name: line", what is said of several once
+/// behind their names, and of all `of` of them behind "all propellers".
+std::vector<std::string> once_each(const std::vector<std::pair<std::string, std::string>>& said,
+                                   std::size_t of);
 
 /// Its title and the names of its propellers.
 std::vector<std::string> names_of(const Case& from);

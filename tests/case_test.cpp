@@ -443,6 +443,19 @@ TEST_CASE("what is known of a blade: the section at every station, or not") {
     const Propeller some = parse(replaced(none, last, row(", section = \"e387\""))).propellers[0];
     CHECK(some.knowledge == Knowledge::section_unknown);
     CHECK(some.section_note.find("some stations") != std::string::npos);
+    // Where the stand-in's camber comes from, as Blade takes it.
+    const auto note = [&](const char* whole) {
+        return parse(replaced(propeller, "section = \"clark-y\"\n", whole))
+            .propellers[0]
+            .section_note;
+    };
+    CHECK(note("").find("more cambered on a broad blade") != std::string::npos);
+    CHECK(note("camber = \"4 %\"\n").find("its camber as you gave it:") != std::string::npos);
+    CHECK(note("thickness = \"12 %\"\n").find("its camber growing with the thickness:") !=
+          std::string::npos);
+    CHECK(parse(replaced(none, last, row(", camber = \"4 %\"")))
+              .propellers[0]
+              .section_note.find("where neither is given") != std::string::npos);
     // To name the default is not to know the section.
     CHECK(parse(replaced(propeller, "clark-y", "unknown")).propellers[0].knowledge ==
           Knowledge::section_unknown);

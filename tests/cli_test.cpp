@@ -669,15 +669,67 @@ TEST_CASE("compare: one screen of text, in both systems of units") {
     CHECK(bare.out.find("nine in ten") == std::string::npos);
 }
 
+TEST_CASE("compare: wishes are answered in the units asked for") {
+    const Scratch scratch;
+    const std::string path = scratch.write(
+        "case.toml", replaced(read(paraglider), "climb_at_least = \"1.8 m/s\"",
+                              "climb_at_least = \"900 ft/min\"\nfuel_at_most = \"0.1 gal(US)/h\"\n"
+                              "head_at_most = \"212 degF\""));
+    const auto text = [&](const char* units) {
+        std::string out = run({"compare", path, "--no-band", "--units", units}).out;
+        std::replace(out.begin(), out.end(), '\n', ' ');
+        while (out.find("  ") != std::string::npos) {
+            out = replaced(out, "  ", " ");
+        }
+        return out;
+    };
+    const std::string imperial = text("imperial");
+    for (const char* said :
+         {"ft/min, less than the 900 wished", "gal(US)/h, more than the 0.10 wished",
+          "degF, more than the 212 wished", "miles to the US gallon", "miles in still air",
+          "in from tip to cage"}) {
+        INFO(said);
+        CHECK(imperial.find(said) != std::string::npos);
+    }
+    for (const char* metric_unit : {" degC", " m/s", " L/h", " km ", " mm "}) {
+        INFO(metric_unit);
+        CHECK(imperial.find(metric_unit) == std::string::npos);
+    }
+    const std::string metric = text("metric");
+    for (const char* said : {"m/s, less than the 4.57 wished", "L/h, more than the 0.4 wished",
+                             "degC, more than the 100 wished", "L to 100 km"}) {
+        INFO(said);
+        CHECK(metric.find(said) != std::string::npos);
+    }
+    // A document is metric whatever is asked.
+    CHECK(json_of({"compare", path, "--no-band", "--units",
+                   "imperial"})["propellers"][0]["broken_wishes"][0]
+              .get<std::string>()
+              .find("m/s") != std::string::npos);
+}
+
 TEST_CASE("compare: as a sheet, sorted, and refused") {
     const Ran sheet = run({"compare", demo, "--csv"});
     CHECK(sheet.status == 0);
     const std::vector<std::string> lines = lines_of(sheet.out);
     REQUIRE(lines.size() == 1 + 3 * 14);
     for (const std::string& line : lines) {
-        CHECK(std::count(line.begin(), line.end(), ',') == 8);
+        CHECK(std::count(line.begin(), line.end(), ',') == 9);
         CHECK(line.ends_with('\r'));
     }
+    // Of an adjustable one, its blades turned, as the document has them.
+    const std::string turned = run({"compare", paraglider, "--csv", "--no-band"}).out;
+    const Json angles = json_of({"compare", paraglider, "--no-band"})["blade_angles"][0];
+    std::size_t found = 0;
+    for (const std::string& line : lines_of(turned)) {
+        found += line.starts_with("Sorrel 125 swept,climb_rate_m_s,") && !line.ends_with(",\r");
+    }
+    CHECK(found == 9);
+    const Json& row = angles["rows"][2];
+    CHECK(turned.find(fmt::format("Sorrel 125 swept,climb_rate_m_s,{:.6g},,,,,,,-2.0\r\n",
+                                  row["climb_rate_m_s"].get<double>())) != std::string::npos);
+    CHECK(turned.find(fmt::format("Sorrel 125 swept,within_limits,{:d},,,,,,,-2.0\r\n",
+                                  row["within_limits"].get<bool>())) != std::string::npos);
     const Json quick = json_of({"compare", paraglider, "--sort", "quick"});
     CHECK(quick["order"][0] == "Sorrel 125 swept");
     const Json climb = json_of({"compare", paraglider, "--sort", "climb"});
@@ -695,7 +747,7 @@ TEST_CASE("compare: as a sheet, sorted, and refused") {
     CHECK(without.err.find("[craft]") != std::string::npos);
 }
 
-TEST_CASE("compare: many candidates have a line each and the best few all their figures") {
+TEST_CASE("compare: many candidates have a row each and the best few their sentences") {
     const Scratch scratch;
     std::string text = read(demo);
     const std::size_t from = text.rfind("[[propeller]]");
@@ -703,12 +755,78 @@ TEST_CASE("compare: many candidates have a line each and the best few all their 
     for (int i = 0; i < 12; ++i) {
         text += "\n" + replaced(block, "Rowan 166 three-blade", fmt::format("Rowan {}", i));
     }
-    const Ran ran = run({"compare", scratch.write("case.toml", text), "--no-band"});
-    CHECK(ran.status == 0);
-    CHECK(widest_line(ran.out) <= 100);
-    CHECK(lines_of(ran.out).size() < 140);
-    for (int i = 0; i < 12; ++i) {
-        CHECK(ran.out.find(fmt::format("Rowan {}", i)) != std::string::npos);
+    const std::string path = scratch.write("case.toml", text);
+    const Json json = json_of({"compare", path, "--no-band"});
+    for (const std::vector<std::string>& args :
+         {std::vector<std::string>{"compare", path, "--no-band"},
+          std::vector<std::string>{"compare", path, "--units", "imperial"},
+          std::vector<std::string>{"compare", path}}) {
+        const Ran ran = run(args);
+        CHECK(ran.status == 0);
+        CHECK(widest_line(ran.out) <= 100);
+        const std::vector<std::string> lines = lines_of(ran.out);
+        CHECK(lines.size() < 160);
+        // A row in each of three tables, in the order of the ranking.
+        for (std::size_t k = 0; k < json["order"].size(); ++k) {
+            const std::string name = json["order"][k];
+            const std::string begin = fmt::format(
+                "{} {}", static_cast<char>('A' + static_cast<int>(k)), name.substr(0, 6));
+            CHECK(std::count_if(lines.begin(), lines.end(), [&](const std::string& line) {
+                      return line.starts_with(begin);
+                  }) == 3);
+        }
+        CHECK(std::count_if(lines.begin(), lines.end(), [](const std::string& line) {
+                  return line.starts_with("now Larch 172");
+              }) == 2);
+    }
+    // The figures are those of the document.
+    const std::string out = run({"compare", path, "--no-band"}).out;
+    const std::string rate =
+        fmt::format("{:.2f}", json["propellers"][0]["climb"]["rate_m_s"].get<double>());
+    for (const std::string& line : lines_of(out)) {
+        if (line.starts_with("now Larch 172")) {
+            CHECK(line.find(rate) != std::string::npos);
+            break;
+        }
+    }
+}
+
+TEST_CASE("what is assumed of several propellers is said once, behind their names") {
+    const Scratch scratch;
+    std::string text = read(paraglider);
+    for (const char* name : {"one", "two"}) {
+        text += fmt::format("\n[[propeller]]\nname = \"{}\"\nlabel = \"125 x 60 cm\"\nblades = 2\n",
+                            name);
+    }
+    const std::string path = scratch.write("case.toml", text);
+    for (const char* command : {"compare", "match"}) {
+        const Json notes = json_of({command, path, "--no-band"})["notes"];
+        std::size_t told = 0;
+        for (const Json& note : notes) {
+            const std::string line = note;
+            told += line.find("known by label only") != std::string::npos ? 1U : 0U;
+            if (told == 1 && line.find("known by label only") != std::string::npos) {
+                CHECK(line.starts_with("one, two: known by label only"));
+            }
+        }
+        CHECK(told == 1);
+    }
+}
+
+TEST_CASE("compare: those that pass the limit are named together when there are many") {
+    const Scratch scratch;
+    std::string text = replaced(read(demo), "rpm_limit = \"6800 rpm\"", "rpm_limit = \"5000 rpm\"");
+    const std::string few = run({"compare", scratch.write("few.toml", text), "--no-band"}).out;
+    CHECK(few.find("\"Larch 172\" turns the engine over its limit") != std::string::npos);
+    text += "\n" + replaced(text.substr(text.rfind("[[propeller]]")), "Rowan 166 three-blade",
+                            "Rowan again");
+    const Json json = json_of({"compare", scratch.write("four.toml", text), "--no-band"});
+    const std::string together = json["verdict"][1];
+    CHECK(together.find(" turn the engine over its limit of 5000 rpm standing still.") !=
+          std::string::npos);
+    for (const char* name :
+         {"Larch 172", "Larch 172 coarse", "Rowan 166 three-blade", "Rowan again"}) {
+        CHECK(together.find(fmt::format("\"{}\" (", name)) != std::string::npos);
     }
 }
 

@@ -318,6 +318,66 @@ TEST_CASE("wishes order the candidates and name what breaks them") {
     REQUIRE(c.rows[1].broken_wishes.size() == 1);
     CHECK(c.rows[1].broken_wishes[0].find("head in climb") != std::string::npos);
     CHECK(ranked(c, s.wishes).front() == 2);
+    // What is missed by a hair is not said to be more than itself.
+    s.wishes.head_at_most = *c.rows[1].values[at(Quantity::climb_head)] - 0.02;
+    s.spoken = SentenceUnits::imperial;
+    c = compare(s, fleet.candidates, 0);
+    REQUIRE(c.rows[1].broken_wishes.size() == 1);
+    const std::string& hair = c.rows[1].broken_wishes[0];
+    const auto number_after = [&](const char* word) {
+        return std::stod(hair.substr(hair.find(word) + std::string(word).size()));
+    };
+    CHECK(hair.find("degF") != std::string::npos);
+    CHECK(number_after("climb ") > number_after("than the "));
+}
+
+TEST_CASE("a head about as hot has no cause, in both systems of units") {
+    Fleet fleet;
+    fleet.add("now", present);
+    fleet.add("larger", {1.32, 2, 0.102, 0.052, 0.72, 0.0});
+    fleet.add("a shade larger", {1.225, 2, 0.105, 0.055, 0.72, 0.0});
+    const Setting s = setting();
+    const Comparison c = compare(s, fleet.candidates, 0);
+    for (std::size_t row = 1; row < 3; ++row) {
+        const double hotter = *c.rows[row].values[at(Quantity::climb_head)] -
+                              *c.rows[0].values[at(Quantity::climb_head)];
+        const bool same = std::abs(hotter) < 2.0;
+        CHECK(same == (row == 2));
+        for (const SentenceUnits units : {SentenceUnits::metric, SentenceUnits::imperial}) {
+            for (const std::string& line : compare_sentences(c, row, s, units)) {
+                if (line.starts_with("Head")) {
+                    INFO(line);
+                    CHECK((line.find("about as hot") != std::string::npos) == same);
+                    CHECK((line.find("load per turn") == std::string::npos) == same);
+                }
+            }
+        }
+    }
+}
+
+TEST_CASE("the one flown now is held against the wishes too") {
+    Fleet fleet;
+    fleet.add("now", present);
+    fleet.add("larger", {1.32, 2, 0.102, 0.052, 0.72, 0.0});
+    fleet.add("smaller", {1.10, 2, 0.105, 0.055, 0.72, 0.0});
+    Setting s = setting();
+    s.wishes.rank = {Wish::climb};
+    const auto headline = [&] {
+        std::string text;
+        for (const std::string& line : compare_headline(compare(s, fleet.candidates, 0), s)) {
+            text += line + " ";
+        }
+        return text;
+    };
+    CHECK(headline().find("itself misses") == std::string::npos);
+    // None climbs so well; the larger one is too hot besides, so the smaller comes nearest though
+    // it ranks last.
+    s.wishes.climb_at_least = 9.0;
+    s.wishes.head_at_most = 273.15 + 180.0;
+    const std::string said = headline();
+    CHECK(said.find("\"smaller\" comes nearest: climbs ") != std::string::npos);
+    CHECK(said.find("\"now\" itself misses a wish: climbs ") != std::string::npos);
+    CHECK(said.find("less than the 9.00 wished") != std::string::npos);
 }
 
 TEST_CASE("what is said of a candidate") {
@@ -351,6 +411,47 @@ TEST_CASE("what is said of a candidate") {
     CHECK_THROWS_AS(compare_sentences(c, 3, s), std::invalid_argument);
 }
 
+TEST_CASE("a mass left out does not look like a difference in spool-up") {
+    Fleet fleet;
+    fleet.add("now", present).mass = 0.42;
+    fleet.add("the same, not weighed", present).mass.reset();
+    const Quantity q = Quantity::spool_up;
+    const Comparison c = compare(setting(), fleet.candidates, 400);
+    CHECK(near(*c.rows[1].values[at(q)], *c.rows[0].values[at(q)], 0.0, 1e-6));
+    // Yet it is doubted by itself.
+    const Band band = c.rows[1].differences[at(q)]->band;
+    CHECK(band.low < 0.0);
+    CHECK(band.high > 0.0);
+    CHECK(band.high - band.low > 0.15 * *c.rows[0].values[at(q)]);
+    CHECK(std::any_of(c.notes.begin(), c.notes.end(), [](const std::string& note) {
+        return note.find("spool-up of the same, not weighed: taken to be as heavy") == 0;
+    }));
+    // None weighed: all alike of wood, and the difference is sure.
+    fleet.candidates[0].mass.reset();
+    const Comparison none = compare(setting(), fleet.candidates, 400);
+    const Band alike = none.rows[1].differences[at(q)]->band;
+    CHECK(alike.high - alike.low < 0.7 * (band.high - band.low));
+    CHECK(std::any_of(none.notes.begin(), none.notes.end(), [](const std::string& note) {
+        return note.find("spool-up of all propellers: taken as solid laminated wood") == 0;
+    }));
+}
+
+TEST_CASE("a mass that blades of the shape cannot have is doubted, and asked for") {
+    Fleet fleet;
+    fleet.add("now", present);
+    fleet.add("with a flange", present).mass = 3.0;
+    const Comparison c = compare(setting(), fleet.candidates, 0);
+    CHECK(c.rows[0].inertia_doubt < 0.2);
+    CHECK(c.rows[1].inertia_doubt > 0.25);
+    const auto asks = [](const CompareRow& row) {
+        return std::any_of(row.warnings.begin(), row.warnings.end(), [](const std::string& line) {
+            return line.find("digit wrong") != std::string::npos;
+        });
+    };
+    CHECK_FALSE(asks(c.rows[0]));
+    CHECK(asks(c.rows[1]));
+}
+
 TEST_CASE("how much pitch: angles for a wanted speed and for the best climb") {
     Fleet fleet;
     Candidate& turned = fleet.add("now", present);
@@ -382,6 +483,42 @@ TEST_CASE("how much pitch: angles for a wanted speed and for the best climb") {
     const Comparison c = compare(s, {{"best", &best, Knowledge::section_known, 0.6, {}, false}}, 0);
     CHECK(c.rows[0].climb.state.rate > best_row - 0.01);
     CHECK_THROWS_AS(blade_angles(s, turned, turned, 0.1, 0.1), std::invalid_argument);
+}
+
+TEST_CASE("how much pitch: what only wishes forbid is not said to pass a limit") {
+    Fleet fleet;
+    Candidate& turned = fleet.add("now", present);
+    turned.adjustable = true;
+    Setting s = setting();
+    const auto said = [&](const AngleStudy& study) {
+        return angle_sentences(study, s).back();
+    };
+    const AngleStudy free = blade_angles(s, turned, turned, -0.07, 0.07, 9);
+    REQUIRE(free.best_climb);
+    CHECK(near(*free.best_climb, *free.best_within_limits, 1e-12));
+    CHECK(said(free).find("Best climb within the limits: ") == 0);
+    // A wish that the best angle fails and a finer one meets.
+    const auto head_at = [&](std::size_t row) {
+        return *free.rows[row].climb_head;
+    };
+    s.wishes.head_at_most = 0.5 * (head_at(4) + head_at(5));
+    const AngleStudy wished = blade_angles(s, turned, turned, -0.07, 0.07, 9);
+    REQUIRE(wished.best_climb);
+    CHECK(*wished.best_climb < *free.best_climb);
+    CHECK(near(*wished.best_within_limits, *free.best_climb, 1e-12));
+    CHECK(said(wished).find("within the limits and wishes: ") != std::string::npos);
+    CHECK(said(wished).find("; within the limits alone: ") != std::string::npos);
+    // One that no angle meets.
+    s.wishes.climb_at_least = 20.0;
+    const AngleStudy never = blade_angles(s, turned, turned, -0.07, 0.07, 9);
+    CHECK_FALSE(never.best_climb);
+    CHECK(never.best_within_limits);
+    CHECK(said(never).find("No angle of this table meets the wishes within the limits; ") == 0);
+    // A limit that all pass.
+    s.head.limit = 273.15 + 20.0;
+    const AngleStudy none = blade_angles(s, turned, turned, -0.07, 0.07, 9);
+    CHECK_FALSE(none.best_within_limits);
+    CHECK(said(none) == "No angle of this table climbs within the limits.");
 }
 
 TEST_CASE("what does not fly says so and leaves the rest alone") {

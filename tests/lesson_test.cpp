@@ -162,4 +162,22 @@ TEST_CASE("three questions with answers that the tables bear out") {
                         30.0 / std::numbers::pi;
     CHECK(questions[0].answer.find(fmt::format("{:.0f} rpm", std::round(fall / 10.0) * 10.0)) !=
           std::string::npos);
+    // What is said of flight follows the figures, for a light propeller and for a stalled one.
+    for (const auto& [name, propeller] : {std::pair{"paraglider.toml", std::size_t{0}},
+                                          {"paraglider.toml", std::size_t{2}},
+                                          {"demo.toml", std::size_t{1}}}) {
+        const Lesson& one = lesson_of(name, propeller);
+        const std::string answer = lesson_questions(one)[1].answer;
+        INFO(answer);
+        const auto flying = read_lesson(one, starting_setting(one));
+        REQUIRE(flying);
+        const LessonAnswer& standing = *one.rows[4].standing;
+        const double ratio = flying->engine_rotation / standing.engine_rotation;
+        CHECK((answer.find("Thrust falls from") == 0) == (flying->thrust < standing.thrust));
+        CHECK((answer.find("less lift asks less torque") != std::string::npos) == (ratio > 1.01));
+        CHECK((answer.find("hardly a change") != std::string::npos) ==
+              (std::abs(ratio - 1.0) <= 0.01));
+        CHECK((answer.find("farther back, against the turning") != std::string::npos) ==
+              (ratio <= 1.01));
+    }
 }

@@ -168,3 +168,30 @@ TEST_CASE("a name written from the right turns none of the words around it") {
     // A name in plain letters needs nothing.
     CHECK(html.find("<bdi>plain</bdi> plain") == std::string::npos);
 }
+
+TEST_CASE("the load lines of match in the units asked for, and of many propellers at rest alone") {
+    const Scratch scratch;
+    const std::string demo = cases + "demo.toml";
+    const auto page = [&](const std::string& path, const char* units) {
+        const std::string file = (scratch.folder() / "page.html").string();
+        REQUIRE(run({"match", path, "--no-band", "--units", units, "--page", file}).status == 0);
+        return read(file);
+    };
+    const std::string imperial = page(demo, "imperial");
+    CHECK(imperial.find("torque at the propeller shaft, ft lbf") != std::string::npos);
+    CHECK(imperial.find("Larch 172 at 42.3 mph") != std::string::npos);
+    CHECK(imperial.find(" m/s") == std::string::npos);
+    const std::string metric = page(demo, "metric");
+    CHECK(metric.find("torque at the propeller shaft, N m") != std::string::npos);
+    const std::string in_flight = "\"Larch 172 at 18.9 m/s (68 km/h)\"";
+    CHECK(metric.find(in_flight) != std::string::npos);
+
+    std::string text = read(demo);
+    const std::string block = text.substr(text.rfind("[[propeller]]"));
+    for (int i = 0; i < 5; ++i) {
+        text += "\n" + replaced(block, "Rowan 166 three-blade", fmt::format("Rowan {}", i));
+    }
+    const std::string many = page(scratch.write("many.toml", text), "metric");
+    CHECK(many.find(in_flight) == std::string::npos);
+    CHECK(many.find("\"Rowan 4 standing still\"") != std::string::npos);
+}

@@ -477,3 +477,32 @@ TEST_CASE("switches do what they say") {
     CHECK_THROWS_AS((void)rotor.solve(sea_level(), {0.0, 0.0}), std::invalid_argument);
     CHECK_THROWS_AS((void)rotor.solve(sea_level(), {0.0, std::nan("")}), std::invalid_argument);
 }
+
+TEST_CASE("how much of the blade lies outside the tests, and for what reason") {
+    // Weighed as the blade bears thrust: dynamic pressure of the turning times chord.
+    const auto shares = [](const RotorResult& result) {
+        double all = 0.0, outside = 0.0, untried = 0.0;
+        for (const StationFlow& s : result.stations) {
+            const double weight = s.chord * s.radius * s.radius * s.width;
+            all += weight;
+            outside += s.origin != 0U ? weight : 0.0;
+            untried +=
+                (s.origin & (origin_alpha_outside | origin_reynolds_below)) != 0U ? weight : 0.0;
+        }
+        return std::pair{outside / all, untried / all};
+    };
+    // Measured at one Reynolds number, so that every station is below it or above.
+    const Rotor rotor(reference_blade(), RotorModel{});
+    bool above = false, below = false;
+    for (const double turning : {60.0, 250.0, 900.0}) {
+        const RotorResult result = rotor.solve_stations(sea_level(), {10.0, turning});
+        const auto [outside, untried] = shares(result);
+        CHECK(near(result.outside_share, outside, 1e-12));
+        CHECK(near(result.untried_share, untried, 1e-12));
+        CHECK(result.untried_share <= result.outside_share);
+        above = above || result.untried_share < 0.9 * result.outside_share;
+        below = below || result.untried_share > 0.5;
+    }
+    CHECK(above);
+    CHECK(below);
+}

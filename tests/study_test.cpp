@@ -173,8 +173,30 @@ TEST_SUITE("warnings") {
             "31 % of the blade works outside the tests of its section, faster or wider than tested "
             "(Reynolds number above), drag estimated: less sure");
         a.rotor.origin = origin_alpha_outside | origin_reynolds_below;
+        a.rotor.untried_share = 0.31;
         lines = said(one(a));
+        REQUIRE(lines.size() == 1);
         CHECK(has(lines, "angles than tested, slower or narrower than tested"));
+        // Each kind with its own share, not the whole behind the few steep stations.
+        a.rotor.outside_share = 0.98;
+        a.rotor.untried_share = 0.12;
+        a.rotor.origin = origin_alpha_outside | origin_reynolds_above;
+        lines = said(one(a));
+        REQUIRE(lines.size() == 2);
+        CHECK(has(lines,
+                  "12 % of the blade works outside the tests of its section, at steeper or "
+                  "flatter angles than tested: less sure"));
+        CHECK(has(lines, "86 % of the blade works outside the tests of its section, faster or"));
+        a.rotor.untried_share = 0.03;
+        lines = said(one(a));
+        REQUIRE(lines.size() == 1);
+        CHECK(has(lines, "95 % of the blade works outside the tests of its section, faster or"));
+        // Little of each.
+        a.rotor.outside_share = 0.14;
+        a.rotor.untried_share = 0.07;
+        lines = said(one(a));
+        REQUIRE(lines.size() == 1);
+        CHECK(has(lines, "14 % of the blade"));
         check_form(lines);
     }
 
@@ -200,7 +222,13 @@ TEST_SUITE("warnings") {
         CHECK(reynolds_note({row("A", {m})})->starts_with("A: most"));
         // Another reason too: it stays beside its propeller.
         rotor.origin |= origin_alpha_outside;
-        CHECK(notes_of(engine, drive, air, m).others.size() == 2);
+        rotor.untried_share = 0.2;
+        notes = notes_of(engine, drive, air, m);
+        REQUIRE(notes.others.size() == 2);
+        CHECK(has(notes.others, "20 % of the blade works outside"));
+        CHECK(reynolds_note({row("A", {m})}).has_value());
+        // And when hardly any of it runs faster than tested, that is not said.
+        rotor.untried_share = 0.88;
         CHECK_FALSE(reynolds_note({row("A", {m})}).has_value());
         CHECK_FALSE(reynolds_note({row("A", {one(calm(7800)), Match{}})}).has_value());
     }
@@ -456,6 +484,29 @@ TEST_SUITE("questions") {
         CHECK(has(
             questions_about(blade({at(15, 8, 30), at(30, 0.84, 23), at(45, 7, 17), at(63, 4, 12)})),
             "the chord 0.84 cm"));
+    }
+
+    TEST_CASE("a thickness or camber no blade has") {
+        const auto with = [](double thickness, double camber) {
+            BladeDescription d =
+                blade({at(15, 8, 30), at(30, 8.4, 23), at(45, 7, 17), at(55, 6, 14)});
+            d.diameter = 1.25;
+            for (Station& s : d.stations) {
+                s.thickness = thickness / s.chord;
+                s.camber = camber;
+            }
+            return questions_about(d);
+        };
+        // 30 mm all along, where 7 mm may be meant at the outermost: only the worst is asked for.
+        const auto asked = with(0.030, 0.05);
+        REQUIRE(asked.size() == 1);
+        CHECK(asked[0] ==
+              "station at 55 cm: the thickness is 50 % of the chord, where 6 to 18 % is usual; is "
+              "it right?");
+        CHECK(with(0.012, 0.05).empty());  // thick near the root alone
+        const auto cambered = with(0.008, 0.15);
+        REQUIRE(cambered.size() == 1);
+        CHECK(has(cambered, "the camber is 15 % of the chord, where 2 to 7 % is usual"));
     }
 
     TEST_CASE("sound shapes raise no question") {

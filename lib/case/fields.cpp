@@ -78,6 +78,23 @@ void Faults::throw_if_any() const {
     throw CaseError(std::move(sorted));
 }
 
+namespace {
+
+// "8000 rpm" of "8.000 rpm": three digits behind the point may stand for thousands.
+std::optional<std::string> without_grouping(const std::string& text) {
+    const std::size_t point = text.find('.');
+    const auto digit = [&](std::size_t i) {
+        return i < text.size() && text[i] >= '0' && text[i] <= '9';
+    };
+    if (point == std::string::npos || point == 0 || !digit(point - 1) || text[0] == '0' ||
+        !digit(point + 1) || !digit(point + 2) || !digit(point + 3) || digit(point + 4)) {
+        return std::nullopt;
+    }
+    return text.substr(0, point) + text.substr(point + 1);
+}
+
+}  // namespace
+
 std::optional<double> read_quantity(const Node& node, Dimension dimension, std::string_view label,
                                     std::optional<Range> range, std::string_view example_unit,
                                     Faults& faults) {
@@ -117,9 +134,14 @@ std::optional<double> read_quantity(const Node& node, Dimension dimension, std::
         // A unit's conversion must not push a value at the very end over it.
         const double slack = 1e-9 * std::max(std::abs(lowest), std::abs(highest));
         if (value < lowest - slack || value > highest + slack) {
-            faults.add(node.place,
-                       fmt::format("{} is {}, which is out of range", label, as_written(node)),
-                       fmt::format("write {}", in_words(*range)));
+            const auto meant = without_grouping(node.text);
+            const bool fits = meant && 1000.0 * value >= lowest && 1000.0 * value <= highest;
+            faults.add(
+                node.place, fmt::format("{} is {}, which is out of range", label, as_written(node)),
+                fmt::format(
+                    "write {}{}", in_words(*range),
+                    fits ? fmt::format("; \"{}\" if the point was to group thousands", *meant)
+                         : ""));
             return std::nullopt;
         }
         value = std::clamp(value, lowest, highest);

@@ -132,6 +132,7 @@ private:
     std::optional<double> read_share(const Node& node, std::string_view label,
                                      std::optional<double> chord);
     void choose_sections();
+    [[nodiscard]] std::string_view camber_of_unknown() const;
     void write_note(const std::set<const Look*>& taken, bool unknown_taken,
                     bool unknown_everywhere);
     [[nodiscard]] double aspect_ratio() const;
@@ -606,12 +607,38 @@ void PropellerReader::choose_sections() {
     }
 }
 
+// Where the camber of the stand-in comes from, as the blade takes it.
+std::string_view PropellerReader::camber_of_unknown() const {
+    std::size_t stations = 0, cambered = 0, thick = 0;
+    for (const WrittenStation& w : written_) {
+        const WrittenSection& choice = w.section.written() ? w.section : section_;
+        if (choice.look || choice.lost ||
+            !(choice.name.empty() || choice.name == default_section)) {
+            continue;
+        }
+        ++stations;
+        cambered += w.station.camber ? 1U : 0U;
+        thick += !w.station.camber && w.station.thickness ? 1U : 0U;
+    }
+    if (cambered == stations) {
+        return "its camber as you gave it";
+    }
+    if (thick == stations) {
+        return "its camber growing with the thickness";
+    }
+    if (cambered + thick == 0) {
+        return "more cambered on a broad blade than on a narrow one";
+    }
+    return "its camber as you gave it or growing with the thickness, and where neither is given "
+           "with the width of the blade";
+}
+
 void PropellerReader::write_note(const std::set<const Look*>& taken, bool unknown_taken,
                                  bool unknown_everywhere) {
     std::vector<std::string> notes;
     if (label_) {
         notes.push_back(fmt::format(
-            "known by its label only: angles and chords along the blade are the medians of 31 "
+            "known by label only: angles and chords along the blade are the medians of 31 "
             "measured two-bladed model propellers, the pitch taken at 0.75 R{}{}",
             label_->chord_at_three_quarters ? ", the chord there as given"
                                             : ", the chord there 0.143 R",
@@ -628,10 +655,9 @@ void PropellerReader::write_note(const std::set<const Look*>& taken, bool unknow
     }
     if (unknown_taken) {
         notes.push_back(fmt::format(
-            "{} no section is named, so the mean of three measured thin, cambered sections is "
-            "taken (\"{}\"), more cambered on a broad blade than on a narrow one: less sure than "
-            "a section you know",
-            unknown_everywhere ? "for this propeller" : "for some stations", default_section));
+            "{}no section is named, so the mean of three measured thin, cambered sections is "
+            "taken (\"{}\"), {}: less sure than a section you know",
+            unknown_everywhere ? "" : "for some stations ", default_section, camber_of_unknown()));
     }
     if (!label_ && !reference_said_) {
         notes.push_back(

@@ -95,6 +95,7 @@ RotorResult Rotor::run(const Air& air, const OperatingPoint& point, RotorSeed* s
     double all = 0.0;
     double stalled = 0.0;
     double outside = 0.0;
+    double untried = 0.0;
     for (std::size_t i = 0; i < annuli.size(); ++i) {
         const Annulus& n = annuli[i];
         const double swing = point.rotation * n.radius;
@@ -120,6 +121,8 @@ RotorResult Rotor::run(const Air& air, const OperatingPoint& point, RotorSeed* s
             stalled += n.weight;
         if (state.origin != origin_measured)
             outside += n.weight;
+        if ((state.origin & (origin_alpha_outside | origin_reynolds_below)) != 0U)
+            untried += n.weight;
         result.origin |= state.origin;
         result.evaluations += flow.evaluations();
         result.most_evaluations = std::max(result.most_evaluations, flow.evaluations());
@@ -166,6 +169,7 @@ RotorResult Rotor::run(const Air& air, const OperatingPoint& point, RotorSeed* s
         std::hypot(point.airspeed, point.rotation * blade_.tip_radius()) / air.sound_speed;
     result.stalled_share = all > 0.0 ? stalled / all : 0.0;
     result.outside_share = all > 0.0 ? outside / all : 0.0;
+    result.untried_share = all > 0.0 ? untried / all : 0.0;
     if (!std::isfinite(result.thrust) || !std::isfinite(result.torque))
         result.status = RotorStatus::not_converged;
     return result;

@@ -91,7 +91,9 @@ struct RotorResult {
     double stalled_share = 0.0;    ///< share of the thrust-bearing blade (by dynamic pressure times
                                    ///< chord) past greatest lift
     double outside_share =
-        0.0;              ///< share of the same whose section data lie outside their measured range
+        0.0;  ///< share of the same whose section data lie outside their measured range
+    double untried_share =
+        0.0;              ///< part of it at angles beyond the tests or Reynolds numbers below them
     unsigned origin = 0;  ///< all Origin bits met
     int evaluations = 0;  ///< of the residual, all annuli together
     int most_evaluations = 0;           ///< of the residual, on the annulus that took most

@@ -231,10 +231,59 @@ std::optional<double> level_of(const Rotor& rotor, const Air& air, const FlightS
     return passing.greatest_level_a;
 }
 
-MassDescription mass_of(const Candidate& candidate) {
-    MassDescription known;
-    known.mass = candidate.mass;
-    return known;
+// Outside these a stated mass is hardly the blades' alone, kg/m3: foam with a skin, and solid
+// carbon.
+constexpr double lightest_material = 150.0;
+constexpr double heaviest_material = 1700.0;
+
+// One-sigma share of a moment of inertia whose mass is not the blades' alone; a judgement.
+constexpr double misplaced_mass_doubt = 0.30;
+
+// Mass and moment of inertia of each, and whether it stands for more than its own scales say.
+struct Weighed {
+    RotorInertia inertia;
+    bool thickness_stated = false;
+    bool like_others = false;      // as heavy for its size as those that were weighed
+    bool beyond_material = false;  // its mass is not that of blades of its shape alone
+};
+
+std::vector<Weighed> weigh(const std::vector<Candidate>& candidates) {
+    std::vector<Weighed> all;
+    std::array<std::vector<double>, 2> densities;  // of those weighed, by thickness_stated
+    for (const Candidate& c : candidates) {
+        const BladeShape shape(c.rotor->blade());
+        MassDescription known;
+        known.mass = c.mass;
+        Weighed w{rotor_inertia(shape, known), shape.thickness_stated()};
+        if (c.mass) {
+            w.beyond_material =
+                w.inertia.density > heaviest_material || w.inertia.density < lightest_material;
+            // Then how much of it lies far out is not known either.
+            if (w.beyond_material) {
+                w.inertia.polar_doubt = std::max(w.inertia.polar_doubt, misplaced_mass_doubt);
+            }
+            densities[w.thickness_stated ? 1 : 0].push_back(w.inertia.density);
+        }
+        all.push_back(std::move(w));
+    }
+    for (std::vector<double>& d : densities) {
+        std::sort(d.begin(), d.end());
+    }
+    // Beside propellers that were weighed, one that was not is more likely of their make than solid
+    // wood: else the lack of a reading would look like a difference.
+    for (std::size_t i = 0; i < candidates.size(); ++i) {
+        Weighed& w = all[i];
+        const std::vector<double>& like = densities[w.thickness_stated ? 1 : 0];
+        if (!candidates[i].mass && !like.empty()) {
+            MassDescription known;
+            known.density = like[like.size() / 2];
+            const double doubt = w.inertia.polar_doubt;
+            w.inertia = rotor_inertia(BladeShape(candidates[i].rotor->blade()), known);
+            w.inertia.polar_doubt = doubt;
+            w.like_others = true;
+        }
+    }
+    return all;
 }
 
 FuelModel fuel_of(const Setting& setting) {
@@ -283,9 +332,8 @@ void say_fit(CompareRow& row, const Setting& setting, const Candidate& candidate
         row.warnings.push_back("does not fit the cage: the tip circle is larger");
     } else if (row.fit.clearance && *row.fit.clearance < usual_clearance) {
         row.warnings.push_back(
-            fmt::format("only {:.0f} mm between tip and cage: a bent cage or a soft landing closes "
-                        "it",
-                        1000.0 * *row.fit.clearance));
+            fmt::format("only {} between tip and cage: a bent cage or a soft landing closes it",
+                        gap_text(*row.fit.clearance, setting.spoken)));
     }
     const double orders[] = {1.0, 2.0};
     for (const Beat& beat : beats(setting.drive.ratio, candidate.rotor->blade().blades(), orders)) {
@@ -337,11 +385,6 @@ std::vector<double> finite(const std::vector<double>& values) {
     }
     return kept;
 }
-
-// Outside these a stated mass is hardly the blades' alone, kg/m3: foam with a skin, and solid
-// carbon.
-constexpr double lightest_material = 150.0;
-constexpr double heaviest_material = 1700.0;
 
 // Above this the figures of a climb are worth a question, rad. Common practice, no source.
 constexpr double steepest_sure = 0.44;
@@ -644,40 +687,50 @@ void say_limits(CompareRow& row, const Setting& setting) {
     }
     const auto& head = row.values[at(Quantity::climb_head)];
     if (setting.head.limit && head && *head > *setting.head.limit) {
+        const std::string_view unit = style_of(Quantity::climb_head, setting.spoken).unit;
         row.warnings.push_back(
-            fmt::format("head in climb {:.0f} degC, over the limit of {:.0f} degC", *head - 273.15,
-                        *setting.head.limit - 273.15));
+            fmt::format("head in climb {:.0f} {}, over the limit of {:.0f} {}",
+                        in_style(Quantity::climb_head, *head, setting.spoken), unit,
+                        in_style(Quantity::climb_head, *setting.head.limit, setting.spoken), unit));
     }
 }
 
-std::vector<std::string> broken(const CompareRow& row, const Wishes& wishes) {
+// Two numbers that differ, with so many decimals, or as many more as it takes to tell them apart.
+std::pair<std::string, std::string> told_apart(double a, double b, int decimals) {
+    std::pair<std::string, std::string> shown;
+    for (int more = 0; more < 4 && shown.first == shown.second; ++more) {
+        shown = {fmt::format("{:.{}f}", a, decimals + more),
+                 fmt::format("{:.{}f}", b, decimals + more)};
+    }
+    return shown;
+}
+
+std::vector<std::string> broken(const CompareRow& row, const Wishes& wishes, SentenceUnits units) {
     std::vector<std::string> lines;
-    const auto value = [&](Quantity q) {
-        return row.values[at(q)];
-    };
-    const auto too_much = [&](Quantity q, const std::optional<double>& most, double unit,
-                              double zero, int decimals, const char* what, const char* name) {
-        const auto v = value(q);
-        if (most && v && *v > *most) {
-            lines.push_back(fmt::format("{} {:.{}f} {}, more than the {:.{}f} wished", what,
-                                        *v / unit - zero, decimals, name, *most / unit - zero,
-                                        decimals));
+    const bool metric = units == SentenceUnits::metric;
+    const auto hold = [&](Quantity q, const std::optional<double>& limit, bool at_most,
+                          int decimals, std::string_view what) {
+        const auto& value = row.values[at(q)];
+        if (limit && value && (at_most ? *value > *limit : *value < *limit)) {
+            const auto [is, wished] =
+                told_apart(in_style(q, *value, units), in_style(q, *limit, units), decimals);
+            lines.push_back(fmt::format("{} {} {}, {} than the {} wished", what, is,
+                                        style_of(q, units).unit, at_most ? "more" : "less",
+                                        wished));
         }
     };
-    const auto rate = value(Quantity::climb_rate);
-    if (wishes.climb_at_least && (!rate || *rate < *wishes.climb_at_least)) {
-        lines.push_back(rate ? fmt::format("climbs {:.2f} m/s, less than the {:.2f} wished", *rate,
-                                           *wishes.climb_at_least)
-                             : std::string("does not climb"));
+    if (wishes.climb_at_least && !row.values[at(Quantity::climb_rate)]) {
+        lines.emplace_back("does not climb");
     }
-    const auto fuel = value(Quantity::cruise_fuel);
-    if (wishes.fuel_at_most && fuel && *fuel / petrol_density > *wishes.fuel_at_most) {
-        lines.push_back(fmt::format("burns {:.1f} L/h, more than the {:.1f} wished",
-                                    *fuel / petrol_density * 3.6e6, *wishes.fuel_at_most * 3.6e6));
+    hold(Quantity::climb_rate, wishes.climb_at_least, false, metric ? 2 : 0, "climbs");
+    std::optional<double> fuel = wishes.fuel_at_most;
+    if (fuel) {
+        *fuel *= petrol_density;
     }
-    too_much(Quantity::noise, wishes.noise_at_most, 1.0, 0.0, 0, "overhead", "dB(A)");
-    too_much(Quantity::climb_head, wishes.head_at_most, 1.0, 273.15, 0, "head in climb", "degC");
-    too_much(Quantity::spool_up, wishes.spool_up_at_most, 1.0, 0.0, 1, "spools up in", "s");
+    hold(Quantity::cruise_fuel, fuel, true, metric ? 1 : 2, "burns");
+    hold(Quantity::noise, wishes.noise_at_most, true, 0, "overhead");
+    hold(Quantity::climb_head, wishes.head_at_most, true, 0, "head in climb");
+    hold(Quantity::spool_up, wishes.spool_up_at_most, true, 1, "spools up in");
     return lines;
 }
 
@@ -696,6 +749,7 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
     const double wake = setting.craft.installation.wake_fraction;
     const double mass = setting.craft.all_up_mass;
 
+    const std::vector<Weighed> weighed = weigh(candidates);
     std::vector<NamedRotor> named;
     for (const Candidate& c : candidates) {
         named.push_back({c.name, c.rotor});
@@ -780,7 +834,7 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
         row.values[at(Quantity::noise)] = n.noise;
         row.values[at(Quantity::noise_beside)] = n.noise_beside;
 
-        const RotorInertia inertia = rotor_inertia(BladeShape(rotor.blade()), mass_of(candidate));
+        const RotorInertia& inertia = weighed[i].inertia;
         n.inertia = candidate.inertia.value_or(inertia.polar);
         n.inertia_doubt = candidate.inertia ? 0.03 : inertia.polar_doubt;
         row.inertia = n.inertia;
@@ -815,11 +869,16 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
                                  setting.head.fan_cooled) -
                 1.0;
         }
-        if (inertia.basis == MassBasis::mass_stated &&
-            (inertia.density > heaviest_material || inertia.density < lightest_material)) {
+        if (weighed[i].beyond_material && !weighed[i].thickness_stated &&
+            inertia.density > heaviest_material) {
+            row.warnings.emplace_back(
+                "it weighs more than blades as thin as assumed could: thicker blades, a heavy hub, "
+                "or a digit wrong; the thickness at each station, or inertia as swung, makes "
+                "spool-up surer");
+        } else if (weighed[i].beyond_material) {
             row.warnings.push_back(fmt::format(
-                "its mass would make its blades {:.0f} kg/m3 all through: is the hub or a flange "
-                "in it, or a digit wrong? spool-up rests on it",
+                "its mass would make its blades {:.0f} kg/m3 all through: is a metal hub or a "
+                "flange in it, or a digit wrong? spool-up rests on it",
                 inertia.density));
         }
         if (row.climb.status == FlightStatus::found && row.climb.state.angle > steepest_sure) {
@@ -830,7 +889,7 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
         }
         say_limits(row, setting);
         say_fit(row, setting, candidate);
-        row.broken_wishes = broken(row, setting.wishes);
+        row.broken_wishes = broken(row, setting.wishes, setting.spoken);
         result.rows.push_back(std::move(row));
         if (progress) {
             progress(nominal_share * static_cast<double>(i + 1) /
@@ -838,13 +897,12 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
         }
     }
 
-    // Blades nobody weighed are doubted alike, but not beside one that was weighed.
-    const auto unknown = [&](std::size_t i) {
-        return nominals[i].inertia_doubt > 2.0 * own_inertia_doubt;
-    };
+    // Blades doubted much in the same way are doubted alike, but not beside one that is known
+    // better, or in another way.
     bool all_unknown = true;
     for (std::size_t i = 0; i < nominals.size(); ++i) {
-        all_unknown = all_unknown && unknown(i);
+        all_unknown = all_unknown && nominals[i].inertia_doubt > 2.0 * own_inertia_doubt &&
+                      weighed[i].inertia.basis == weighed[0].inertia.basis;
     }
     for (std::size_t i = 0; i < nominals.size(); ++i) {
         nominals[i].own_doubt = all_unknown ? std::min(nominals[i].inertia_doubt, own_inertia_doubt)
@@ -928,18 +986,23 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
                     "lose {:.0f} % of its thrust to what stands before it ([craft] wake_fraction, "
                     "thrust_deduction)",
                     100.0 * installation.wake_fraction, 100.0 * installation.thrust_deduction));
-    std::vector<std::string> unweighed;
-    for (const Candidate& c : candidates) {
-        if (!c.mass && !c.inertia) {
-            unweighed.push_back(c.name);
+    std::vector<std::string> as_wood, as_others;
+    for (std::size_t i = 0; i < candidates.size(); ++i) {
+        if (!candidates[i].mass && !candidates[i].inertia) {
+            (weighed[i].like_others ? as_others : as_wood).push_back(candidates[i].name);
         }
     }
-    if (!unweighed.empty()) {
-        result.notes.push_back(fmt::format(
-            "spool-up of {}: taken as solid laminated wood; its mass, better its moment of inertia "
-            "as swung, makes it surer",
-            unweighed.size() == candidates.size() ? std::string("all propellers")
-                                                  : fmt::format("{}", fmt::join(unweighed, ", "))));
+    for (const auto& [names, taken] :
+         {std::pair{as_wood, "taken as solid laminated wood"},
+          std::pair{as_others, "taken to be as heavy for its size as those weighed"}}) {
+        if (!names.empty()) {
+            result.notes.push_back(fmt::format(
+                "spool-up of {}: {}; its mass, better its moment of inertia as swung, makes it "
+                "surer",
+                names.size() == candidates.size() ? std::string("all propellers")
+                                                  : fmt::format("{}", fmt::join(names, ", ")),
+                taken));
+        }
     }
     if (!setting.head.reading) {
         result.notes.emplace_back(
@@ -1061,26 +1124,32 @@ AngleStudy blade_angles(const Setting& setting, const Candidate& present, const 
     }
     const Curve climbs(angle, rate);
     const double fine = 0.1 * pi / 180.0;
-    double best = -std::numeric_limits<double>::infinity();
-    for (double a = angle.front(); a <= angle.back() + 1e-9; a += fine) {
-        // Rows to both sides within limits, or the nearest one when it lies on it.
-        const auto right =
-            std::lower_bound(study.rows.begin(), study.rows.end(), a - 1e-9,
-                             [](const AngleRow& r, double v) { return r.turned < v; });
-        if (right == study.rows.end()) {
-            break;
+    // The angle of the best climb where the rows to both sides serve, or the one it lies on.
+    const auto best_where = [&](const auto& serves) {
+        std::optional<std::pair<double, double>> best;
+        for (double a = angle.front(); a <= angle.back() + 1e-9; a += fine) {
+            const auto right =
+                std::lower_bound(study.rows.begin(), study.rows.end(), a - 1e-9,
+                                 [](const AngleRow& r, double v) { return r.turned < v; });
+            if (right == study.rows.end()) {
+                break;
+            }
+            const bool on_row = std::abs(right->turned - a) < 1e-9;
+            const bool within =
+                serves(*right) &&
+                (on_row || (right != study.rows.begin() && serves(*std::prev(right))));
+            if (within && climbs(a) > (best ? best->second : 0.0)) {
+                best = {a, climbs(a)};
+            }
         }
-        const bool on_row = std::abs(right->turned - a) < 1e-9;
-        const auto serves = [](const AngleRow& row) {
-            return row.within_limits && row.meets_wishes;
-        };
-        const bool within = serves(*right) &&
-                            (on_row || (right != study.rows.begin() && serves(*std::prev(right))));
-        if (within && climbs(a) > std::max(best, 0.0)) {
-            best = climbs(a);
-            study.best_climb = a;
-            study.best_rate = best;
-        }
+        return best;
+    };
+    if (const auto best =
+            best_where([](const AngleRow& row) { return row.within_limits && row.meets_wishes; })) {
+        std::tie(study.best_climb, study.best_rate) = *best;
+    }
+    if (const auto best = best_where([](const AngleRow& row) { return row.within_limits; })) {
+        study.best_within_limits = best->first;
     }
     if (study.best_climb) {
         study.best_at_end = *study.best_climb < angle.front() + 0.5 * fine ||

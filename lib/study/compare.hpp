@@ -71,7 +71,8 @@ struct Setting {
     FlightPlan plan;
     HeadKnowledge head;
     Wishes wishes;
-    std::optional<double> cage_diameter;  ///< inner, m
+    std::optional<double> cage_diameter;           ///< inner, m
+    SentenceUnits spoken = SentenceUnits::metric;  ///< of warnings and of wishes broken
 };
 
 /// What is compared, in SI. Where a number cannot be had its place is empty.
@@ -170,6 +171,8 @@ struct AngleStudy {
     std::optional<double> best_climb;
     std::optional<double> best_rate;  ///< there, m/s
     bool best_at_end = false;         ///< it is the first or last row: more was not tried
+    /// That climbs best within the limits whatever is wished; empty when none that climbs is.
+    std::optional<double> best_within_limits;
 };
 
 /// How much pitch: the same propeller with its blades turned from `from` to `to` [rad] in equal
@@ -194,6 +197,9 @@ QuantityStyle style_of(Quantity quantity, SentenceUnits units = SentenceUnits::m
 double in_style(Quantity quantity, double si, SentenceUnits units = SentenceUnits::metric);
 double difference_in_style(Quantity quantity, double si,
                            SentenceUnits units = SentenceUnits::metric);
+
+/// A gap between tip and cage: "25 mm", "1.0 in". `gap` in m, its sign left out.
+std::string gap_text(double gap, SentenceUnits units);
 
 /// The verdict on one row against the first, in sentences a pilot would say: load, climb, head,
 /// noise, fuel, spool-up, and what it breaks. A difference whose sign is less than 60 % sure is

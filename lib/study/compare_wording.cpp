@@ -49,6 +49,9 @@ std::optional<Said> said_of(const Comparison& c, std::size_t row, Quantity q, Se
 // Below this a difference may as well be the other way.
 constexpr double least_sure = 0.6;
 
+// More that pass the limit standing still are named in one sentence.
+constexpr std::size_t most_named_apart = 3;
+
 // How sure, as an adverb.
 std::string_view surely(double p) {
     return p > 0.985 ? "almost surely" : p > 0.9 ? "very likely" : p > 0.75 ? "likely" : "perhaps";
@@ -135,7 +138,8 @@ std::string head_sentence(const Comparison& c, std::size_t row, const Setting& s
     const CompareRow& r = c.rows[row];
     const QuantityStyle style = style_of(Quantity::climb_head, units);
     std::string text;
-    if (std::abs(s->value) < 2.0) {
+    const double noticed = units == SentenceUnits::metric ? 2.0 : 3.6;
+    if (std::abs(s->value) < noticed) {
         text = "Head about as hot in climb";
     } else {
         text = fmt::format("Head about {:.0f} {} {} in climb", std::abs(s->value), style.unit,
@@ -157,11 +161,13 @@ std::string head_sentence(const Comparison& c, std::size_t row, const Setting& s
             text += ", but one case in twenty or more passes it";
         }
     }
+    // Nothing to explain where nothing changes.
+    const bool changes = std::abs(s->value) >= noticed;
     std::vector<std::string> causes;
-    if (r.head_by_load > 0.5) {
+    if (changes && r.head_by_load > 0.5) {
         causes.emplace_back("more load per turn");
     }
-    if (std::abs(r.cooling_change) > 0.015) {
+    if (changes && std::abs(r.cooling_change) > 0.015) {
         causes.push_back(fmt::format("{:.0f} % {} cooling air", 100.0 * std::abs(r.cooling_change),
                                      r.cooling_change > 0.0 ? "more" : "less"));
     }
@@ -270,6 +276,11 @@ double in_style(Quantity quantity, double si, SentenceUnits units) {
                 : difference_in_style(quantity, si, units);
 }
 
+std::string gap_text(double gap, SentenceUnits units) {
+    return units == SentenceUnits::metric ? fmt::format("{:.0f} mm", 1000.0 * std::abs(gap))
+                                          : fmt::format("{:.1f} in", in_unit(std::abs(gap), "in"));
+}
+
 std::vector<std::string> compare_sentences(const Comparison& comparison, std::size_t row,
                                            const Setting& setting, SentenceUnits units) {
     if (row == 0 || row >= comparison.rows.size()) {
@@ -355,7 +366,8 @@ std::vector<std::string> compare_headline(
         std::optional<std::size_t> best, best_unwished;
         for (const std::size_t i : ranked(comparison, setting.wishes)) {
             if (safe(rows[i])) {
-                if (!best_unwished) {
+                if (!best_unwished ||
+                    rows[i].broken_wishes.size() < rows[*best_unwished].broken_wishes.size()) {
                     best_unwished = i;
                 }
                 if (!best && rows[i].broken_wishes.empty()) {
@@ -370,7 +382,7 @@ std::vector<std::string> compare_headline(
                 lines.push_back(
                     fmt::format("None of the others meets all wishes; {} comes nearest: {}.",
                                 quoted(rows[*best_unwished].name),
-                                fmt::join(rows[*best_unwished].broken_wishes, ", ")));
+                                fmt::join(rows[*best_unwished].broken_wishes, "; ")));
             } else if (safe(rows[0])) {
                 lines.push_back(
                     fmt::format("None of the others stays within the limits as it is; {} does.",
@@ -403,7 +415,40 @@ std::vector<std::string> compare_headline(
                               words.better, quoted(rows[0].name), quoted(rows[*best].name), range));
         }
     }
+    if (any_flies && !rows[0].broken_wishes.empty()) {
+        lines.push_back(fmt::format("{} itself misses {}: {}.", quoted(rows[0].name),
+                                    rows[0].broken_wishes.size() == 1 ? "a wish" : "wishes",
+                                    fmt::join(rows[0].broken_wishes, "; ")));
+    }
+    // Of more than a few, those that only turn too fast standing still are named together.
+    const auto only_too_fast = [&](std::size_t i) {
+        const CompareRow& r = rows[i];
+        const auto& standing = r.values[at(Quantity::static_rotation)];
+        const auto& head = r.values[at(Quantity::climb_head)];
+        return standing && turns_over_limit(*setting.engine, *standing) &&
+               !(setting.head.limit && head && *head > *setting.head.limit) && !does_not_fit(r) &&
+               r.cruise.status != FlightStatus::not_enough_thrust && !turned(i);
+    };
+    std::vector<std::string> too_fast;
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        if (only_too_fast(i)) {
+            too_fast.push_back(
+                fmt::format("{} ({})", quoted(rows[i].name),
+                            whole_rpm(*rows[i].values[at(Quantity::static_rotation)])));
+        }
+    }
+    const bool together = too_fast.size() > most_named_apart;
+    if (together) {
+        const std::string last = std::move(too_fast.back());
+        too_fast.pop_back();
+        lines.push_back(fmt::format(
+            "{} and {} turn the engine over its limit of {} rpm standing still.",
+            fmt::join(too_fast, ", "), last, whole_rpm(*setting.engine->description().rpm_limit)));
+    }
     for (std::size_t i = 0; i < comparison.rows.size(); ++i) {
+        if (together && only_too_fast(i)) {
+            continue;
+        }
         const CompareRow& r = comparison.rows[i];
         std::vector<std::string> faults;
         const auto& standing = r.values[at(Quantity::static_rotation)];
@@ -425,7 +470,7 @@ std::vector<std::string> compare_headline(
         }
         if (does_not_fit(r)) {
             faults.push_back(
-                fmt::format("does not fit the cage by {:.0f} mm", -1000.0 * *r.fit.clearance));
+                fmt::format("does not fit the cage by {}", gap_text(*r.fit.clearance, units)));
         }
         if (r.cruise.status == FlightStatus::not_enough_thrust) {
             faults.emplace_back("does not hold level flight");
@@ -454,13 +499,28 @@ std::vector<std::string> angle_sentences(const AngleStudy& study, const Setting&
                             ? fmt::format("For {} rpm standing still: {}.",
                                           whole_rpm(*setting.wishes.static_rotation),
                                           turned(*study.for_static_rotation))
-                            : fmt::format("No angle of this range turns {} rpm standing still.",
+                            : fmt::format("No angle of this table turns {} rpm standing still.",
                                           whole_rpm(*setting.wishes.static_rotation)));
     }
-    lines.push_back(
-        study.best_climb
-            ? fmt::format("Best climb within the limits: {}.", turned(*study.best_climb))
-            : std::string("No angle of this range stays within the limits."));
+    const Wishes& wishes = setting.wishes;
+    const bool wished = wishes.climb_at_least || wishes.fuel_at_most || wishes.head_at_most;
+    const auto& alone = study.best_within_limits;
+    constexpr double told = 0.05 * std::numbers::pi / 180.0;
+    if (study.best_climb) {
+        const bool differs = alone && std::abs(*alone - *study.best_climb) > told;
+        lines.push_back(fmt::format(
+            "Best climb within the limits{}: {}{}{}.", wished ? " and wishes" : "",
+            turned(*study.best_climb),
+            study.best_at_end ? " (the end of the table: more was not tried)" : "",
+            differs ? fmt::format("; within the limits alone: {}", turned(*alone)) : ""));
+    } else if (alone) {
+        lines.push_back(
+            fmt::format("No angle of this table meets the wishes within the limits; within the "
+                        "limits alone it climbs best {}.",
+                        turned(*alone)));
+    } else {
+        lines.emplace_back("No angle of this table climbs within the limits.");
+    }
     return lines;
 }
 

@@ -137,7 +137,7 @@ void warn_of_blade(CurveSweep& sweep) {
     Span fast;
     Span stalled;
     Span outside;
-    Span fast_air;  // outside the tests too, for no other reason than a higher Reynolds number
+    Span fast_air;  // for no other reason than a higher Reynolds number
     for (const CurvePoint& point : sweep.points) {
         const RotorResult& r = point.rotor;
         if (r.status != RotorStatus::converged) {
@@ -149,8 +149,13 @@ void warn_of_blade(CurveSweep& sweep) {
         if (r.stalled_share > stalled_share_limit) {
             stalled.add(point, r.stalled_share);
         }
-        if (r.outside_share > outside_share_limit) {
-            (only_reynolds_above(r) ? fast_air : outside).add(point, r.outside_share);
+        const bool much_faster = faster_share(r) > outside_share_limit;
+        if (much_faster) {
+            fast_air.add(point, faster_share(r));
+        }
+        const double others = much_faster ? r.untried_share : r.outside_share;
+        if (others > outside_share_limit) {
+            outside.add(point, others);
         }
     }
     if (fast.any) {
@@ -163,9 +168,12 @@ void warn_of_blade(CurveSweep& sweep) {
             fmt::format("up to {:.0f} % of the blade is stalled {}: thrust there is less sure",
                         100.0 * stalled.worst, stalled.where()));
     }
-    for (const Span& span : {outside, fast_air}) {
+    constexpr unsigned fast_origins = origin_reynolds_above | origin_drag_estimated;
+    const unsigned others = fast_air.any ? ~fast_origins : ~0U;
+    for (const auto& [span, kinds] :
+         {std::pair{outside, others}, std::pair{fast_air, fast_origins}}) {
         if (span.any) {
-            const std::string reasons = reasons_outside(span.origin);
+            const std::string reasons = reasons_outside(span.origin & kinds);
             sweep.warnings.push_back(fmt::format(
                 "up to {:.0f} % of the blade works outside the tests of its section {}{}{}: less "
                 "sure",

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 #include <cmath>
+#include <string_view>
 
 namespace loadline {
 namespace {
@@ -40,6 +41,29 @@ double more_torque(const Lesson& lesson, const LessonRow& start, const LessonRow
     return asked ? *asked / start.standing->torque - 1.0 : 0.0;
 }
 
+// From standing still to flight: less lift asks less torque, but with the air from ahead the lift
+// leans back more, and its part against the turning asks more.
+std::string_view why_rotation_changes(double ratio) {
+    constexpr double hardly = 0.01;
+    return ratio > 1.0 + hardly   ? ": less lift asks less torque"
+           : ratio < 1.0 - hardly ? ": what lift there is leans farther back, against the turning"
+                                  : ", hardly a change: there is less lift, but it leans farther "
+                                    "back, against the turning";
+}
+
+std::string thrust_in_flight(double standing, double flying) {
+    return flying < standing
+               ? fmt::format(
+                     "Thrust falls from {:.0f} to {:.0f} N: the air comes from ahead, so "
+                     "the blades meet it at a shallower angle and lift less.",
+                     standing, flying)
+               : fmt::format(
+                     "Thrust even rises from {:.0f} to {:.0f} N: standing still the blades "
+                     "meet the air so steeply that they stall, and the air from ahead "
+                     "frees them.",
+                     standing, flying);
+}
+
 }  // namespace
 
 std::vector<std::string> lesson_sentences(const Lesson& lesson) {
@@ -56,8 +80,9 @@ std::vector<std::string> lesson_sentences(const Lesson& lesson) {
                     "standing still at full throttle.",
                     rpm(b.engine_rotation), rpm(a.engine_rotation)),
         fmt::format("The blade meets the air at a steeper angle, so at the same speed it asks "
-                    "{:.0f} % more torque. The engine has no more to give: it slows until the "
-                    "blades ask no more than there is. The speed falls, not the torque: {:.0f} N m "
+                    "{:.0f} % more torque. The engine has no more to give at that speed: it slows "
+                    "until the blades ask no more than there is. The speed falls, not the torque: "
+                    "{:.0f} N m "
                     "reach the propeller instead of {:.0f}.",
                     100.0 * more_torque(lesson, *start, *coarser), b.torque, a.torque),
         fmt::format("Thrust goes from {:.0f} to {:.0f} N: {}.", a.thrust, b.thrust,
@@ -99,12 +124,15 @@ std::vector<LessonQuestion> lesson_questions(const Lesson& lesson) {
          "and rpm, and why is a pull measured with a scale on the ground not what is left to climb "
          "with?",
          flying
-             ? fmt::format("Thrust falls from {:.0f} to {:.0f} N while the rpm go from {:.0f} to "
-                           "{:.0f}: the air comes from ahead, so the blades meet it at a "
-                           "shallower angle. The same propeller pulls {:.0f} % less in flight "
-                           "than on the scale.",
-                           a.thrust, flying->thrust, rpm(a.engine_rotation),
-                           rpm(flying->engine_rotation), 100.0 * (1.0 - flying->thrust / a.thrust))
+             ? fmt::format("{} The rpm go from {:.0f} to {:.0f}{}. The same propeller pulls "
+                           "{:.0f} % {} in flight than on the scale.",
+                           thrust_in_flight(a.thrust, flying->thrust), rpm(a.engine_rotation),
+                           rpm(flying->engine_rotation),
+                           flying->thrust < a.thrust
+                               ? why_rotation_changes(flying->engine_rotation / a.engine_rotation)
+                               : "",
+                           100.0 * std::abs(1.0 - flying->thrust / a.thrust),
+                           flying->thrust < a.thrust ? "less" : "more")
              : std::string("At trim speed engine and propeller agree on no speed: the propeller "
                            "is too fine for this airspeed and the engine runs away.")});
     setting.airspeed = 0.0;

@@ -103,6 +103,30 @@ std::vector<std::string> questions_about(const BladeDescription& blade, Sentence
     };
     ask("angle", odd_ones(std::move(angles), angle_measure), "deg");
     ask("chord", odd_ones(std::move(chords), share_of_larger(odd_chord_share)), length);
+    const Station* thickest = nullptr;
+    const Station* most_cambered = nullptr;
+    for (const Station& s : blade.stations) {
+        if (s.thickness && s.radius > 0.25 * blade.diameter && *s.thickness > odd_thickness &&
+            (thickest == nullptr || *s.thickness > *thickest->thickness)) {
+            thickest = &s;
+        }
+        if (s.camber && *s.camber > odd_camber &&
+            (most_cambered == nullptr || *s.camber > *most_cambered->camber)) {
+            most_cambered = &s;
+        }
+    }
+    const auto beyond = [&](const Station& s, const char* what, double share, const char* usual) {
+        said.push_back(
+            fmt::format("station at {:.4g} {}: the {} is {:.0f} % of the chord, where {} "
+                        "% is usual; is it right?",
+                        in_unit(s.radius, length), length, what, 100.0 * share, usual));
+    };
+    if (thickest != nullptr) {
+        beyond(*thickest, "thickness", *thickest->thickness, "6 to 18");
+    }
+    if (most_cambered != nullptr) {
+        beyond(*most_cambered, "camber", *most_cambered->camber, "2 to 7");
+    }
     return said;
 }
 

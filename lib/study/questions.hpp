@@ -16,11 +16,16 @@ namespace loadline {
 inline constexpr double odd_angle_deg = 10.0;
 inline constexpr double odd_chord_share = 0.6;
 inline constexpr double odd_torque_share = 0.4;
+/// Thicker over its chord outside half the radius, or more cambered anywhere, is hardly a blade:
+/// most are 0.06 to 0.18 and 0.02 to 0.07. Common practice, no source.
+inline constexpr double odd_thickness = 0.25;
+inline constexpr double odd_camber = 0.10;
 
 /// Stations between others whose angle or chord stands out, worst first and at most three of each:
 /// "station at 45 cm: the angle 71.5 deg stands out from its neighbours (23 and 13.8 deg); is it
 /// right?". An angle must stand out from the line of equal change of pitch too, for near the root a
-/// sound helix bends away from the straight line.
+/// sound helix bends away from the straight line. Then the thickest and the most cambered station
+/// beyond what is usual.
 std::vector<std::string> questions_about(const BladeDescription& blade,
                                          SentenceUnits units = SentenceUnits::metric);
 

@@ -121,14 +121,32 @@ void append(std::vector<std::string>& list, std::vector<std::string> lines) {
     std::move(lines.begin(), lines.end(), std::back_inserter(list));
 }
 
-std::optional<std::string> outside_tests(const RotorResult& rotor) {
-    if (!(rotor.outside_share > outside_share_limit)) {
-        return std::nullopt;
-    }
-    const std::string reasons = reasons_outside(rotor.origin);
+constexpr unsigned untried_origins = origin_alpha_outside | origin_reynolds_below;
+
+std::string outside_tests(double share, unsigned origin) {
+    const std::string reasons = reasons_outside(origin);
     return fmt::format(
         "{:.0f} % of the blade works outside the tests of its section{}{}: less sure",
-        100.0 * rotor.outside_share, reasons.empty() ? "" : ", ", reasons);
+        100.0 * share, reasons.empty() ? "" : ", ", reasons);
+}
+
+// What higher Reynolds numbers, or drag estimated, leave unsure.
+std::optional<std::string> carried_on(const RotorResult& rotor) {
+    const double share = rotor.outside_share - rotor.untried_share;
+    if (!(share > outside_share_limit)) {
+        return std::nullopt;
+    }
+    return outside_tests(share, rotor.origin & ~untried_origins);
+}
+
+std::optional<std::string> untried(const RotorResult& rotor) {
+    if (rotor.untried_share > outside_share_limit) {
+        return outside_tests(rotor.untried_share, rotor.origin & untried_origins);
+    }
+    // Little of each kind, much together.
+    return rotor.outside_share > outside_share_limit && !carried_on(rotor)
+               ? std::optional(outside_tests(rotor.outside_share, rotor.origin))
+               : std::nullopt;
 }
 
 PointNotes all_notes(const Engine& engine, const Drive& drive, const Air& air, const Match& match) {
@@ -195,10 +213,9 @@ bool pulled_below_peak(const Engine& engine, double rotation) {
            whole_rpm(rotation) < whole_rpm(engine.peak_torque_rotation());
 }
 
-bool only_reynolds_above(const RotorResult& rotor) {
-    constexpr unsigned others = origin_alpha_outside | origin_reynolds_below;
-    return rotor.outside_share > outside_share_limit &&
-           (rotor.origin & origin_reynolds_above) != 0U && (rotor.origin & others) == 0U;
+double faster_share(const RotorResult& rotor) {
+    return (rotor.origin & origin_reynolds_above) != 0U ? rotor.outside_share - rotor.untried_share
+                                                        : 0.0;
 }
 
 std::string at_airspeed(double airspeed, SentenceUnits units) {
@@ -247,14 +264,18 @@ std::vector<std::string> blade_warnings(const RotorResult& rotor) {
             "{:.0f} % of the blade is stalled: rougher and louder, and thrust is less sure",
             100.0 * rotor.stalled_share));
     }
-    add(said, outside_tests(rotor));
+    add(said, untried(rotor));
+    add(said, carried_on(rotor));
     return said;
 }
 
 PointNotes notes_of(const Engine& engine, const Drive& drive, const Air& air, const Match& match) {
     PointNotes said = all_notes(engine, drive, air, match);
-    if (match.answer && only_reynolds_above(match.agreements.at(*match.answer).rotor)) {
-        std::erase(said.others, outside_tests(match.agreements[*match.answer].rotor));
+    if (match.answer) {
+        const RotorResult& rotor = match.agreements.at(*match.answer).rotor;
+        if (faster_share(rotor) > outside_share_limit) {
+            std::erase(said.others, carried_on(rotor));
+        }
     }
     return said;
 }
@@ -274,10 +295,10 @@ std::optional<std::string> reynolds_note(const std::vector<MatchRow>& rows) {
         for (const MatchPoint& point : row.points) {
             if (point.match.answer) {
                 const RotorResult& rotor = point.match.agreements.at(*point.match.answer).rotor;
-                here = only_reynolds_above(rotor) ? std::max(here, rotor.outside_share) : here;
+                here = std::max(here, faster_share(rotor));
             }
         }
-        if (here > 0.0) {
+        if (here > outside_share_limit) {
             names.push_back(row.name);
             greatest = std::max(greatest, here);
         }

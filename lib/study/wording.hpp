@@ -51,9 +51,9 @@ bool turns_over_limit(const Engine& engine, double rotation);
 /// slowly, so only full throttle counts.
 bool pulled_below_peak(const Engine& engine, double rotation);
 
-/// Whether the blade works outside the tests of its section by more than `outside_share_limit`, and
-/// for no other reason than a higher Reynolds number.
-bool only_reynolds_above(const RotorResult& rotor);
+/// Share of the blade that works outside the tests of its section for no other reason than a higher
+/// Reynolds number (or, with it, drag estimated); 0 when none does.
+double faster_share(const RotorResult& rotor);
 
 /// "climb: engine and propeller agree on no speed": why a flight was not found; `what` begins it.
 /// Empty when it was.
