@@ -451,11 +451,11 @@ TEST_CASE("what is known of a blade: the section at every station, or not") {
     };
     CHECK(note("").find("more cambered on a broad blade") != std::string::npos);
     CHECK(note("camber = \"4 %\"\n").find("its camber as you gave it:") != std::string::npos);
-    CHECK(note("thickness = \"12 %\"\n").find("its camber growing with the thickness:") !=
+    CHECK(note("thickness = \"12 %\"\n").find("more cambered on a broad blade") !=
           std::string::npos);
     CHECK(parse(replaced(none, last, row(", camber = \"4 %\"")))
               .propellers[0]
-              .section_note.find("where neither is given") != std::string::npos);
+              .section_note.find("where you did not") != std::string::npos);
     // To name the default is not to know the section.
     CHECK(parse(replaced(propeller, "clark-y", "unknown")).propellers[0].knowledge ==
           Knowledge::section_unknown);

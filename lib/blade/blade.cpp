@@ -54,7 +54,7 @@ double camber_ratio(const BladeDescription& d, const Station& s, double width) {
     if (own && *own > 0.0) {
         if (s.camber)
             return *s.camber / *own;
-        if (section.data().camber_by_width && !s.thickness)
+        if (section.data().camber_by_width)
             return (*section.data().camber_by_width)(width) / *own;
     }
     return section_thickness(d, s) / section.thickness();

@@ -76,8 +76,8 @@ std::vector<BladeFault> check_blade(const BladeDescription& description);
 /// share), with the thickness alone stated the camber goes with it (a flat-bottomed section stays
 /// flat-bottomed), and friction goes with the form factor 1 + 2 t/c + 60 (t/c)^4 (S. F. Hoerner,
 /// Fluid-Dynamic Drag, from memory). A stand-in for a section nobody published takes its camber
-/// from the blade's width where neither is stated (CamberByWidth). Between stations of different
-/// sections their data are blended linearly in radius.
+/// from the blade's width where it is not stated, whatever the thickness (CamberByWidth). Between
+/// stations of different sections their data are blended linearly in radius.
 class Blade {
 public:
     /// Errors: std::invalid_argument with the first finding of check_blade.

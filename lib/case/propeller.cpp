@@ -609,7 +609,7 @@ void PropellerReader::choose_sections() {
 
 // Where the camber of the stand-in comes from, as the blade takes it.
 std::string_view PropellerReader::camber_of_unknown() const {
-    std::size_t stations = 0, cambered = 0, thick = 0;
+    std::size_t stations = 0, cambered = 0;
     for (const WrittenStation& w : written_) {
         const WrittenSection& choice = w.section.written() ? w.section : section_;
         if (choice.look || choice.lost ||
@@ -618,19 +618,15 @@ std::string_view PropellerReader::camber_of_unknown() const {
         }
         ++stations;
         cambered += w.station.camber ? 1U : 0U;
-        thick += !w.station.camber && w.station.thickness ? 1U : 0U;
     }
-    if (cambered == stations) {
+    if (stations > 0 && cambered == stations) {
         return "its camber as you gave it";
     }
-    if (thick == stations) {
-        return "its camber growing with the thickness";
-    }
-    if (cambered + thick == 0) {
+    if (cambered == 0) {
         return "more cambered on a broad blade than on a narrow one";
     }
-    return "its camber as you gave it or growing with the thickness, and where neither is given "
-           "with the width of the blade";
+    return "its camber as you gave it, and where you did not, more on a broad blade than on a "
+           "narrow one";
 }
 
 void PropellerReader::write_note(const std::set<const Look*>& taken, bool unknown_taken,
