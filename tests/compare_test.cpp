@@ -66,6 +66,15 @@ struct Fleet {
 
 const Shape present{1.22, 2, 0.105, 0.055, 0.72, 0.0};
 
+// The one flown now, one that climbs better and one that climbs worse.
+Fleet larger_and_smaller() {
+    Fleet fleet;
+    fleet.add("now", present);
+    fleet.add("larger", {1.32, 2, 0.102, 0.052, 0.72, 0.0});
+    fleet.add("smaller", {1.10, 2, 0.105, 0.055, 0.72, 0.0});
+    return fleet;
+}
+
 double rpm_of(double rotation) {
     return rotation / rpm;
 }
@@ -302,10 +311,7 @@ TEST_CASE("differences are surer than figures, and the same on any number of thr
 }
 
 TEST_CASE("wishes order the candidates and name what breaks them") {
-    Fleet fleet;
-    fleet.add("now", present);
-    fleet.add("larger", {1.32, 2, 0.102, 0.052, 0.72, 0.0});
-    fleet.add("smaller", {1.10, 2, 0.105, 0.055, 0.72, 0.0});
+    Fleet fleet = larger_and_smaller();
     Setting s = setting();
     s.wishes.rank = {Wish::climb};
     Comparison c = compare(s, fleet.candidates, 300);
@@ -356,10 +362,7 @@ TEST_CASE("a head about as hot has no cause, in both systems of units") {
 }
 
 TEST_CASE("the one flown now is held against the wishes too") {
-    Fleet fleet;
-    fleet.add("now", present);
-    fleet.add("larger", {1.32, 2, 0.102, 0.052, 0.72, 0.0});
-    fleet.add("smaller", {1.10, 2, 0.105, 0.055, 0.72, 0.0});
+    Fleet fleet = larger_and_smaller();
     Setting s = setting();
     s.wishes.rank = {Wish::climb};
     const auto headline = [&] {
