@@ -101,7 +101,7 @@ TEST_CASE("beyond the measured Reynolds numbers drag is held or scaled, and mark
     CHECK(near(low.stall(), section.at(1e5, 0.0).stall() + lost, 1e-5));
     CHECK(near(low(low.zero_lift()).cl, 0.0, 1e-6));
     CHECK(near(low(90.0 * degree).cl, section.at(1e5, 0.0)(90.0 * degree).cl, 1e-12));
-    // No section loses it above 1e5, and no more than from 1e5 to 1.35e4.
+    // No section loses it above 1e5, and none any more below 1.35e4.
     SectionData fast = two_rows();
     for (SectionPoint& p : fast.points)
         p.reynolds *= 10.0;
