@@ -6,18 +6,14 @@
 #include "loadline/craft/craft.hpp"
 #include "loadline/drive/drive.hpp"
 #include "loadline/rotor/rotor.hpp"
+#include "loadline/scenario/measured.hpp"
+#include "loadline/scenario/rotors.hpp"
 
 #include <optional>
 #include <string>
 #include <vector>
 
 namespace loadline {
-
-/// A propeller by name, ready to run.
-struct NamedRotor {
-    std::string name;
-    const Rotor* rotor = nullptr;
-};
 
 /// One airspeed of one propeller, with what a pilot should be told about it, in plain words.
 struct MatchPoint {
@@ -135,13 +131,6 @@ struct CurveSweep {
 /// Errors: std::invalid_argument when rotation or an advance ratio (>= 0) is out of range.
 CurveSweep study_curve(const Rotor& rotor, const Air& air, double rotation,
                        std::vector<double> advance_ratios = {});
-
-/// One measured point of a propeller's curve.
-struct MeasuredCoefficients {
-    double advance_ratio = 0.0;
-    double ct = 0.0;
-    double cp = 0.0;
-};
 
 /// A curve against measured points, at the same advance ratios and in the same order.
 struct CurveComparison {
