@@ -6,6 +6,7 @@
 #include "cli/table.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/wording.hpp"
+#include "loadline/words/confidence.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -802,8 +803,7 @@ DifferenceCells difference_cells(const CompareRow& first, const CompareRow& row,
         cells.band = fmt::format("{} to {}", show(d->band.low), show(d->band.high));
         const double sure =
             d->value > 0.0 ? d->probability_positive : 1.0 - d->probability_positive;
-        cells.sure = sure < 0.55 ? std::string("even")
-                                 : fmt::format("{:.0f} %", std::min(99.0, 100.0 * sure));
+        cells.sure = confidence_cell(sure);
     }
     return cells;
 }

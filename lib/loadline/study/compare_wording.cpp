@@ -3,6 +3,7 @@
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/compare.hpp"
 #include "loadline/study/wording.hpp"
+#include "loadline/words/confidence.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -46,15 +47,12 @@ std::optional<Said> said_of(const Comparison& c, std::size_t row, Quantity q, Se
     return s;
 }
 
-// Below this a difference may as well be the other way.
-constexpr double least_sure = 0.6;
-
 // More that pass the limit standing still are named in one sentence.
 constexpr std::size_t most_named_apart = 3;
 
 // How sure, as an adverb.
 std::string_view surely(double p) {
-    return p > 0.985 ? "almost surely" : p > 0.9 ? "very likely" : p > 0.75 ? "likely" : "perhaps";
+    return adverb(confidence(p));
 }
 
 // "0.15 to 0.32 m/s", or "0.05 m/s worse to 0.32 m/s better" where the band holds both signs.
@@ -93,7 +91,7 @@ std::string capital(std::string text) {
 }
 
 std::string sentence(const Said& s, const QuantityStyle& style, const Words& words) {
-    if (s.sure < least_sure || std::abs(s.value) < words.noticed) {
+    if (!worth_telling(s.value, words.noticed, s.sure)) {
         return capital(
             fmt::format("{} ({}).", words.same, range_of(s, style, words.better, words.worse)));
     }
@@ -116,14 +114,14 @@ std::string rpm_range(const Said& s) {
 }
 
 std::string load_sentence(const Said& s, double present_rpm) {
-    if (std::abs(s.value) < same_rotation_share * present_rpm) {
+    if (!worth_telling(s.value, same_rotation_share * present_rpm, s.sure)) {
         return fmt::format("Turns the engine about the same ({:+.0f} rpm standing still).",
                            s.value);
     }
     const bool down = s.value < 0.0;
     std::string text = fmt::format("{} the engine {} by {}", down ? "Loads" : "Lets",
                                    down ? "down" : "rev up", rpm_range(s));
-    if (s.banded && s.sure < 0.985) {
+    if (s.banded && confidence(s.sure) < Confidence::almost_sure) {
         text += fmt::format(", {}", surely(s.sure));
     }
     return text + ".";
@@ -393,13 +391,13 @@ std::vector<std::string> compare_headline(
                     "it so.",
                     quoted(rows[0].name)));
             }
-        } else if (s && words.sign * s->value > 0.0 && s->sure > 0.75) {
+        } else if (s && words.sign * s->value > 0.0 && confidence(s->sure) >= Confidence::likely) {
             lines.push_back(fmt::format("{} serves best: it {}, {} ({}).", quoted(rows[*best].name),
                                         words.better, surely(s->sure),
                                         range_of(*s, style, words.sign > 0 ? "better" : "more",
                                                  words.sign > 0 ? "worse" : "less")));
         } else {
-            const bool perhaps = s && words.sign * s->value > 0.0 && s->sure >= least_sure;
+            const bool perhaps = s && words.sign * s->value > 0.0 && confidence(s->sure) >= Confidence::perhaps;
             const std::string range =
                 s ? fmt::format(" ({})", range_of(*s, style, words.sign > 0 ? "better" : "more",
                                                   words.sign > 0 ? "worse" : "less"))

@@ -8,6 +8,7 @@
 #include "loadline/rotor/rotor.hpp"
 #include "loadline/scenario/measured.hpp"
 #include "loadline/scenario/rotors.hpp"
+#include "loadline/words/units.hpp"
 
 #include <optional>
 #include <string>
@@ -94,12 +95,6 @@ struct LoadVerdict {
 /// it. With the engine the verdict also says where the candidate passes its limits.
 std::optional<LoadVerdict> load_verdict(const MatchRow& present, const MatchRow& candidate,
                                         const Engine* engine = nullptr);
-
-/// Which units a sentence for people uses.
-enum class SentenceUnits {
-    metric,    ///< N, kW, m/s and km/h
-    imperial,  ///< lbf, hp, mph and kt
-};
 
 /// That the propeller flown now passes a limit itself; empty when it passes none.
 std::optional<std::string> present_sentence(const std::vector<LimitPassed>& passed,
