@@ -1,6 +1,7 @@
 // The case file and the section files: what is written is what the library gets, in SI.
 
 #include "loadline/case/case.hpp"
+#include "loadline/engine/fuel.hpp"
 #include "loadline/case/text.hpp"
 #include "near.hpp"
 #include "program.hpp"
