@@ -6,7 +6,7 @@
 #include "cli/table.hpp"
 #include "loadline/case/text.hpp"
 #include "loadline/quantity/quantity.hpp"
-#include "loadline/study/doubt.hpp"
+#include "loadline/study/bands.hpp"
 #include "loadline/study/study.hpp"
 
 #include <fmt/format.h>

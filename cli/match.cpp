@@ -5,7 +5,7 @@
 #include "cli/plot.hpp"
 #include "cli/table.hpp"
 #include "loadline/quantity/quantity.hpp"
-#include "loadline/study/doubt.hpp"
+#include "loadline/study/bands.hpp"
 #include "loadline/study/load_lines.hpp"
 #include "loadline/study/study.hpp"
 #include "loadline/study/wording.hpp"

@@ -70,13 +70,6 @@ void check(const MassDescription& known) {
             "mass, density and hub mass are all stated; needs at most two of them");
 }
 
-double doubt(MassBasis basis, bool thickness_stated) {
-    if (basis == MassBasis::mass_stated)
-        return 0.10;
-    return std::hypot(basis == MassBasis::density_stated ? 0.10 : 0.30,
-                      thickness_stated ? 0.0 : 0.15);
-}
-
 }  // namespace
 
 SwingResult swing_on_two_strings(Reading mass, Reading half_spacing, Reading length,
@@ -137,10 +130,9 @@ RotorInertia rotor_inertia(const BladeShape& shape, const MassDescription& known
     r.hub_polar = hub ? 0.5 * *hub * root * root : r.density * sums.hub_polar;
     r.mass = blades * r.blade_mass + r.hub_mass;
     r.polar = blades * r.blade_polar + r.hub_polar;
-    r.polar_doubt = doubt(r.basis, shape.thickness_stated());
     if (known.swing) {
         r.polar = known.swing->polar;
-        r.polar_doubt = known.swing->relative_uncertainty;
+        r.swing_uncertainty = known.swing->relative_uncertainty;
         r.polar_measured = true;
     }
     return r;

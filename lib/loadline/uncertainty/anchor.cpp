@@ -1,4 +1,4 @@
-#include "loadline/study/anchor.hpp"
+#include "loadline/uncertainty/anchor.hpp"
 
 #include <fmt/format.h>
 #include <Eigen/Dense>
@@ -10,14 +10,14 @@
 namespace loadline {
 namespace {
 
-// Angle, chord, zero lift, drag, greatest lift, each in units of its doubt.
+// Angle, chord, zero lift, drag, greatest lift, each in units of its standard uncertainty.
 constexpr int changes = 5;
 using Changes = Eigen::Matrix<double, changes, 1>;
 using Residuals = Eigen::Matrix<double, changes + 2, 1>;
 
 }  // namespace
 
-Anchor anchor(const Rotor& rotor, const BladeDoubt& doubt, const Air& air,
+Anchor anchor(const Rotor& rotor, const BladeUncertainty& uncertainty, const Air& air,
               const StaticReading& reading) {
     for (const auto& [what, value] :
          {std::pair{"propeller speed", reading.rotation}, std::pair{"thrust", reading.thrust},
@@ -29,11 +29,11 @@ Anchor anchor(const Rotor& rotor, const BladeDoubt& doubt, const Air& air,
     const Deviation own = rotor.model().deviation;
     const auto deviation = [&](const Changes& x) {
         Deviation d = own;
-        d.angle += x[0] * std::hypot(doubt.angle, shared_doubt().angle);
-        d.chord += x[1] * doubt.chord;
-        d.zero_lift += x[2] * doubt.zero_lift;
-        d.drag = std::max(-0.9, d.drag + x[3] * doubt.drag);
-        d.greatest_lift = std::max(-0.9, d.greatest_lift + x[4] * doubt.greatest_lift);
+        d.angle += x[0] * std::hypot(uncertainty.angle, shared_uncertainty().angle);
+        d.chord += x[1] * uncertainty.chord;
+        d.zero_lift += x[2] * uncertainty.zero_lift;
+        d.drag = std::max(-0.9, d.drag + x[3] * uncertainty.drag);
+        d.greatest_lift = std::max(-0.9, d.greatest_lift + x[4] * uncertainty.greatest_lift);
         return d;
     };
     const OperatingPoint standing{0.0, reading.rotation};
@@ -43,8 +43,8 @@ Anchor anchor(const Rotor& rotor, const BladeDoubt& doubt, const Air& air,
     const auto residuals = [&](const Changes& x) {
         const RotorResult r = solve(x);
         Residuals f;
-        f << x, (r.thrust / reading.thrust - 1.0) / doubt.standing_thrust,
-            (r.power / reading.power - 1.0) / doubt.standing_power;
+        f << x, (r.thrust / reading.thrust - 1.0) / uncertainty.standing_thrust,
+            (r.power / reading.power - 1.0) / uncertainty.standing_power;
         return f;
     };
 
