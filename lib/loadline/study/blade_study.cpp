@@ -403,7 +403,7 @@ BladeStudy study_blade(const BladeSetting& setting, const BladeCondition& condit
             "station");
         return study;
     }
-    study.warnings = blade_warnings(study.now);
+    study.warnings = sentences(blade_state(study.now));
     study.power = power_shares(rotor, study.now, setting.air, condition.point);
     if (!(study.now.thrust > 0.0) || !(study.now.power > 0.0)) {
         study.why_no_bound = "it does not pull here, so there is nothing to measure it against";

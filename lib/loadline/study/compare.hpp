@@ -6,6 +6,7 @@
 #include "loadline/engine/head.hpp"
 #include "loadline/study/doubt.hpp"
 #include "loadline/study/study.hpp"
+#include "loadline/words/units.hpp"
 
 #include <array>
 #include <cstddef>
