@@ -3,6 +3,7 @@
 
 #include "loadline/air/air.hpp"
 #include "loadline/rotor/rotor.hpp"
+#include "loadline/scenario/measured.hpp"
 
 #include <optional>
 #include <vector>
@@ -43,13 +44,6 @@ struct CurveSweep {
 /// Errors: std::invalid_argument when rotation or an advance ratio (>= 0) is out of range.
 CurveSweep study_curve(const Rotor& rotor, const Air& air, double rotation,
                        std::vector<double> advance_ratios = {});
-
-/// One measured point of a propeller's curve.
-struct MeasuredCoefficients {
-    double advance_ratio = 0.0;
-    double ct = 0.0;
-    double cp = 0.0;
-};
 
 /// A curve against measured points, at the same advance ratios and in the same order.
 struct CurveComparison {

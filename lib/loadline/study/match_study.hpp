@@ -5,6 +5,7 @@
 #include "loadline/craft/craft.hpp"
 #include "loadline/drive/drive.hpp"
 #include "loadline/rotor/rotor.hpp"
+#include "loadline/scenario/rotors.hpp"
 #include "loadline/study/finding.hpp"
 
 #include <optional>
@@ -12,12 +13,6 @@
 #include <vector>
 
 namespace loadline {
-
-/// A propeller by name, ready to run.
-struct NamedRotor {
-    std::string name;
-    const Rotor* rotor = nullptr;
-};
 
 /// One airspeed of one propeller, with what a pilot should be told about it.
 struct MatchPoint {
