@@ -1,7 +1,7 @@
 #include "loadline/study/blade_study.hpp"
 
 #include "loadline/craft/flight.hpp"
-#include "loadline/quantity/curve.hpp"
+#include "loadline/number/curve.hpp"
 #include "loadline/study/blade_sheet.hpp"
 #include "loadline/study/study.hpp"
 #include "loadline/study/wording.hpp"
