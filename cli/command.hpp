@@ -3,6 +3,7 @@
 
 #include "cli/run.hpp"
 #include "loadline/case/case.hpp"
+#include "loadline/words/units.hpp"
 
 #include <filesystem>
 #include <optional>
@@ -13,7 +14,7 @@
 
 namespace loadline::cli {
 
-enum class Units { metric, imperial };
+using Units = SentenceUnits;
 
 /// The command line, taken apart. Quantities are still as written: each command reads its own.
 struct Request {
