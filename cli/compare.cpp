@@ -4,6 +4,7 @@
 
 #include "cli/output.hpp"
 #include "cli/table.hpp"
+#include "loadline/number/constants.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/wording.hpp"
 #include "loadline/words/confidence.hpp"
@@ -18,7 +19,6 @@
 #include <cstdio>
 #include <iterator>
 #include <nlohmann/json.hpp>
-#include <numbers>
 
 namespace loadline::cli {
 namespace {
@@ -27,7 +27,6 @@ using Json = nlohmann::ordered_json;
 using Answers = Compared;
 
 constexpr std::size_t wide = 100;
-constexpr double degree = std::numbers::pi / 180.0;
 
 void need(const Case& from, const Request& request) {
     std::vector<std::string> missing;

@@ -2,11 +2,11 @@
 /// What a builder should be told of a blade, picked out of the figures of its study;
 /// words/blade_words.hpp puts it into sentences.
 
+#include "loadline/number/constants.hpp"
 #include "loadline/strength/material.hpp"
 #include "loadline/study/finding.hpp"
 
 #include <cstddef>
-#include <numbers>
 #include <optional>
 #include <variant>
 #include <vector>
@@ -18,7 +18,7 @@ namespace loadline {
 inline constexpr double worth_changing = 0.005;
 /// Nearer to the stall than this a gust or an angle made half a degree coarse stalls it, rad (2
 /// deg). Common practice, no source.
-inline constexpr double thin_margin = 2.0 * std::numbers::pi / 180.0;
+inline constexpr double thin_margin = 2.0 * degree;
 /// Stress reserve at 1.15 of the limit that leaves room for what is not in it. Common practice, no
 /// source.
 inline constexpr double good_reserve = 1.5;

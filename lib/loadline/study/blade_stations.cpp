@@ -1,6 +1,6 @@
 // What each station of a blade does, read from the flow at its annuli.
 
-#include "loadline/quantity/curve.hpp"
+#include "loadline/number/curve.hpp"
 #include "loadline/study/blade_sheet.hpp"
 #include "loadline/study/detail/blade_parts.hpp"
 

@@ -1,19 +1,18 @@
 // What small faults of making do: one blade that differs, all others as planned.
 
+#include "loadline/number/constants.hpp"
+#include "loadline/number/root.hpp"
 #include "loadline/study/blade_study.hpp"
 
 #include <algorithm>
-#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
-#include <cstdint>
-#include <numbers>
 #include <optional>
 #include <vector>
 
 namespace loadline {
 namespace {
 
-constexpr double odd_angle = 0.5 * std::numbers::pi / 180.0;
+constexpr double odd_angle = 0.5 * degree;
 constexpr double odd_chord = 0.002;
 constexpr double lost_tip = 0.005;
 
@@ -112,46 +111,6 @@ private:
     const std::vector<RotorShare>& shares_;
 };
 
-// Where a function that falls with rotation goes through zero, from `start` outwards; nothing when
-// it has no value on the way or no zero within 0.5 .. 2 of the start.
-template <typename Surplus>
-std::optional<double> speed_of_balance(double start, const Surplus& surplus) {
-    double low = start, high = start;
-    double at_low = surplus(low), at_high = at_low;
-    const bool rises = at_low > 0.0;
-    for (double factor = 1.002;
-         std::isfinite(at_low) && std::isfinite(at_high) && (rises ? at_high > 0.0 : at_low < 0.0);
-         factor *= factor) {
-        if (rises) {
-            low = high;
-            at_low = at_high;
-            high *= factor;
-            at_high = surplus(high);
-        } else {
-            high = low;
-            at_high = at_low;
-            low /= factor;
-            at_low = surplus(low);
-        }
-        if (high > 2.0 * start || low < 0.5 * start) {
-            return std::nullopt;
-        }
-    }
-    if (!std::isfinite(at_low) || !std::isfinite(at_high)) {
-        return std::nullopt;
-    }
-    if (at_low == 0.0 || !(low < high)) {
-        return low;
-    }
-    if (at_high == 0.0) {
-        return high;
-    }
-    std::uintmax_t most = 60;
-    const auto [a, b] = boost::math::tools::toms748_solve(
-        surplus, low, high, at_low, at_high, boost::math::tools::eps_tolerance<double>(40), most);
-    return 0.5 * (a + b);
-}
-
 // One fault as it is made: the odd blade's rotor, and what its mass does beside the air.
 struct FaultMade {
     MakingFault fault;
@@ -224,11 +183,14 @@ std::optional<Running> run_unequal(const BladeSetting& setting, const OperatingP
         return propeller.at(point.rotation);
     }
     const double throttle = before.torque / full(point.rotation);
-    const auto balance = speed_of_balance(point.rotation, [&](double rotation) {
+    const auto surplus = [&](double rotation) {
         const Loads sum = propeller.loads(rotation);
         return sum.known ? throttle * full(rotation) - sum.torque : std::nan("");
-    });
-    return balance ? propeller.at(*balance) : std::nullopt;
+    };
+    const auto rotation = find_falling_root(
+        surplus, point.rotation, {0.5 * point.rotation, 2.0 * point.rotation, 1.002, 2.0},
+        to_bits(40, 60));
+    return rotation ? propeller.at(*rotation) : std::nullopt;
 }
 
 BladeTolerance study_tolerance(const BladeSetting& setting, const BladeCondition& condition,

@@ -1,6 +1,7 @@
 #include "loadline/study/compare.hpp"
 
-#include "loadline/quantity/curve.hpp"
+#include "loadline/number/curve.hpp"
+#include "loadline/number/root.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/sound/sound.hpp"
 #include "loadline/strength/balance.hpp"
@@ -12,7 +13,6 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 #include <algorithm>
-#include <boost/math/tools/roots.hpp>
 #include <cmath>
 #include <limits>
 #include <map>
@@ -1113,13 +1113,8 @@ AngleStudy blade_angles(const Setting& setting, const Candidate& present, const 
             if (before * after > 0.0) {
                 continue;
             }
-            std::uintmax_t most = 20;
-            const auto [a, b] = boost::math::tools::toms748_solve(
-                too_fast, angle[k - 1], angle[k], before, after,
-                boost::math::tools::eps_tolerance<double>(16), most);
-            if (std::isfinite(a) && std::isfinite(b)) {
-                study.for_static_rotation = 0.5 * (a + b);
-            }
+            study.for_static_rotation =
+                find_root(too_fast, {angle[k - 1], angle[k], before, after}, to_bits(16, 20));
         }
     }
     const Curve climbs(angle, rate);

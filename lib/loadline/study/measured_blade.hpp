@@ -1,12 +1,12 @@
 #pragma once
 /// How a measured blade differs from its plan, and what that does.
 
+#include "loadline/number/constants.hpp"
 #include "loadline/scenario/measured.hpp"
 #include "loadline/study/blade_sheet.hpp"
 #include "loadline/study/blade_study.hpp"
 
 #include <cstddef>
-#include <numbers>
 #include <optional>
 #include <vector>
 
@@ -14,12 +14,12 @@ namespace loadline {
 
 /// A mark is worth a word when it is off by more than a ruler and a level leave open: rad (0.5 deg)
 /// and m. Common practice, no source.
-inline constexpr double odd_mark_angle = 0.5 * std::numbers::pi / 180.0;
+inline constexpr double odd_mark_angle = 0.5 * degree;
 inline constexpr double odd_mark_chord = 0.001;
 /// So many marks are told at most. Our choice.
 inline constexpr std::size_t most_marks_told = 4;
 /// Below this the mean angle counts as planned, rad (0.05 deg): less is not shown. Our choice.
-inline constexpr double least_mean_angle = 0.05 * std::numbers::pi / 180.0;
+inline constexpr double least_mean_angle = 0.05 * degree;
 
 /// One measured place against the plan: measured less planned.
 struct SheetDifference {

@@ -1,5 +1,6 @@
 #include "loadline/words/blade_words.hpp"
 
+#include "loadline/number/constants.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/limits.hpp"
 #include "loadline/words/finding_words.hpp"
@@ -220,7 +221,7 @@ void say_root(std::vector<std::string>& lines, const BladeStrength& t) {
         lines.push_back(fmt::format(
             "at {} ({} rpm) each blade pulls at its root with {:.1f} kN, the weight of {:.0f} kg",
             t.limit_stated ? "the rpm limit" : "this speed", whole_rpm(limit->rotation),
-            limit->root().centrifugal / 1000.0, limit->root().centrifugal / 9.80665));
+            limit->root().centrifugal / 1000.0, limit->root().centrifugal / standard_gravity));
         if (t.untwist) {
             lines.push_back(fmt::format(
                 "the pull turns the tip {:.1f} deg towards flat pitch there ({:.1f} N m at the "
