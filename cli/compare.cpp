@@ -4,6 +4,7 @@
 
 #include "cli/output.hpp"
 #include "cli/table.hpp"
+#include "loadline/number/constants.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/wording.hpp"
 #include "loadline/words/confidence.hpp"
@@ -18,7 +19,6 @@
 #include <cstdio>
 #include <iterator>
 #include <nlohmann/json.hpp>
-#include <numbers>
 
 namespace loadline::cli {
 namespace {
@@ -27,7 +27,6 @@ using Json = nlohmann::ordered_json;
 using Answers = Compared;
 
 constexpr std::size_t wide = 100;
-constexpr double degree = std::numbers::pi / 180.0;
 
 void need(const Case& from, const Request& request) {
     std::vector<std::string> missing;
@@ -134,7 +133,7 @@ void answer(const Request& request, Answers& a) {
         a.sentences[i] = compare_sentences(a.comparison, i, a.from, spoken);
     }
     for (const CompareRow& row : a.comparison.rows) {
-        a.warnings.push_back(compare_warnings(row, a.from, spoken));
+        a.warnings.push_back(compare_warnings(row, spoken));
         a.missed.push_back(missed_goal_lines(row, spoken));
     }
     for (std::size_t i = 0; i < a.candidates.size(); ++i) {
@@ -143,7 +142,7 @@ void answer(const Request& request, Answers& a) {
         }
     }
     a.headline = compare_headline(a.comparison, a.from, spoken, a.angles);
-    a.notes = study_notes(*a.from.engine, a.air);
+    a.notes = sentences(engine_findings(*a.from.engine, a.air));
     for (std::string& note : case_notes(a.from, propellers, units)) {
         a.notes.push_back(std::move(note));
     }

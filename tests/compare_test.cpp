@@ -2,6 +2,7 @@
 // against the propagation of each uncertainty alone, and its words.
 
 #include "loadline/study/compare.hpp"
+#include "loadline/number/constants.hpp"
 #include "loadline/study/angles.hpp"
 #include "loadline/words/compare_words.hpp"
 
@@ -445,7 +446,7 @@ TEST_CASE("a mass that blades of the shape cannot have is doubted, and asked for
     CHECK(c.rows[0].inertia_uncertainty < 0.2);
     CHECK(c.rows[1].inertia_uncertainty > 0.25);
     const auto asks = [](const CompareRow& row) {
-        const std::vector<std::string> warnings = compare_warnings(row, scenario());
+        const std::vector<std::string> warnings = compare_warnings(row);
         return std::any_of(warnings.begin(), warnings.end(), [](const std::string& line) {
             return line.find("digit wrong") != std::string::npos;
         });
@@ -532,8 +533,8 @@ TEST_CASE("what does not fly says so and leaves the rest alone") {
     const Comparison c = compare(scenario(), fleet.candidates, 200);
     CHECK(c.rows[1].climb.status == FlightStatus::no_agreement);
     CHECK_FALSE(c.rows[1].values[at(Figure::climb_rate)]);
-    CHECK_FALSE(compare_warnings(c.rows[1], scenario()).empty());
-    CHECK_FALSE(compare_warnings(c.rows[2], scenario()).empty());
+    CHECK_FALSE(compare_warnings(c.rows[1]).empty());
+    CHECK_FALSE(compare_warnings(c.rows[2]).empty());
     CHECK(c.rows[0].bands[at(Figure::climb_rate)]);
     CHECK_FALSE(compare_sentences(c, 1, scenario()).empty());
     CHECK_FALSE(compare_headline(c, scenario()).empty());

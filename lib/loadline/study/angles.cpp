@@ -1,16 +1,15 @@
 #include "loadline/study/angles.hpp"
 
-#include "loadline/quantity/curve.hpp"
-#include "loadline/study/flying.hpp"
+#include "loadline/number/constants.hpp"
+#include "loadline/number/curve.hpp"
+#include "loadline/number/root.hpp"
+#include "loadline/study/detail/flying.hpp"
 #include "loadline/study/goals.hpp"
-#include "loadline/study/study.hpp"
-#include "loadline/study/wording.hpp"
+#include "loadline/study/limits.hpp"
+#include "loadline/study/match_study.hpp"
 
 #include <algorithm>
-#include <boost/math/tools/roots.hpp>
 #include <cmath>
-#include <cstdint>
-#include <numbers>
 #include <stdexcept>
 #include <tuple>
 #include <utility>
@@ -19,7 +18,7 @@ namespace loadline {
 namespace {
 
 // Angles are told to a tenth of a degree.
-constexpr double fine = 0.1 * std::numbers::pi / 180.0;
+constexpr double fine = 0.1 * degree;
 
 Rotor turned_by(const Rotor& rotor, double angle) {
     Deviation deviation = rotor.model().deviation;
@@ -154,12 +153,10 @@ std::optional<double> angle_for(const Scenario& scenario, const Rotor& rotor, co
         if (before * after > 0.0) {
             continue;
         }
-        std::uintmax_t most = 20;
-        const auto [a, b] = boost::math::tools::toms748_solve(
-            too_fast, rows.angle[k - 1], rows.angle[k], before, after,
-            boost::math::tools::eps_tolerance<double>(16), most);
-        if (std::isfinite(a) && std::isfinite(b)) {
-            return 0.5 * (a + b);
+        const auto angle =
+            find_root(too_fast, {rows.angle[k - 1], rows.angle[k], before, after}, to_bits(16, 20));
+        if (angle) {
+            return angle;
         }
     }
     return std::nullopt;

@@ -1,11 +1,11 @@
 #pragma once
 /// How much pitch: one ground-adjustable propeller with its blades turned in the hub.
 
+#include "loadline/number/constants.hpp"
 #include "loadline/scenario/rotors.hpp"
 #include "loadline/study/figures.hpp"
 
 #include <array>
-#include <numbers>
 #include <optional>
 #include <vector>
 
@@ -39,7 +39,7 @@ struct AngleStudy {
 
 /// How far the blades are turned to either side when nobody says, rad. Our choice: what a hub with
 /// marks is turned by on the field.
-inline constexpr double usual_turn = 4.0 * std::numbers::pi / 180.0;
+inline constexpr double usual_turn = 4.0 * degree;
 
 /// How much pitch: the same propeller with its blades turned from `from` to `to` [rad] in equal
 /// steps (`count` rows, >= 3). Head temperatures are against the first candidate of the comparison.

@@ -2,7 +2,8 @@
 /// How sure a match and a curve are: bands of every point, and of the differences between
 /// propellers.
 
-#include "loadline/study/study.hpp"
+#include "loadline/study/curve_study.hpp"
+#include "loadline/study/match_study.hpp"
 #include "loadline/uncertainty/band.hpp"
 #include "loadline/uncertainty/draws.hpp"
 

@@ -4,9 +4,9 @@
 #include "loadline/strength/balance.hpp"
 #include "loadline/strength/spool_up.hpp"
 #include "loadline/strength/weighing.hpp"
-#include "loadline/study/flight_sampler.hpp"
-#include "loadline/study/flying.hpp"
-#include "loadline/study/wording.hpp"
+#include "loadline/study/detail/flight_sampler.hpp"
+#include "loadline/study/detail/flying.hpp"
+#include "loadline/study/limits.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -40,8 +40,8 @@ public:
         for (const Candidate& c : candidates) {
             named.push_back({c.name, c.rotor});
         }
-        result_.matches = study_match(*scenario.engine, *scenario.drive, named, field_,
-                                      {0.0, scenario.craft->trim_speed * (1.0 - wake_)});
+        matches_ = study_match(*scenario.engine, *scenario.drive, named, field_,
+                               {0.0, scenario.craft->trim_speed * (1.0 - wake_)});
     }
 
     // The next candidate, in order.
@@ -51,9 +51,9 @@ public:
         Nominal& n = nominals_[i];
         CompareRow row;
         row.name = candidate.name;
-        row.standing = result_.matches[i].points[0];
+        row.standing = matches_[i].points[0];
         n.diameter = candidate.rotor->blade().diameter();
-        if (const auto starts = starts_of(result_.matches[i], scenario_->drive->ratio)) {
+        if (const auto starts = starts_of(matches_[i], scenario_->drive->ratio)) {
             n.starts = *starts;
             fly_one(row, i);
             hear(row, i);
@@ -91,6 +91,7 @@ public:
     [[nodiscard]] const std::vector<Weighed>& weighed() const { return weighed_; }
     Comparison& result() {
         result_.fuel = powered_.fuel;
+        result_.faster_than_tested = faster_than_tested(matches_);
         return result_;
     }
 
@@ -273,6 +274,7 @@ private:
     double wake_ = 0.0;
     PoweredCraft powered_;
     std::vector<Weighed> weighed_;
+    std::vector<MatchRow> matches_;
     std::vector<Nominal> nominals_;
     Comparison result_;
 };

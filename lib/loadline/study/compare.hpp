@@ -7,7 +7,7 @@
 #include "loadline/study/compare_findings.hpp"
 #include "loadline/study/figures.hpp"
 #include "loadline/study/goals.hpp"
-#include "loadline/study/study.hpp"
+#include "loadline/study/match_study.hpp"
 #include "loadline/uncertainty/band.hpp"
 #include "loadline/uncertainty/draws.hpp"
 
@@ -53,10 +53,10 @@ struct CompareRow {
 };
 
 struct Comparison {
-    std::vector<CompareRow> rows;   ///< in the order given, the first flown now
-    std::vector<MatchRow> matches;  ///< the same, standing still and at trim
+    std::vector<CompareRow> rows;  ///< in the order given, the first flown now
     std::vector<CaseNote> notes;
-    FuelModel fuel;  ///< as calibrated
+    std::optional<FasterThanTested> faster_than_tested;  ///< standing still or at trim
+    FuelModel fuel;                                      ///< as calibrated
 };
 
 /// Told now and then how much is done, 0 .. 1, from the calling thread.

@@ -1,16 +1,13 @@
 #include "loadline/study/figures.hpp"
 
 #include "loadline/engine/fuel.hpp"
+#include "loadline/number/constants.hpp"
 
-#include <algorithm>
-#include <numbers>
 #include <stdexcept>
 
 namespace loadline {
 namespace {
 
-constexpr double rpm = std::numbers::pi / 30.0;
-constexpr double degree = std::numbers::pi / 180.0;
 constexpr double litre = petrol_density / 1000.0;
 constexpr double celsius = 273.15;
 

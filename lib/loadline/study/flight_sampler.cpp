@@ -1,4 +1,4 @@
-#include "loadline/study/flight_sampler.hpp"
+#include "loadline/study/detail/flight_sampler.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -1,4 +1,4 @@
-#include "loadline/study/flying.hpp"
+#include "loadline/study/detail/flying.hpp"
 
 #include "loadline/engine/cooling.hpp"
 

@@ -1,14 +1,13 @@
 #include "loadline/uncertainty/response.hpp"
 
+#include "loadline/number/constants.hpp"
+
 #include <cmath>
-#include <numbers>
 
 namespace loadline {
 namespace {
 
 using varied::angle, varied::chord, varied::drag, varied::greatest_lift, varied::zero_lift;
-
-constexpr double degree = std::numbers::pi / 180.0;
 
 // Steps a side for the response, near one to two of the widest standard uncertainty.
 constexpr Draw step = {1.0 * degree, 0.05, 1.0 * degree, 0.15, 0.08};

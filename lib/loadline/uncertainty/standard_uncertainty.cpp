@@ -1,15 +1,11 @@
 #include "loadline/uncertainty/standard_uncertainty.hpp"
 
+#include "loadline/number/constants.hpp"
+
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 namespace loadline {
-namespace {
-
-constexpr double degree = std::numbers::pi / 180.0;
-
-}  // namespace
 
 BladeUncertainty blade_uncertainty(Knowledge knowledge, double reynolds) {
     // Angle of one blade: digital level +-0.2 to 0.3 deg in use, both blades averaged (from memory

@@ -1,6 +1,6 @@
 // Which blade angle serves.
 
-#include "loadline/study/wording.hpp"
+#include "loadline/study/limits.hpp"
 #include "loadline/words/compare_words.hpp"
 
 #include <fmt/format.h>

@@ -1,4 +1,4 @@
-#include "loadline/words/compare_difference.hpp"
+#include "loadline/words/detail/compare_difference.hpp"
 
 #include "loadline/words/confidence.hpp"
 

@@ -1,9 +1,9 @@
 // What stands over a whole comparison.
 
-#include "loadline/study/wording.hpp"
-#include "loadline/words/compare_difference.hpp"
+#include "loadline/study/limits.hpp"
 #include "loadline/words/compare_words.hpp"
 #include "loadline/words/confidence.hpp"
+#include "loadline/words/detail/compare_difference.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>

@@ -2,8 +2,9 @@
 
 #include "loadline/engine/fuel.hpp"
 #include "loadline/quantity/quantity.hpp"
-#include "loadline/study/wording.hpp"
+#include "loadline/study/limits.hpp"
 #include "loadline/words/compare_words.hpp"
+#include "loadline/words/finding_words.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -160,10 +161,8 @@ std::string missed_line(const MissedGoal& missed, SentenceUnits units) {
 
 }  // namespace
 
-std::vector<std::string> compare_warnings(const CompareRow& row, const Scenario& scenario,
-                                          SentenceUnits units) {
-    const Air field = air_at_field(scenario.day);
-    const PointNotes told = notes_of(*scenario.engine, *scenario.drive, field, row.standing.match);
+std::vector<std::string> compare_warnings(const CompareRow& row, SentenceUnits units) {
+    const PointNotes told = notes_of(row.standing.findings);
     std::vector<std::string> lines = told.limits;
     lines.insert(lines.end(), told.others.begin(), told.others.end());
     for (const RowFinding& finding : row.findings) {
@@ -190,7 +189,7 @@ std::vector<std::string> comparison_notes(const Comparison& comparison) {
             lines.push_back(note_sentence(note));
         }
     }
-    if (auto note = reynolds_note(comparison.matches)) {
+    if (auto note = reynolds_note(comparison.faster_than_tested)) {
         lines.push_back(*std::move(note));
     }
     for (const CaseNote& note : comparison.notes) {

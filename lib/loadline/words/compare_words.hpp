@@ -32,7 +32,7 @@ std::vector<std::string> angle_sentences(const AngleStudy& study, const Scenario
 
 /// What to take note of with one propeller, one line each: of its match standing still, then of its
 /// flight.
-std::vector<std::string> compare_warnings(const CompareRow& row, const Scenario& scenario,
+std::vector<std::string> compare_warnings(const CompareRow& row,
                                           SentenceUnits units = SentenceUnits::metric);
 
 /// The goals it misses: "burns 3.1 L/h, more than the 3.0 wished".

@@ -3,7 +3,7 @@
 /// Inside `study` only.
 
 #include "loadline/study/compare.hpp"
-#include "loadline/study/flying.hpp"
+#include "loadline/study/detail/flying.hpp"
 #include "loadline/uncertainty/drawn_propeller.hpp"
 
 #include <array>

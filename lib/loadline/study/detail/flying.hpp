@@ -5,7 +5,7 @@
 #include "loadline/engine/head.hpp"
 #include "loadline/scenario/rotors.hpp"
 #include "loadline/study/figures.hpp"
-#include "loadline/study/study.hpp"
+#include "loadline/study/match_study.hpp"
 
 #include <optional>
 #include <vector>
