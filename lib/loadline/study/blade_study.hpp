@@ -8,6 +8,7 @@
 #include "loadline/craft/craft.hpp"
 #include "loadline/drive/drive.hpp"
 #include "loadline/engine/engine.hpp"
+#include "loadline/rotor/guidance.hpp"
 #include "loadline/rotor/optimum.hpp"
 #include "loadline/rotor/rotor.hpp"
 #include "loadline/scenario/scenario.hpp"
