@@ -454,14 +454,24 @@ private:
     std::vector<std::string>* warnings_;
 };
 
-// The value under `key` and its band beside it.
-void put(Json& json, const std::string& key, const CompareRow& row, Figure q, const Writer& w) {
+// A figure under its key among a propeller's own, and its band beside it.
+void put(Json& json, Figure q, const CompareRow& row, const Writer& w) {
     const FigureRow& figure = row_of(q);
+    const std::string key(figure.part_key);
     const auto& value = row.values[at(q)];
     json[key] = value ? w.number(in_key_unit(figure, *value), key) : Json(nullptr);
     if (const auto& band = row.bands[at(q)]) {
         json[key + "_low"] = w.number(in_key_unit(figure, band->low), key + "_low");
         json[key + "_high"] = w.number(in_key_unit(figure, band->high), key + "_high");
+    }
+}
+
+// Those of one part of the document that have no place of their own in it.
+void put_others(Json& json, std::string_view part, const CompareRow& row, const Writer& w) {
+    for (const FigureRow& figure : figure_table()) {
+        if (figure.part == part && !json.contains(std::string(figure.part_key))) {
+            put(json, figure.figure, row, w);
+        }
     }
 }
 
@@ -473,13 +483,13 @@ Json standing_json(const CompareRow& row, double ratio, const Writer& w) {
         return json;
     }
     const Agreement& found = match.agreements[*match.answer];
-    put(json, "engine_rpm", row, Figure::static_rotation, w);
+    put(json, Figure::static_rotation, row, w);
     if (json["engine_rpm"].is_null()) {
         json["engine_rpm"] = w.number(in_unit(found.engine_rotation, "rpm"), "engine_rpm");
     }
     json["propeller_rpm"] =
         w.number(in_unit(found.engine_rotation / ratio, "rpm"), "propeller_rpm");
-    put(json, "thrust_n", row, Figure::static_thrust, w);
+    put(json, Figure::static_thrust, row, w);
     if (json["thrust_n"].is_null()) {
         json["thrust_n"] = w.number(found.rotor.thrust, "thrust_n");
     }
@@ -489,6 +499,7 @@ Json standing_json(const CompareRow& row, double ratio, const Writer& w) {
     json["figure_of_merit"] = w.number(found.rotor.figure_of_merit, "figure_of_merit");
     json["tip_mach"] = w.number(found.rotor.tip_mach, "tip_mach");
     json["stable"] = found.stable;
+    put_others(json, "static", row, w);
     return json;
 }
 
@@ -496,7 +507,7 @@ Json cruise_json(const CompareRow& row, const Writer& w) {
     Json json;
     const bool found = row.cruise.status == FlightStatus::found;
     const FlightState& s = row.cruise.state;
-    put(json, "engine_rpm", row, Figure::cruise_rotation, w);
+    put(json, Figure::cruise_rotation, row, w);
     const auto state = [&](const char* key, double value) {
         json[key] = found ? w.number(value, key) : Json(nullptr);
     };
@@ -504,19 +515,20 @@ Json cruise_json(const CompareRow& row, const Writer& w) {
     state("throttle", s.throttle);
     state("thrust_n", s.thrust);
     state("engine_power_w", s.engine_power);
-    put(json, "fuel_l_h", row, Figure::cruise_fuel, w);
+    put(json, Figure::cruise_fuel, row, w);
     state("fuel_l_100km", found ? s.fuel_flow / petrol_density * 1000.0 / s.airspeed * 1e5 : 0.0);
-    put(json, "head_temperature_c", row, Figure::cruise_head, w);
-    put(json, "noise_dba", row, Figure::noise, w);
+    put(json, Figure::cruise_head, row, w);
+    put(json, Figure::noise, row, w);
     json["endurance_s"] = row.tank ? w.number(row.tank->time, "endurance_s") : Json(nullptr);
     json["range_m"] = row.tank ? w.number(row.tank->distance, "range_m") : Json(nullptr);
+    put_others(json, "cruise", row, w);
     return json;
 }
 
 Json climb_json(const CompareRow& row, const Writer& w) {
     Json json;
-    put(json, "rate_m_s", row, Figure::climb_rate, w);
-    put(json, "angle_deg", row, Figure::climb_angle, w);
+    put(json, Figure::climb_rate, row, w);
+    put(json, Figure::climb_angle, row, w);
     const bool found = row.band.status == FlightStatus::found;
     const auto rpm = [&](const char* key, const FlightState& s) {
         json[key] = found ? w.number(in_unit(s.engine_rotation, "rpm"), key) : Json(nullptr);
@@ -530,11 +542,12 @@ Json climb_json(const CompareRow& row, const Writer& w) {
     rate("rate_bottom_m_s", row.band.bottom);
     rate("rate_middle_m_s", row.band.middle);
     rate("rate_top_m_s", row.band.top);
-    put(json, "band_time_s", row, Figure::band_time, w);
-    put(json, "band_fuel_l", row, Figure::band_fuel, w);
-    put(json, "head_temperature_c", row, Figure::climb_head, w);
-    put(json, "noise_beside_dba", row, Figure::noise_beside, w);
+    put(json, Figure::band_time, row, w);
+    put(json, Figure::band_fuel, row, w);
+    put(json, Figure::climb_head, row, w);
+    put(json, Figure::noise_beside, row, w);
     json["service_ceiling_m"] = w.optional(row.ceiling, "service_ceiling_m");
+    put_others(json, "climb", row, w);
     return json;
 }
 
@@ -547,7 +560,7 @@ Json row_json(const Answers& a, std::size_t i) {
                  {"static", standing_json(row, ratio, w)},
                  {"cruise", cruise_json(row, w)},
                  {"climb", climb_json(row, w)}};
-    put(json, "spool_up_s", row, Figure::spool_up, w);
+    put_others(json, "", row, w);
     json["inertia_kg_m2"] = w.number(row.inertia, "inertia_kg_m2");
     json["mass_kg"] = w.number(row.mass, "mass_kg");
     json["tip_mach"] = row.climb.status == FlightStatus::found ? w.number(row.tip_mach, "tip_mach")

@@ -67,12 +67,14 @@ struct Verbs {
 
 struct FigureRow {
     Figure figure = Figure::count;
-    std::string_view key;     ///< in documents and sheets: "climb_rate_m_s"
+    std::string_view key = {};  ///< in documents and sheets: "climb_rate_m_s"
+    /// Where a document has it among a propeller's own: "climb", and its key there: "rate_m_s".
+    std::string_view part = {}, part_key = {};
     double key_unit = 1.0;    ///< SI per unit of the key
     double key_offset = 0.0;  ///< SI taken off a value, not off a difference
     Better better = Better::neither;
     Scale scale = Scale::plain;
-    std::string_view label;  ///< "climb at field"
+    std::string_view label = {};  ///< "climb at field"
     ShownIn metric = {}, imperial = {};
     Verbs verbs = {};
     Group group = Group::none;

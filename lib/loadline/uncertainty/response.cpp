@@ -39,7 +39,7 @@ Deviation deviation_of(std::size_t parameter, double amount) {
 
 Neighbours::Neighbours(const Rotor& rotor) : base_(&rotor) {
     moved_.reserve(2 * parameters);
-    for (std::size_t k = 0; k < parameters; ++k)
+    for (std::size_t k = 0; k < parameters; ++k) {
         for (const double side : {-1.0, 1.0}) {
             Deviation moved_to = rotor.model().deviation;
             const Deviation change = deviation_of(k, side * step[k]);
@@ -50,6 +50,7 @@ Neighbours::Neighbours(const Rotor& rotor) : base_(&rotor) {
             moved_to.greatest_lift += change.greatest_lift;
             moved_.push_back(rotor.deviating(moved_to));
         }
+    }
 }
 
 Response Neighbours::at(const Air& air, const OperatingPoint& point, bool turns) const {
