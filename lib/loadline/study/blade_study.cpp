@@ -31,16 +31,16 @@ std::optional<BladeBound> bound_of(const BladeSetting& setting, const BladeStudy
     const Blade& blade = rotor.blade();
     const BladeElement e = blade.at(0.75 * blade.tip_radius());
     const int section = e.weight_b > 0.5 ? e.section_b : e.section_a;
-    OptimumWish wish;
-    wish.diameter = blade.diameter();
-    wish.root_radius = blade.root_radius();
-    wish.blades = blade.blades();
-    wish.point = point;
-    wish.thrust = study.now.thrust;
-    wish.model = rotor.model();
-    wish.section = blade.description().sections[static_cast<std::size_t>(section)];
-    bound.best = optimum_rotor(wish, setting.air);
-    bound.best_section = wish.section->data().name;
+    DesignPoint design;
+    design.diameter = blade.diameter();
+    design.root_radius = blade.root_radius();
+    design.blades = blade.blades();
+    design.point = point;
+    design.thrust = study.now.thrust;
+    design.model = rotor.model();
+    design.section = blade.description().sections[static_cast<std::size_t>(section)];
+    bound.best = optimum_rotor(design, setting.air);
+    bound.best_section = design.section->data().name;
     return bound;
 }
 

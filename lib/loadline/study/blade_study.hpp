@@ -9,6 +9,7 @@
 #include "loadline/craft/flight.hpp"
 #include "loadline/drive/drive.hpp"
 #include "loadline/engine/engine.hpp"
+#include "loadline/rotor/guidance.hpp"
 #include "loadline/rotor/optimum.hpp"
 #include "loadline/rotor/rotor.hpp"
 #include "loadline/scenario/scenario.hpp"
