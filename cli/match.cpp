@@ -127,12 +127,10 @@ Answers answer(const Request& request) {
     need_engine_and_drive(a.from, request);
     a.speeds = speeds_of(request, a.from);
     a.air = air_at_field(a.from.day);
-    std::vector<Rotor> rotors;
-    rotors.reserve(propellers.size());  // the names below point into it
+    const std::vector<Rotor> rotors = rotors_of(a.from, propellers);
     std::vector<NamedRotor> named;
-    for (const Propeller* propeller : propellers) {
-        rotors.emplace_back(Blade(propeller->description), a.from.model);
-        named.push_back({propeller->name, &rotors.back()});
+    for (std::size_t i = 0; i < propellers.size(); ++i) {
+        named.push_back({propellers[i]->name, &rotors[i]});
     }
     a.rows = study_match(*a.from.engine, *a.from.drive, named, a.air, a.speeds);
     if (request.page || request.plot) {

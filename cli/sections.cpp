@@ -2,20 +2,18 @@
 
 #include "cli/output.hpp"
 #include "cli/table.hpp"
+#include "loadline/number/constants.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 #include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
-#include <numbers>
 
 namespace loadline::cli {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-constexpr double degree = std::numbers::pi / 180.0;
 
 struct Listed {
     Section section;

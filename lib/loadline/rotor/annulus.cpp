@@ -31,6 +31,8 @@
 
 #include "loadline/rotor/annulus.hpp"
 
+#include "loadline/number/constants.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -40,7 +42,6 @@ namespace loadline {
 namespace {
 
 using std::numbers::pi;
-constexpr double degree = pi / 180.0;
 
 constexpr double residual_tolerance = 2e-12;  // rad
 constexpr int most_newton_steps = 60;

@@ -1,13 +1,13 @@
 #include "loadline/rotor/optimum.hpp"
 
+#include "loadline/number/constants.hpp"
+#include "loadline/number/minimum.hpp"
+#include "loadline/number/root.hpp"
 #include "loadline/rotor/annulus.hpp"
 
 #include <algorithm>
 #include <array>
-#include <boost/math/tools/minima.hpp>
-#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
-#include <cstdint>
 #include <functional>
 #include <limits>
 #include <numbers>
@@ -18,7 +18,6 @@ namespace loadline {
 namespace {
 
 using std::numbers::pi;
-constexpr double degree = pi / 180.0;
 
 void require(bool kept, const char* rule) {
     if (!kept)
@@ -33,19 +32,6 @@ void check_point(const OperatingPoint& point) {
     require(std::isfinite(point.airspeed) && point.airspeed >= 0.0,
             "optimum: the airspeed must be 0 or more");
     require(positive(point.rotation), "optimum: the speed of rotation must be positive");
-}
-
-// Root of a function that changes sign in [low, high]; to `bits` of the abscissa.
-template <typename F>
-double root(const F& f, double low, double high, double at_low, double at_high, unsigned bits) {
-    if (at_low == 0.0)
-        return low;
-    if (at_high == 0.0)
-        return high;
-    std::uintmax_t most = 100;
-    const auto [a, b] = boost::math::tools::toms748_solve(
-        f, low, high, at_low, at_high, boost::math::tools::eps_tolerance<double>(bits), most);
-    return 0.5 * (a + b);
 }
 
 }  // namespace
@@ -167,12 +153,12 @@ public:
         };
         const double at_low = rate(low), at_high = rate(high);
         if (at_low < 0.0 && at_high > 0.0)
-            return root(rate, low, high, at_low, at_high, 46u);
+            return find_root(rate, {low, high, at_low, at_high}, to_bits(46)).value();
         const auto whole = [&](double d) {
             const Load load = at(i, d);
             return power * load.power - m * load.thrust;
         };
-        return boost::math::tools::brent_find_minima(whole, low, high, 30).first;
+        return find_minimum(whole, low, high, 30).at;
     }
 
     struct Sum {
@@ -216,7 +202,7 @@ public:
                 return std::nullopt;
             at_low = off(low);
         }
-        return point_.airspeed + root(off, low, high, at_low, at_high, 42u);
+        return point_.airspeed + find_root(off, {low, high, at_low, at_high}, to_bits(42)).value();
     }
 
     [[nodiscard]] BestLoading answer(double m) const {
@@ -371,8 +357,8 @@ BestAngle least_ratio(const F& coefficients, double from) {
         if (here > 20.0 * best.ratio)
             break;
     }
-    const auto [alpha, least] = boost::math::tools::brent_find_minima(
-        ratio, best.alpha - step, std::min(best.alpha + step, from), 26);
+    const auto [alpha, least] =
+        find_minimum(ratio, best.alpha - step, std::min(best.alpha + step, from), 26);
     if (least < best.ratio)
         best = {alpha, least};
     return best;
@@ -417,7 +403,7 @@ WorkingPoint working_point(const OptimumWish& wish, double reynolds, double mach
         const double at_low = off(low), at_high = off(high);
         require(at_low < 0.0 && at_high > 0.0,
                 "optimum: the section does not reach the lift coefficient at every station");
-        alpha = root(off, low, high, at_low, at_high, 46u);
+        alpha = find_root(off, {low, high, at_low, at_high}, to_bits(46)).value();
     } else {
         alpha = least_ratio(
                     [&](double a) {
@@ -535,7 +521,9 @@ Unbroken without_tips(double u, double psi0, double d, double loss) {
     };
     const double low = std::min(0.0, d), high = std::max(0.0, d);
     const double at_low = off(low), at_high = off(high);
-    const double e = at_low * at_high < 0.0 ? root(off, low, high, at_low, at_high, 50u) : d;
+    const double e = at_low * at_high < 0.0
+                         ? find_root(off, {low, high, at_low, at_high}, to_bits(50)).value()
+                         : d;
     const double phi = psi0 + e;
     const double w = u * std::sin(e);
     return {w * std::cos(phi), w * std::sin(phi) * std::tan(phi)};

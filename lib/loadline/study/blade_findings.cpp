@@ -1,5 +1,6 @@
 // The blade study in a builder's words.
 
+#include "loadline/number/constants.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/blade_study.hpp"
 #include "loadline/study/wording.hpp"
@@ -247,7 +248,7 @@ void say_strength(BladeStudy& s) {
         s.findings.push_back(fmt::format(
             "at {} ({} rpm) each blade pulls at its root with {:.1f} kN, the weight of {:.0f} kg",
             t.limit_stated ? "the rpm limit" : "this speed", whole_rpm(limit->rotation),
-            limit->root().centrifugal / 1000.0, limit->root().centrifugal / 9.80665));
+            limit->root().centrifugal / 1000.0, limit->root().centrifugal / standard_gravity));
         if (t.untwist) {
             s.findings.push_back(fmt::format(
                 "the pull turns the tip {:.1f} deg towards flat pitch there ({:.1f} N m at the "

@@ -1,7 +1,7 @@
 #include "loadline/study/blade_study.hpp"
 
 #include "loadline/craft/flight.hpp"
-#include "loadline/quantity/curve.hpp"
+#include "loadline/number/curve.hpp"
 #include "loadline/study/blade_sheet.hpp"
 #include "loadline/study/study.hpp"
 #include "loadline/study/wording.hpp"
@@ -324,6 +324,20 @@ void warn(BladeStudy& study, const BladeSetting& setting) {
 }
 
 }  // namespace
+
+BladeSetting blade_setting(const Scenario& scenario, const Propeller& propeller,
+                           const Rotor& rotor) {
+    BladeSetting setting;
+    setting.rotor = &rotor;
+    setting.air = air_at_field(scenario.day);
+    setting.engine = scenario.engine ? &*scenario.engine : nullptr;
+    setting.drive = scenario.drive;
+    setting.craft = scenario.craft;
+    setting.cruise_airspeed = scenario.plan.cruise_airspeed;
+    setting.build = propeller.build;
+    setting.mass = propeller.mass;
+    return setting;
+}
 
 ConditionFound find_condition(const BladeSetting& setting, BladeMoment moment) {
     check(setting);

@@ -1,19 +1,18 @@
 // What small faults of making do: one blade that differs, all others as planned.
 
+#include "loadline/number/constants.hpp"
+#include "loadline/number/root.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/blade_study.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
-#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
-#include <cstdint>
-#include <numbers>
 
 namespace loadline {
 namespace {
 
-constexpr double odd_angle = 0.5 * std::numbers::pi / 180.0;
+constexpr double odd_angle = 0.5 * degree;
 constexpr double odd_chord = 0.002;
 constexpr double lost_tip = 0.005;
 
@@ -131,40 +130,10 @@ std::optional<Running> run_unequal(const BladeSetting& setting, const OperatingP
         const Sum sum = loads(rotation);
         return sum.known ? throttle * full(rotation) - sum.torque : std::nan("");
     };
-    double low = point.rotation, high = point.rotation;
-    double at_low = surplus(low), at_high = at_low;
-    const bool rises = at_low > 0.0;
-    for (double factor = 1.002;
-         std::isfinite(at_low) && std::isfinite(at_high) && (rises ? at_high > 0.0 : at_low < 0.0);
-         factor *= factor) {
-        if (rises) {
-            low = high;
-            at_low = at_high;
-            high *= factor;
-            at_high = surplus(high);
-        } else {
-            high = low;
-            at_high = at_low;
-            low /= factor;
-            at_low = surplus(low);
-        }
-        if (high > 2.0 * point.rotation || low < 0.5 * point.rotation) {
-            return std::nullopt;
-        }
-    }
-    if (!std::isfinite(at_low) || !std::isfinite(at_high)) {
-        return std::nullopt;
-    }
-    if (at_low == 0.0 || !(low < high)) {
-        return at(low);
-    }
-    if (at_high == 0.0) {
-        return at(high);
-    }
-    std::uintmax_t most = 60;
-    const auto [a, b] = boost::math::tools::toms748_solve(
-        surplus, low, high, at_low, at_high, boost::math::tools::eps_tolerance<double>(40), most);
-    return at(0.5 * (a + b));
+    const auto rotation = find_falling_root(
+        surplus, point.rotation, {0.5 * point.rotation, 2.0 * point.rotation, 1.002, 2.0},
+        to_bits(40, 60));
+    return rotation ? at(*rotation) : std::nullopt;
 }
 
 BladeTolerance study_tolerance(const BladeSetting& setting, const BladeCondition& condition,

@@ -1,3 +1,4 @@
+#include "loadline/number/root.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/study.hpp"
 #include "loadline/study/wording.hpp"
@@ -5,9 +6,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 #include <algorithm>
-#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
-#include <cstdint>
 #include <numbers>
 #include <stdexcept>
 #include <utility>
@@ -50,20 +49,11 @@ private:
 // Between `a` with thrust and `b` with none; nothing when the rotor has no answer between.
 std::optional<double> close_zero(Runner& run, double a, double b, double thrust_a,
                                  double thrust_b) {
-    bool gap = false;
     const auto thrust = [&](double advance_ratio) {
         const RotorResult result = run(advance_ratio);
-        gap = gap || result.status != RotorStatus::converged;
-        return gap ? 0.0 : result.thrust;
+        return result.status == RotorStatus::converged ? result.thrust : std::nan("");
     };
-    std::uintmax_t steps = 80;
-    const auto bracket = boost::math::tools::toms748_solve(
-        thrust, a, b, thrust_a, thrust_b,
-        [](double x, double y) { return std::abs(y - x) <= zero_tolerance; }, steps);
-    if (gap) {
-        return std::nullopt;
-    }
-    return 0.5 * (bracket.first + bracket.second);
+    return find_root(thrust, {a, b, thrust_a, thrust_b}, {0.0, zero_tolerance, 80});
 }
 
 // The lowest J at which thrust falls through zero.

@@ -6,6 +6,8 @@
 #include "loadline/craft/craft.hpp"
 #include "loadline/drive/drive.hpp"
 #include "loadline/rotor/rotor.hpp"
+#include "loadline/scenario/measured.hpp"
+#include "loadline/scenario/rotors.hpp"
 #include "loadline/words/units.hpp"
 
 #include <optional>
@@ -13,12 +15,6 @@
 #include <vector>
 
 namespace loadline {
-
-/// A propeller by name, ready to run.
-struct NamedRotor {
-    std::string name;
-    const Rotor* rotor = nullptr;
-};
 
 /// One airspeed of one propeller, with what a pilot should be told about it, in plain words.
 struct MatchPoint {
@@ -130,13 +126,6 @@ struct CurveSweep {
 /// Errors: std::invalid_argument when rotation or an advance ratio (>= 0) is out of range.
 CurveSweep study_curve(const Rotor& rotor, const Air& air, double rotation,
                        std::vector<double> advance_ratios = {});
-
-/// One measured point of a propeller's curve.
-struct MeasuredCoefficients {
-    double advance_ratio = 0.0;
-    double ct = 0.0;
-    double cp = 0.0;
-};
 
 /// A curve against measured points, at the same advance ratios and in the same order.
 struct CurveComparison {
