@@ -156,7 +156,7 @@ void answer(const Request& request, Answers& a) {
         }
     }
     a.headline = compare_headline(a.comparison, a.setting, spoken, a.angles);
-    a.notes = study_notes(*a.from.engine, a.air);
+    a.notes = sentences(engine_findings(*a.from.engine, a.air));
     for (std::string& note : case_notes(a.from, propellers, units)) {
         a.notes.push_back(std::move(note));
     }

@@ -1,4 +1,4 @@
-#include "loadline/drive/agreement.hpp"
+#include "loadline/drive/detail/agreement.hpp"
 
 #include "loadline/number/minimum.hpp"
 #include "loadline/number/root.hpp"

@@ -766,7 +766,7 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
         CompareRow row;
         row.name = candidate.name;
         row.standing = matches[i].points[0];
-        const PointNotes told = notes_of(engine, setting.drive, field, row.standing.match);
+        const PointNotes told = notes_of(row.standing.findings);
         row.warnings = told.limits;
         row.warnings.insert(row.warnings.end(), told.others.begin(), told.others.end());
         const Agreement* const standing = agreed(matches[i].points[0]);
@@ -962,7 +962,7 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
             result.rows[flying[k]] = std::move(rows[k]);
         }
     }
-    if (auto note = reynolds_note(matches)) {
+    if (auto note = reynolds_note(faster_than_tested(matches))) {
         result.notes.push_back(*std::move(note));
     }
     if (!setting.plan.cruise_fuel && !setting.consumption_given) {
