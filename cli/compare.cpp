@@ -4,10 +4,13 @@
 
 #include "cli/output.hpp"
 #include "cli/table.hpp"
+#include "loadline/engine/fuel.hpp"
 #include "loadline/number/constants.hpp"
 #include "loadline/quantity/quantity.hpp"
-#include "loadline/study/wording.hpp"
+#include "loadline/study/limits.hpp"
 #include "loadline/words/confidence.hpp"
+#include "loadline/words/finding_words.hpp"
+#include "loadline/words/units.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>

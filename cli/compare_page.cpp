@@ -4,7 +4,7 @@
 
 #include "cli/output.hpp"
 #include "loadline/quantity/quantity.hpp"
-#include "loadline/study/wording.hpp"
+#include "loadline/study/limits.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
