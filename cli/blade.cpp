@@ -41,29 +41,29 @@ struct Answer {
     std::vector<std::string> notes;
 };
 
-const char* word_of(BladeMoment moment) {
-    switch (moment) {
-        case BladeMoment::standing:
+const char* word_of(FlightPhase phase) {
+    switch (phase) {
+        case FlightPhase::standing:
             return "static";
-        case BladeMoment::climb:
+        case FlightPhase::climb:
             return "climb";
-        case BladeMoment::cruise:
+        case FlightPhase::cruise:
             return "cruise";
-        case BladeMoment::stated:
+        case FlightPhase::stated:
             break;
     }
     return "stated";
 }
 
-BladeMoment moment_of(const Request& request) {
+FlightPhase phase_of(const Request& request) {
     if (!request.at || *request.at == "static") {
-        return BladeMoment::standing;
+        return FlightPhase::standing;
     }
     if (*request.at == "climb") {
-        return BladeMoment::climb;
+        return FlightPhase::climb;
     }
     if (*request.at == "cruise") {
-        return BladeMoment::cruise;
+        return FlightPhase::cruise;
     }
     throw UsageError(fmt::format("--at: \"{}\" is not known", quotable(*request.at)),
                      "write static, climb or cruise");
@@ -109,7 +109,7 @@ void check_options(const Request& request) {
     if (request.force && !request.svg) {
         throw UsageError("--force stands here without --svg", "leave it out");
     }
-    static_cast<void>(moment_of(request));
+    static_cast<void>(phase_of(request));
     static_cast<void>(speed_of(request));
 }
 
@@ -139,10 +139,10 @@ void prepare(Answer& a, const Request& request) {
 void look(Answer& a, const Request& request) {
     BladeCondition condition;
     if (request.rpm) {
-        condition = {BladeMoment::stated, {speed_of(request), rotation_of(*request.rpm)}, 0.0};
+        condition = {FlightPhase::stated, {speed_of(request), rotation_of(*request.rpm)}, 0.0};
         condition.airspeed = condition.point.airspeed;
     } else {
-        const ConditionFound found = find_condition(a.setting, moment_of(request));
+        const ConditionFound found = find_condition(a.setting, phase_of(request));
         if (const std::string assumed = assumed_of(found); !assumed.empty()) {
             a.notes.push_back(assumed);
         }
@@ -162,7 +162,7 @@ void look(Answer& a, const Request& request) {
         BladeCondition standing = condition;
         standing.point.airspeed = standing.airspeed = 0.0;
         if (a.setting.engine && a.setting.drive) {
-            if (const auto found = find_condition(a.setting, BladeMoment::standing).condition) {
+            if (const auto found = find_condition(a.setting, FlightPhase::standing).condition) {
                 standing = *found;
             }
         }
@@ -202,7 +202,7 @@ private:
 Json condition_json(const Answer& a, const Writer& w) {
     const BladeStudy& s = *a.study;
     Json json;
-    json["at"] = word_of(s.condition.moment);
+    json["at"] = word_of(s.condition.phase);
     w.put(json, "propeller_rpm", in_unit(s.condition.point.rotation, "rpm"));
     if (a.setting.drive) {
         w.put(json, "engine_rpm",
