@@ -15,17 +15,27 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <nlohmann/json.hpp>
 #include <numbers>
 
 namespace loadline::cli {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
 constexpr double greatest_speed = 200.0;  // m/s
 constexpr std::size_t most_changes = 6;   // in text
 constexpr double full_turn = 2.0 * std::numbers::pi;
+
+struct BladeRequest : CaseRequest {
+    Text at{*this, {"--at", "WHERE", "static (else), climb or cruise"}};
+    Text speed{*this, {"--speed", "SPEED", "With --rpm: airspeed at the propeller"}};
+    Switch worksheet{*this, {"--worksheet", "", "What ruler and level should find"}};
+    Text svg{*this, {"--svg", "FILE", "With --worksheet: drawings to scale, A4"}};
+    Switch force{*this, {"--force", "", "Replace drawings that are there"}};
+    Text measured{*this,
+                  {"--measured", "FILE", "A measured blade: CSV radius_mm,chord_mm,level_deg"}};
+    Text propeller{*this, propeller_option};
+    Text page{*this, page_option};
+    Text rpm{*this, rpm_option};
+};
 
 struct Answer {
     Case from;
@@ -52,7 +62,7 @@ const char* word_of(BladeMoment moment) {
     return "stated";
 }
 
-BladeMoment moment_of(const Request& request) {
+BladeMoment moment_of(const BladeRequest& request) {
     if (!request.at || *request.at == "static") {
         return BladeMoment::standing;
     }
@@ -66,7 +76,7 @@ BladeMoment moment_of(const Request& request) {
                      "write static, climb or cruise");
 }
 
-double speed_of(const Request& request) {
+double speed_of(const BladeRequest& request) {
     if (!request.speed) {
         return 0.0;
     }
@@ -81,8 +91,8 @@ double speed_of(const Request& request) {
     throw UsageError("--speed: out of range", fmt::format("write 0 to {} m/s", greatest_speed));
 }
 
-void check_options(const Request& request) {
-    if (request.units == Units::imperial) {
+void check_options(const BladeRequest& request) {
+    if (request.units() == Units::imperial) {
         throw UsageError("blade writes millimetres and newtons only",
                          "leave --units out: a case in inches is read all the same");
     }
@@ -112,10 +122,10 @@ void check_options(const Request& request) {
 
 // The case, the propeller and everything around it, nothing computed yet. In place: the setting
 // points into it.
-void prepare(Answer& a, const Request& request) {
+void prepare(Answer& a, const BladeRequest& request) {
     check_options(request);
     a.from = case_of(request);
-    a.propeller = chosen_propellers(a.from, request).front();
+    a.propeller = chosen_propellers(a.from, request.propeller).front();
     a.rotor.emplace(Blade(a.propeller->description), a.from.model);
     a.setting.rotor = &*a.rotor;
     a.setting.air = air_at_field(a.from.day);
@@ -135,12 +145,12 @@ void prepare(Answer& a, const Request& request) {
     Case alone = a.from;
     alone.engine.reset();
     alone.notes.clear();
-    for (std::string& line : case_notes(alone, {a.propeller}, request.units)) {
+    for (std::string& line : case_notes(alone, {a.propeller}, request.units())) {
         a.notes.push_back(std::move(line));
     }
 }
 
-void look(Answer& a, const Request& request) {
+void look(Answer& a, const BladeRequest& request) {
     BladeCondition condition;
     if (request.rpm) {
         condition = {BladeMoment::stated, {speed_of(request), rotation_of(*request.rpm)}, 0.0};
@@ -464,7 +474,7 @@ std::string as_json(const Answer& a) {
             json[key] = nullptr;
         }
         json["warnings"] = warnings;
-        return document(json);
+        return json.document();
     }
     json["answer"] = a.study->answer;
     if (a.measured) {
@@ -480,7 +490,7 @@ std::string as_json(const Answer& a) {
     json["findings"] = a.study->findings;
     json["caution"] = blade_caution;
     json["warnings"] = warnings;
-    return document(json);
+    return json.document();
 }
 
 // ---- text
@@ -810,15 +820,16 @@ PageChart over_radius(const BladeStudy& s, const char* title, const char* y,
     std::vector<std::string> said;
     for (const auto& [name, value] : named) {
         Json points = Json::array();
+        std::vector<double> values;
         for (const StationFlow& flow : s.now.stations) {
             if (std::isfinite(value(flow))) {
-                points.push_back({{"x", 100.0 * flow.radius}, {"y", value(flow)}});
+                values.push_back(value(flow));
+                points.push_back({{"x", 100.0 * flow.radius}, {"y", values.back()}});
             }
         }
-        if (!points.empty()) {
+        if (!values.empty()) {
             said.push_back(fmt::format("{} from {:.3g} at the root to {:.3g} at the tip", name,
-                                       points.front()["y"].get<double>(),
-                                       points.back()["y"].get<double>()));
+                                       values.front(), values.back()));
         }
         series.push_back({{"name", name}, {"points", std::move(points)}});
     }
@@ -944,7 +955,7 @@ std::string page_name(const std::string& file, std::size_t page, std::size_t cou
     return (path.parent_path() / name).string();
 }
 
-std::vector<std::string> write_pages(const Answer& a, const Request& request) {
+std::vector<std::string> write_pages(const Answer& a, const BladeRequest& request) {
     const std::vector<std::string> pages =
         blade_pages(a.propeller->name, BladeShape(a.rotor->blade(), a.setting.build.fill));
     std::vector<std::string> files;
@@ -958,7 +969,7 @@ std::vector<std::string> write_pages(const Answer& a, const Request& request) {
     return files;
 }
 
-Outcome worksheet(const Answer& a, const Request& request) {
+Outcome worksheet(const Answer& a, const BladeRequest& request) {
     const std::vector<SheetRow> sheet = blade_sheet(a.rotor->blade());
     const bool level = std::all_of(sheet.begin(), sheet.end(),
                                    [](const SheetRow& row) { return row.level.has_value(); });
@@ -984,7 +995,7 @@ Outcome worksheet(const Answer& a, const Request& request) {
         }
         json["files"] = files;
         json["warnings"] = warnings;
-        outcome.out = document(json);
+        outcome.out = json.document();
         return outcome;
     }
     std::vector<std::vector<std::string>> rows;
@@ -1016,7 +1027,7 @@ Outcome worksheet(const Answer& a, const Request& request) {
          "thickness: greatest, with calipers; measure every blade"});
     outcome.out += "\n" + wrapped(fmt::format("Write it down as CSV and compare it with \"loadline "
                                               "blade {} --measured FILE.csv\":",
-                                              request.case_file));
+                                              *request.case_file));
     outcome.out += fmt::format("radius_mm,chord_mm,{},thickness_mm,blade\n",
                                level ? "level_deg" : "angle_deg");
     for (const std::string& file : files) {
@@ -1028,9 +1039,7 @@ Outcome worksheet(const Answer& a, const Request& request) {
     return outcome;
 }
 
-}  // namespace
-
-Outcome blade_command(const Request& request) {
+Outcome run(const BladeRequest& request) {
     Answer a;
     prepare(a, request);
     if (request.worksheet) {
@@ -1049,5 +1058,11 @@ Outcome blade_command(const Request& request) {
     outcome.out = request.json ? as_json(a) : a.study ? as_text(a) : "";
     return outcome;
 }
+
+}  // namespace
+
+constinit const Command blade_command =
+    command<BladeRequest, run>("blade", "Does this blade work, and will it hold?",
+                               "loadline blade cases/builder.toml --at climb");
 
 }  // namespace loadline::cli

@@ -8,7 +8,6 @@
 #include <fmt/ranges.h>
 #include <algorithm>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 namespace loadline::cli {
 namespace {
@@ -71,17 +70,12 @@ SentenceUnits sentence_units(Units units) {
     return units == Units::imperial ? SentenceUnits::imperial : SentenceUnits::metric;
 }
 
-nlohmann::ordered_json finite_or_null(double value, std::string_view key,
-                                      std::vector<std::string>& warnings) {
+Json finite_or_null(double value, std::string_view key, std::vector<std::string>& warnings) {
     if (std::isfinite(value)) {
         return value;
     }
     warnings.push_back(fmt::format("{} could not be computed", key));
     return nullptr;
-}
-
-std::string document(const nlohmann::ordered_json& json) {
-    return json.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n";
 }
 
 std::string day_sentence(const Case& from, const Air& air, Units units) {

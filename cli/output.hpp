@@ -2,10 +2,10 @@
 /// Numbers on their way out: SI for programs, the reader's units for people.
 
 #include "cli/command.hpp"
+#include "cli/json.hpp"
 #include "loadline/study/study.hpp"
 
 #include <cstddef>
-#include <nlohmann/json_fwd.hpp>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -42,11 +42,7 @@ std::string plain_number(double value, int decimals);
 SentenceUnits sentence_units(Units units);
 
 /// The value, or null with a line in `warnings` saying that `key` could not be computed.
-nlohmann::ordered_json finite_or_null(double value, std::string_view key,
-                                      std::vector<std::string>& warnings);
-
-/// One JSON document, ended by a line break.
-std::string document(const nlohmann::ordered_json& json);
+Json finite_or_null(double value, std::string_view key, std::vector<std::string>& warnings);
 
 /// The day in a sentence: field, temperature, density and the density altitude that goes with it.
 std::string day_sentence(const Case& from, const Air& air, Units units);
