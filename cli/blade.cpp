@@ -126,15 +126,8 @@ void prepare(Answer& a, const BladeRequest& request) {
     check_options(request);
     a.from = case_of(request);
     a.propeller = chosen_propellers(a.from, request.propeller).front();
-    a.rotor.emplace(Blade(a.propeller->description), a.from.model);
-    a.setting.rotor = &*a.rotor;
-    a.setting.air = air_at_field(a.from.day);
-    a.setting.engine = a.from.engine ? &*a.from.engine : nullptr;
-    a.setting.drive = a.from.drive;
-    a.setting.craft = a.from.craft;
-    a.setting.cruise_airspeed = a.from.plan.cruise_airspeed;
-    a.setting.build = a.propeller->build;
-    a.setting.mass = a.propeller->mass;
+    a.rotor.emplace(rotor_of(a.from, *a.propeller));
+    a.setting = blade_setting(a.from, *a.propeller, *a.rotor);
     if (!request.propeller && a.from.propellers.size() > 1) {
         a.notes.emplace_back("the first propeller of the case is taken; --propeller names another");
     }

@@ -4,6 +4,7 @@
 
 #include "cli/run.hpp"
 #include "loadline/case/case.hpp"
+#include "loadline/words/units.hpp"
 
 #include <memory>
 #include <optional>
@@ -14,7 +15,7 @@
 
 namespace loadline::cli {
 
-enum class Units { metric, imperial };
+using Units = SentenceUnits;
 
 class Request;
 

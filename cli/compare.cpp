@@ -6,6 +6,7 @@
 #include "cli/table.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/wording.hpp"
+#include "loadline/words/confidence.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -52,23 +53,23 @@ void need(const Case& from, const CompareRequest& request) {
     }
 }
 
-constexpr std::array<std::pair<const char*, Wish>, 5> words = {{{"climb", Wish::climb},
-                                                                {"economy", Wish::economy},
-                                                                {"quiet", Wish::quiet},
-                                                                {"cool", Wish::cool},
-                                                                {"quick", Wish::quick}}};
+constexpr std::array<std::pair<const char*, Goal>, 5> words = {{{"climb", Goal::climb},
+                                                                {"economy", Goal::economy},
+                                                                {"quiet", Goal::quiet},
+                                                                {"cool", Goal::cool},
+                                                                {"quick", Goal::quick}}};
 
-std::string_view word_of(Wish wish) {
+std::string_view word_of(Goal goal) {
     for (const auto& [word, meant] : words) {
-        if (meant == wish) {
+        if (meant == goal) {
             return word;
         }
     }
     return {};
 }
 
-Wishes wishes_of(const Case& from, const CompareRequest& request) {
-    Wishes wishes = from.wishes;
+Goals goals_of(const Case& from, const CompareRequest& request) {
+    Goals goals = from.goals;
     if (request.sort) {
         const auto found = std::find_if(words.begin(), words.end(), [&](const auto& word) {
             return *request.sort == word.first;
@@ -77,14 +78,14 @@ Wishes wishes_of(const Case& from, const CompareRequest& request) {
             throw UsageError(fmt::format("--sort: \"{}\" is not known", *request.sort),
                              "write climb, economy, quiet, cool or quick");
         }
-        wishes.rank = {found->second};
-        for (const Wish wish : from.wishes.rank) {
-            if (wish != found->second) {
-                wishes.rank.push_back(wish);
+        goals.rank = {found->second};
+        for (const Goal goal : from.goals.rank) {
+            if (goal != found->second) {
+                goals.rank.push_back(goal);
             }
         }
     }
-    return wishes;
+    return goals;
 }
 
 // A document and a sheet are metric whatever is asked.
@@ -103,7 +104,7 @@ Setting setting_of(const Case& from, const CompareRequest& request) {
     setting.consumption_given = from.consumption.has_value();
     setting.plan = from.plan;
     setting.head = from.head;
-    setting.wishes = wishes_of(from, request);
+    setting.goals = goals_of(from, request);
     setting.cage_diameter = from.cage_diameter;
     setting.spoken = sentence_units(spoken_units(request));
     return setting;
@@ -139,12 +140,10 @@ void answer(const CompareRequest& request, Answers& a) {
     need(a.from, request);
     a.air = air_at_field(a.from.day);
     a.setting = setting_of(a.from, request);
-    a.rotors.reserve(a.from.propellers.size());  // the candidates point into it
+    a.rotors = rotors_of(a.from);
+    a.candidates = candidates_of(a.from, a.rotors);
     std::vector<const Propeller*> propellers;
     for (const Propeller& propeller : a.from.propellers) {
-        a.rotors.emplace_back(Blade(propeller.description), a.from.model);
-        a.candidates.push_back({propeller.name, &a.rotors.back(), propeller.knowledge,
-                                propeller.mass, propeller.inertia, propeller.adjustable});
         propellers.push_back(&propeller);
     }
     ProgressLine line;
@@ -152,7 +151,7 @@ void answer(const CompareRequest& request, Answers& a) {
                            [&](double done) { line(done); });
     const Units units = spoken_units(request);
     const SentenceUnits spoken = sentence_units(units);
-    a.order = ranked(a.comparison, a.setting.wishes);
+    a.order = ranked(a.comparison, a.setting.goals);
     a.sentences.resize(a.comparison.rows.size());
     for (std::size_t i = 1; i < a.comparison.rows.size(); ++i) {
         a.sentences[i] = compare_sentences(a.comparison, i, a.setting, spoken);
@@ -367,10 +366,10 @@ std::string flight_lines(const Answers& a, Units units) {
     return listed("More of each:", lines);
 }
 
-std::string ranked_by(const Wishes& wishes) {
+std::string ranked_by(const Goals& goals) {
     std::vector<std::string_view> ranks;
-    for (const Wish wish : wishes.rank) {
-        ranks.push_back(word_of(wish));
+    for (const Goal goal : goals.rank) {
+        ranks.push_back(word_of(goal));
     }
     return ranks.empty() ? std::string("climb") : fmt::format("{}", fmt::join(ranks, ", then "));
 }
@@ -417,7 +416,7 @@ std::string as_text(const Answers& a, Units units) {
         out +=
             wrapped(fmt::format("Against \"{}\", the first in the file and taken as the one "
                                 "flown now; ranked by {}:",
-                                rows[0].name, ranked_by(a.setting.wishes)));
+                                rows[0].name, ranked_by(a.setting.goals)));
         for (std::size_t k = 0; k < (many(a) ? first_few : a.order.size()); ++k) {
             out += wrapped(fmt::format("{} \"{}\": {}", letter(k), rows[a.order[k]].name,
                                        fmt::join(a.sentences[a.order[k]], " ")),
@@ -626,7 +625,7 @@ Json row_json(const CompareRow& row, double ratio) {
         {"tracking_m", w.number(row.fit.tracking, "tracking_m")},
         {"blade_pass_hz", w.number(row.fit.blade_pass, "blade_pass_hz")},
         {"blade_pass_engine_order", w.number(row.fit.engine_order, "blade_pass_engine_order")}};
-    json["broken_wishes"] = row.broken_wishes;
+    json["broken_wishes"] = row.broken_goals;
     json["warnings"] = warnings;
     return json;
 }
@@ -670,7 +669,7 @@ Json angles_json(const AngleStudy& study, const std::string& name, const Writer&
             line[k.key] = value ? w.number((*value - k.offset) / k.unit, k.key) : Json(nullptr);
         }
         line["within_limits"] = row.within_limits;
-        line["meets_wishes"] = row.meets_wishes;
+        line["meets_wishes"] = row.meets_goals;
         rows.push_back(std::move(line));
     }
     const auto angle = [&](const std::optional<double>& v, const char* key) {
@@ -779,7 +778,7 @@ std::string as_csv(const Answers& a) {
                 }
             }
             add("within_limits", row.within_limits ? "1" : "0");
-            add("meets_wishes", row.meets_wishes ? "1" : "0");
+            add("meets_wishes", row.meets_goals ? "1" : "0");
         }
     }
     return out;
@@ -810,8 +809,7 @@ DifferenceCells difference_cells(const CompareRow& first, const CompareRow& row,
         cells.band = fmt::format("{} to {}", show(d->band.low), show(d->band.high));
         const double sure =
             d->value > 0.0 ? d->probability_positive : 1.0 - d->probability_positive;
-        cells.sure = sure < 0.55 ? std::string("even")
-                                 : fmt::format("{:.0f} %", std::min(99.0, 100.0 * sure));
+        cells.sure = confidence_cell(sure);
     }
     return cells;
 }
@@ -821,7 +819,7 @@ std::vector<std::string> compare_notes(const Compared& a) {
     notes.emplace_back(
         "noise is the propeller's tones alone: the exhaust, often louder, the rush of the air and "
         "the chopping of the pilot's wake are not in it; trust the differences");
-    if (a.setting.wishes.noise_at_most) {
+    if (a.setting.goals.noise_at_most) {
         notes.emplace_back(
             "noise_at_most is held against the propeller's tones alone: it cannot be held against "
             "a "
@@ -845,7 +843,7 @@ std::vector<std::string> angle_cells(const AngleRow& row, SentenceUnits units) {
         cells.push_back(show(value, q));
     }
     cells.emplace_back(row.within_limits ? "yes" : "no");
-    cells.emplace_back(row.meets_wishes ? "yes" : "no");
+    cells.emplace_back(row.meets_goals ? "yes" : "no");
     return cells;
 }
 

@@ -187,7 +187,7 @@ Page compare_page(const Compared& a, Units units) {
         at_a_glance.heading = "At a glance";
         at_a_glance.paragraphs = {
             "Each bar is the range that holds nine in ten; the mark is the computed change. A bar "
-            "that lies on one side of the middle line is nearly sure of its sign."};
+            "that lies on one side of the middle line is almost sure of its sign."};
         at_a_glance.side_by_side = true;
         for (const Quantity q :
              {Quantity::climb_rate, Quantity::static_rotation, Quantity::cruise_fuel,

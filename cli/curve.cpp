@@ -18,7 +18,6 @@ namespace {
 
 constexpr std::size_t most_points = 1000;
 constexpr double greatest_advance_ratio = 10.0;
-constexpr double default_tip_mach = 0.5;
 
 struct CurveRequest : CaseRequest {
     Text propeller{*this, propeller_option};
@@ -76,24 +75,23 @@ std::vector<double> advance_ratios_of(const CurveRequest& request) {
     return ratios;
 }
 
-// The speed that says most about this propeller: where its engine turns it standing still, or,
-// without an engine, one at which small propellers commonly run.
+// The speed at which the curve is taken when none is named, and where it comes from.
 double default_rotation(const Answer& a, const Rotor& rotor, std::vector<std::string>& notes) {
-    if (a.from.engine && a.from.drive) {
-        const Match found = match(*a.from.engine, *a.from.drive, rotor, a.air, 0.0);
-        if (found.answer) {
-            notes.push_back(
-                "the rotation is the one the engine reaches with this propeller "
-                "standing still; --rpm names another");
-            return found.agreements[*found.answer].engine_rotation / a.from.drive->ratio;
-        }
+    const UsualRotation usual = usual_rotation(a.from, rotor, a.air);
+    if (usual.source == RotationSource::standing_still) {
+        notes.push_back(
+            "the rotation is the one the engine reaches with this propeller "
+            "standing still; --rpm names another");
+        return usual.rotation;
+    }
+    if (usual.source == RotationSource::tip_speed_unanswered) {
         notes.push_back("engine and propeller agree on no speed standing still");
     }
     notes.push_back(
         fmt::format("the rotation is the one that gives the tips {} of the speed of sound; --rpm "
                     "names another",
-                    default_tip_mach));
-    return default_tip_mach * a.air.sound_speed / rotor.blade().tip_radius();
+                    usual_tip_mach));
+    return usual.rotation;
 }
 
 Answer answer(const CurveRequest& request) {
@@ -114,7 +112,7 @@ Answer answer(const CurveRequest& request) {
         }
     }
     a.air = air_at_field(a.from.day);
-    const Rotor rotor(Blade(propeller.description), a.from.model);
+    const Rotor rotor = rotor_of(a.from, propeller);
     a.diameter = rotor.blade().diameter();
     a.blades = rotor.blade().blades();
     a.rotation = request.rpm ? rotation_of(*request.rpm) : default_rotation(a, rotor, a.notes);

@@ -46,8 +46,7 @@ Answer answer(const LessonRequest& request) {
                          "add it; \"loadline new\" writes a case that has it");
     }
     a.air = air_at_field(a.from.day);
-    a.lesson = make_lesson({propeller.name, propeller.description, a.from.model,
-                            a.from.engine->description(), *a.from.drive, a.from.day, a.from.craft});
+    a.lesson = make_lesson(lesson_subject(a.from, propeller));
     a.sentences = lesson_sentences(a.lesson);
     a.questions = lesson_questions(a.lesson);
     return a;

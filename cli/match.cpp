@@ -9,6 +9,7 @@
 #include "loadline/study/load_lines.hpp"
 #include "loadline/study/study.hpp"
 #include "loadline/study/wording.hpp"
+#include "loadline/words/match_words.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -90,6 +91,24 @@ std::string in_quotes(const std::string& name) {
     return fmt::format("\"{}\"", name);
 }
 
+// One propeller against the first, with how sure that is where ranges were asked for.
+std::string verdict_of(const Answers& a, std::size_t row, Units units) {
+    const std::string name = in_quotes(a.rows[row].name);
+    auto verdict = load_verdict(a.rows[0], a.rows[row], &*a.from.engine);
+    if (!verdict) {
+        return fmt::format(
+            "{} cannot be compared: at none of these speeds do both propellers have an answer.",
+            name);
+    }
+    std::string range;
+    if (a.bands && a.bands->rotation_difference[row]) {
+        const BandedDifference& turns = *a.bands->rotation_difference[row];
+        *verdict = as_told(*verdict, turns);
+        range = " " + range_sentence(*verdict, turns, *a.bands->thrust_difference[row], units);
+    }
+    return verdict_sentence(*verdict, name, in_quotes(a.rows[0].name), units) + range;
+}
+
 // The answer to "what would change?": one sentence for each propeller against the first, and before
 // them one when the first passes a limit itself.
 std::vector<std::string> verdicts_of(const Answers& a, Units units) {
@@ -97,56 +116,14 @@ std::vector<std::string> verdicts_of(const Answers& a, Units units) {
     if (a.rows.size() < 2) {
         return verdicts;
     }
-    const std::string present = in_quotes(a.rows[0].name);
-    if (auto itself = present_sentence(limits_passed(*a.from.engine, a.rows[0]), present,
-                                       sentence_units(units))) {
+    if (auto itself = present_sentence(limits_passed(*a.from.engine, a.rows[0]),
+                                       in_quotes(a.rows[0].name), units)) {
         verdicts.push_back(*std::move(itself));
     }
     for (std::size_t i = 1; i < a.rows.size(); ++i) {
-        const std::string name = in_quotes(a.rows[i].name);
-        const auto verdict = load_verdict(a.rows[0], a.rows[i], &*a.from.engine);
-        verdicts.push_back(
-            verdict ? verdict_sentence(*verdict, name, present, sentence_units(units))
-                    : fmt::format("{} cannot be compared: at none of these speeds do both "
-                                  "propellers have an answer.",
-                                  name));
+        verdicts.push_back(verdict_of(a, i, units));
     }
     return verdicts;
-}
-
-// How sure the differences of one propeller against the first are.
-std::string sureness(const Answers& a, std::size_t row, Units units) {
-    if (!a.bands || !a.bands->rotation_difference[row]) {
-        return {};
-    }
-    const BandedDifference& turns = *a.bands->rotation_difference[row];
-    const BandedDifference& thrust = *a.bands->thrust_difference[row];
-    const auto spread = [&](const BandedDifference& d, Shown quantity, const char* less,
-                            const char* more) {
-        const bool rises = d.probability_positive > 0.5;
-        const double p = rises ? d.probability_positive : 1.0 - d.probability_positive;
-        const auto show = [&](double value) {
-            return number_of(std::abs(value), quantity, units);
-        };
-        const std::string unit(unit_of(quantity, units));
-        std::string range;
-        if (d.band.low >= 0.0) {
-            range = fmt::format("{} to {} {} {}", show(d.band.low), show(d.band.high), unit, more);
-        } else if (d.band.high <= 0.0) {
-            range = fmt::format("{} to {} {} {}", show(d.band.high), show(d.band.low), unit, less);
-        } else {
-            // "16 N less to 61 N more thrust": the noun once
-            const std::string_view first(less);
-            range = fmt::format("{} {} {} to {} {} {}", show(d.band.low), unit,
-                                first.substr(0, first.find(' ')), show(d.band.high), unit, more);
-        }
-        return range +
-               (p > 0.99  ? std::string(" (almost sure)")
-                : p > 0.6 ? fmt::format(" ({:.0f} % sure it is {})", 100.0 * p, rises ? more : less)
-                          : std::string(" (either way)"));
-    };
-    return fmt::format("Nine in ten: {}, {}.", spread(turns, Shown::rotation, "slower", "faster"),
-                       spread(thrust, Shown::thrust, "less thrust", "more thrust"));
 }
 
 Answers answer(const MatchRequest& request) {
@@ -156,12 +133,10 @@ Answers answer(const MatchRequest& request) {
     need_engine_and_drive(a.from, request);
     a.speeds = speeds_of(request, a.from);
     a.air = air_at_field(a.from.day);
-    std::vector<Rotor> rotors;
-    rotors.reserve(propellers.size());  // the names below point into it
+    const std::vector<Rotor> rotors = rotors_of(a.from, propellers);
     std::vector<NamedRotor> named;
-    for (const Propeller* propeller : propellers) {
-        rotors.emplace_back(Blade(propeller->description), a.from.model);
-        named.push_back({propeller->name, &rotors.back()});
+    for (std::size_t i = 0; i < propellers.size(); ++i) {
+        named.push_back({propellers[i]->name, &rotors[i]});
     }
     a.rows = study_match(*a.from.engine, *a.from.drive, named, a.air, a.speeds);
     if (request.page || request.plot()) {
@@ -181,13 +156,6 @@ Answers answer(const MatchRequest& request) {
         a.notes.push_back(std::move(line));
     }
     a.verdicts = verdicts_of(a, units);
-    for (std::size_t i = 1; i < a.rows.size() && a.verdicts.size() >= i; ++i) {
-        // The last sentences are one for each propeller after the first.
-        std::string& sentence = a.verdicts[a.verdicts.size() - a.rows.size() + i];
-        if (std::string sure = sureness(a, i, units); !sure.empty()) {
-            sentence += " " + sure;
-        }
-    }
     return a;
 }
 

@@ -3,7 +3,7 @@
 
 #include "cli/command.hpp"
 #include "cli/json.hpp"
-#include "loadline/study/study.hpp"
+#include "loadline/words/units.hpp"
 
 #include <cstddef>
 #include <string>
@@ -12,31 +12,6 @@
 #include <vector>
 
 namespace loadline::cli {
-
-/// A quantity as this program shows it.
-enum class Shown {
-    elevation,
-    temperature,
-    diameter,
-    airspeed,
-    rotation,
-    thrust,
-    torque,
-    power,
-    fraction,  ///< percent
-};
-
-/// The unit a quantity is shown in: "N", "lbf".
-std::string_view unit_of(Shown quantity, Units units);
-
-/// An SI value in that unit, without it; "-" when it is not finite.
-std::string number_of(double si, Shown quantity, Units units);
-
-/// The same with its unit behind it: "1240 m".
-std::string quantity_of(double si, Shown quantity, Units units);
-
-/// Plain number with so many decimals, never "-0"; "-" when it is not finite.
-std::string plain_number(double value, int decimals);
 
 /// The units of the library's sentences.
 SentenceUnits sentence_units(Units units);

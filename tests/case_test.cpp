@@ -1,6 +1,7 @@
 // The case file and the section files: what is written is what the library gets, in SI.
 
 #include "loadline/case/case.hpp"
+#include "loadline/engine/fuel.hpp"
 #include "loadline/case/text.hpp"
 #include "near.hpp"
 #include "program.hpp"
@@ -765,13 +766,13 @@ TEST_CASE("the flight: craft, cruise, climb, noise, head and wishes reach their 
     CHECK(near(c.plan.climb_to, 700.0, 1e-12));
     CHECK(near(c.plan.pass_height, 120.0, 1e-12));
     CHECK(near(c.plan.beside, 60.0, 1e-12));
-    CHECK(c.wishes.rank == std::vector<Wish>{Wish::quiet, Wish::climb});
-    CHECK(near(*c.wishes.climb_at_least, 1.5, 1e-12));
-    CHECK(near(*c.wishes.fuel_at_most, 3.0 / 3.6e6, 1e-15));
-    CHECK(near(*c.wishes.noise_at_most, 60.0, 1e-12));
-    CHECK(near(*c.wishes.head_at_most, 463.15, 1e-9));
-    CHECK(near(*c.wishes.spool_up_at_most, 2.0, 1e-12));
-    CHECK(near(*c.wishes.static_rotation, 8800.0 * rpm, 1e-9));
+    CHECK(c.goals.rank == std::vector<Goal>{Goal::quiet, Goal::climb});
+    CHECK(near(*c.goals.climb_at_least, 1.5, 1e-12));
+    CHECK(near(*c.goals.fuel_at_most, 3.0 / 3.6e6, 1e-15));
+    CHECK(near(*c.goals.noise_at_most, 60.0, 1e-12));
+    CHECK(near(*c.goals.head_at_most, 463.15, 1e-9));
+    CHECK(near(*c.goals.spool_up_at_most, 2.0, 1e-12));
+    CHECK(near(*c.goals.static_rotation, 8800.0 * rpm, 1e-9));
     CHECK(near(*c.propellers[0].mass, 1.2 * 0.45359237, 1e-12));
     CHECK(near(*c.propellers[0].inertia, 0.041, 1e-15));
     CHECK(c.propellers[0].adjustable);

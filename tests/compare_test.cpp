@@ -313,23 +313,23 @@ TEST_CASE("differences are surer than figures, and the same on any number of thr
 TEST_CASE("wishes order the candidates and name what breaks them") {
     Fleet fleet = larger_and_smaller();
     Setting s = setting();
-    s.wishes.rank = {Wish::climb};
+    s.goals.rank = {Goal::climb};
     Comparison c = compare(s, fleet.candidates, 300);
-    CHECK(ranked(c, s.wishes).front() == 1);
-    s.wishes.rank = {Wish::quick};
-    CHECK(ranked(c, s.wishes).front() == 2);
-    s.wishes.rank = {Wish::climb};
-    s.wishes.head_at_most = *c.rows[1].values[at(Quantity::climb_head)] - 1.0;
+    CHECK(ranked(c, s.goals).front() == 1);
+    s.goals.rank = {Goal::quick};
+    CHECK(ranked(c, s.goals).front() == 2);
+    s.goals.rank = {Goal::climb};
+    s.goals.head_at_most = *c.rows[1].values[at(Quantity::climb_head)] - 1.0;
     c = compare(s, fleet.candidates, 300);
-    REQUIRE(c.rows[1].broken_wishes.size() == 1);
-    CHECK(c.rows[1].broken_wishes[0].find("head in climb") != std::string::npos);
-    CHECK(ranked(c, s.wishes).front() == 2);
+    REQUIRE(c.rows[1].broken_goals.size() == 1);
+    CHECK(c.rows[1].broken_goals[0].find("head in climb") != std::string::npos);
+    CHECK(ranked(c, s.goals).front() == 2);
     // What is missed by a hair is not said to be more than itself.
-    s.wishes.head_at_most = *c.rows[1].values[at(Quantity::climb_head)] - 0.02;
+    s.goals.head_at_most = *c.rows[1].values[at(Quantity::climb_head)] - 0.02;
     s.spoken = SentenceUnits::imperial;
     c = compare(s, fleet.candidates, 0);
-    REQUIRE(c.rows[1].broken_wishes.size() == 1);
-    const std::string& hair = c.rows[1].broken_wishes[0];
+    REQUIRE(c.rows[1].broken_goals.size() == 1);
+    const std::string& hair = c.rows[1].broken_goals[0];
     const auto number_after = [&](const char* word) {
         return std::stod(hair.substr(hair.find(word) + std::string(word).size()));
     };
@@ -364,7 +364,7 @@ TEST_CASE("a head about as hot has no cause, in both systems of units") {
 TEST_CASE("the one flown now is held against the wishes too") {
     Fleet fleet = larger_and_smaller();
     Setting s = setting();
-    s.wishes.rank = {Wish::climb};
+    s.goals.rank = {Goal::climb};
     const auto headline = [&] {
         std::string text;
         for (const std::string& line : compare_headline(compare(s, fleet.candidates, 0), s)) {
@@ -375,8 +375,8 @@ TEST_CASE("the one flown now is held against the wishes too") {
     CHECK(headline().find("itself misses") == std::string::npos);
     // None climbs so well; the larger one is too hot besides, so the smaller comes nearest though
     // it ranks last.
-    s.wishes.climb_at_least = 9.0;
-    s.wishes.head_at_most = 273.15 + 180.0;
+    s.goals.climb_at_least = 9.0;
+    s.goals.head_at_most = 273.15 + 180.0;
     const std::string said = headline();
     CHECK(said.find("\"smaller\" comes nearest: climbs ") != std::string::npos);
     CHECK(said.find("\"now\" itself misses a wish: climbs ") != std::string::npos);
@@ -460,7 +460,7 @@ TEST_CASE("how much pitch: angles for a wanted speed and for the best climb") {
     Candidate& turned = fleet.add("now", present);
     turned.adjustable = true;
     Setting s = setting();
-    s.wishes.static_rotation = 8400 * rpm;
+    s.goals.static_rotation = 8400 * rpm;
     const AngleStudy study = blade_angles(s, turned, turned, -0.07, 0.07, 9);
     REQUIRE(study.rows.size() == 9);
     for (std::size_t i = 1; i < study.rows.size(); ++i) {
@@ -504,7 +504,7 @@ TEST_CASE("how much pitch: what only wishes forbid is not said to pass a limit")
     const auto head_at = [&](std::size_t row) {
         return *free.rows[row].climb_head;
     };
-    s.wishes.head_at_most = 0.5 * (head_at(4) + head_at(5));
+    s.goals.head_at_most = 0.5 * (head_at(4) + head_at(5));
     const AngleStudy wished = blade_angles(s, turned, turned, -0.07, 0.07, 9);
     REQUIRE(wished.best_climb);
     CHECK(*wished.best_climb < *free.best_climb);
@@ -512,7 +512,7 @@ TEST_CASE("how much pitch: what only wishes forbid is not said to pass a limit")
     CHECK(said(wished).find("within the limits and wishes: ") != std::string::npos);
     CHECK(said(wished).find("; within the limits alone: ") != std::string::npos);
     // One that no angle meets.
-    s.wishes.climb_at_least = 20.0;
+    s.goals.climb_at_least = 20.0;
     const AngleStudy never = blade_angles(s, turned, turned, -0.07, 0.07, 9);
     CHECK_FALSE(never.best_climb);
     CHECK(never.best_within_limits);

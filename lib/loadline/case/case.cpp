@@ -4,6 +4,7 @@
 #include "loadline/case/propeller.hpp"
 #include "loadline/case/section_library.hpp"
 #include "loadline/case/text.hpp"
+#include "loadline/engine/fuel.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
@@ -400,10 +401,10 @@ void read_noise(Fields fields, FlightPlan& plan) {
     fields.finish();
 }
 
-Wishes read_wishes(Fields fields, Faults& faults) {
-    Wishes wishes;
+Goals read_goals(Fields fields, Faults& faults) {
+    Goals goals;
     const std::vector<std::string> words = {"climb", "economy", "quiet", "cool", "quick"};
-    constexpr std::array meant = {Wish::climb, Wish::economy, Wish::quiet, Wish::cool, Wish::quick};
+    constexpr std::array meant = {Goal::climb, Goal::economy, Goal::quiet, Goal::cool, Goal::quick};
     if (const Node* const rank = fields.find("rank")) {
         const std::string remedy =
             "write what matters most first, such as rank = [\"climb\", \"quiet\"]; these would "
@@ -423,29 +424,29 @@ Wishes read_wishes(Fields fields, Faults& faults) {
                                remedy);
                     continue;
                 }
-                const Wish wish = meant.at(static_cast<std::size_t>(found - words.begin()));
-                if (std::find(wishes.rank.begin(), wishes.rank.end(), wish) != wishes.rank.end()) {
+                const Goal goal = meant.at(static_cast<std::size_t>(found - words.begin()));
+                if (std::find(goals.rank.begin(), goals.rank.end(), goal) != goals.rank.end()) {
                     faults.add(item.place, fmt::format("\"{}\" stands in rank twice", item.text),
                                "name each wish once");
                     continue;
                 }
-                wishes.rank.push_back(wish);
+                goals.rank.push_back(goal);
             }
         }
     }
-    wishes.climb_at_least = fields.quantity("climb_at_least", Dimension::speed, {0.0, 50.0, "m/s"});
-    wishes.fuel_at_most =
+    goals.climb_at_least = fields.quantity("climb_at_least", Dimension::speed, {0.0, 50.0, "m/s"});
+    goals.fuel_at_most =
         fields.quantity("fuel_at_most", Dimension::volume_flow, {0.05, 200.0, "L/h"});
-    wishes.noise_at_most =
+    goals.noise_at_most =
         fields.quantity("noise_at_most", Dimension::sound_level, {10.0, 130.0, "dB(A)"});
-    wishes.head_at_most =
+    goals.head_at_most =
         fields.quantity("head_at_most", Dimension::temperature, {50.0, 400.0, "degC"});
-    wishes.spool_up_at_most =
+    goals.spool_up_at_most =
         fields.quantity("spool_up_at_most", Dimension::time, {0.05, 60.0, "s"});
-    wishes.static_rotation =
+    goals.static_rotation =
         fields.quantity("static_speed", Dimension::rotation, {500.0, 30000.0, "rpm"});
     fields.finish();
-    return wishes;
+    return goals;
 }
 
 RotorModel read_model(Fields fields) {
@@ -546,7 +547,7 @@ Case parse_case(const std::string& text, const std::filesystem::path& file,
         read_noise(std::move(*noise), result.plan);
     }
     if (auto wishes = fields.table("wishes", "[wishes]")) {
-        result.wishes = read_wishes(std::move(*wishes), faults);
+        result.goals = read_goals(std::move(*wishes), faults);
     }
     result.propellers = read_propellers(fields, library, faults);
     if (auto model = fields.table("model", "[model]")) {

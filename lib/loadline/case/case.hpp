@@ -1,21 +1,11 @@
 #pragma once
-/// The case file: TOML text -> engine, drive, craft, propellers, or messages that point at the
-/// line. The only idea in the library that reads files.
+/// The case file: TOML text -> a scenario, or messages that point at the line. The only idea in the
+/// library that reads files.
 
-#include "loadline/air/air.hpp"
-#include "loadline/blade/blade.hpp"
-#include "loadline/craft/craft.hpp"
-#include "loadline/drive/drive.hpp"
-#include "loadline/engine/engine.hpp"
-#include "loadline/rotor/rotor.hpp"
-#include "loadline/study/blade_sheet.hpp"
-#include "loadline/study/blade_study.hpp"
-#include "loadline/study/compare.hpp"
-#include "loadline/study/doubt.hpp"
-#include "loadline/study/study.hpp"
+#include "loadline/scenario/measured.hpp"
+#include "loadline/scenario/scenario.hpp"
 
 #include <filesystem>
-#include <optional>
 #include <stdexcept>
 #include <string>
 #include <vector>
@@ -42,36 +32,9 @@ public:
     std::vector<Fault> faults;
 };
 
-struct Propeller {
-    std::string name;
-    BladeDescription description;
-    /// What was assumed of the blade and why: a default section, a section told by its looks, a
-    /// blade told by its label, angles to an unnamed reference. Empty when nothing was.
-    std::string section_note;
-    /// A section named by its looks counts as known, the default section does not.
-    Knowledge knowledge = Knowledge::section_unknown;
-    std::optional<double> mass;     ///< kg
-    std::optional<double> inertia;  ///< about the shaft, as swung, kg m2
-    bool adjustable = false;        ///< its blade angle is set on the ground
-    BladeBuild build;               ///< what it is made of and how it is bolted on
-};
-
-struct Case {
-    std::string title;
-    Day day;
-    std::optional<Engine> engine;
-    std::optional<Drive> drive;
-    std::optional<Craft> craft;
-    std::vector<Propeller> propellers;
-    RotorModel model;
-    FlightPlan plan;
-    HeadKnowledge head;
-    Wishes wishes;
-    std::optional<double> consumption;    ///< of fuel at full throttle, kg/J
-    std::optional<double> crank_inertia;  ///< of what turns with the crankshaft, kg m2
-    std::optional<double> cage_diameter;  ///< inner, m
-    bool humidity_given = false;          ///< else the air is taken as dry
-    std::vector<std::string> notes;       ///< what is possible but looks turned round
+/// A scenario as a file says it.
+struct Case : Scenario {
+    std::vector<std::string> notes;  ///< what is possible but looks turned round
 };
 
 /// Where section folders are looked for, in order, after the folder of the case file itself.

@@ -2,6 +2,7 @@
 /// A blade on the bench: what its plan says at each mark, and how a measured one differs from it.
 
 #include "loadline/blade/blade.hpp"
+#include "loadline/scenario/measured.hpp"
 #include "loadline/strength/section_shape.hpp"
 #include "loadline/study/blade_study.hpp"
 
@@ -44,16 +45,6 @@ struct PlanformPoint {
 /// Edges root to tip at `count` (>= 2) even radii and at radii_shown. Sweep moves the quarter-chord
 /// line aft. Errors: std::invalid_argument for a smaller count.
 std::vector<PlanformPoint> planform(const Blade& blade, std::size_t count = 200);
-
-/// One place of a blade as measured. SI, rad; exactly one of `level` and `angle`.
-struct MeasuredStation {
-    double radius = 0.0;
-    double chord = 0.0;
-    std::optional<double> level;      ///< read on the lower face
-    std::optional<double> angle;      ///< of the chord line
-    std::optional<double> thickness;  ///< m
-    int blade = 1;                    ///< which of the propeller's blades
-};
 
 /// One measured place against the plan: measured less planned.
 struct SheetDifference {

@@ -325,6 +325,20 @@ void warn(BladeStudy& study, const BladeSetting& setting) {
 
 }  // namespace
 
+BladeSetting blade_setting(const Scenario& scenario, const Propeller& propeller,
+                           const Rotor& rotor) {
+    BladeSetting setting;
+    setting.rotor = &rotor;
+    setting.air = air_at_field(scenario.day);
+    setting.engine = scenario.engine ? &*scenario.engine : nullptr;
+    setting.drive = scenario.drive;
+    setting.craft = scenario.craft;
+    setting.cruise_airspeed = scenario.plan.cruise_airspeed;
+    setting.build = propeller.build;
+    setting.mass = propeller.mass;
+    return setting;
+}
+
 ConditionFound find_condition(const BladeSetting& setting, BladeMoment moment) {
     check(setting);
     if (moment == BladeMoment::stated) {

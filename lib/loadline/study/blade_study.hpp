@@ -10,6 +10,7 @@
 #include "loadline/engine/engine.hpp"
 #include "loadline/rotor/optimum.hpp"
 #include "loadline/rotor/rotor.hpp"
+#include "loadline/scenario/scenario.hpp"
 #include "loadline/strength/balance.hpp"
 #include "loadline/strength/flapping.hpp"
 #include "loadline/strength/hub.hpp"
@@ -25,14 +26,6 @@
 
 namespace loadline {
 
-/// What a propeller is made of and how it is held.
-struct BladeBuild {
-    std::optional<Material> material;      ///< laminated wood when absent
-    std::optional<double> working_stress;  ///< Pa; the careful end of the material's when absent
-    Fill fill;
-    std::optional<HubBolts> bolts;
-};
-
 /// Everything around one propeller. `rotor` and `engine` must outlive the study.
 struct BladeSetting {
     const Rotor* rotor = nullptr;
@@ -44,6 +37,10 @@ struct BladeSetting {
     BladeBuild build;
     std::optional<double> mass;  ///< of the propeller, kg
 };
+
+/// What a scenario says of everything around one propeller. `scenario` and `rotor` must outlive it.
+BladeSetting blade_setting(const Scenario& scenario, const Propeller& propeller,
+                           const Rotor& rotor);
 
 enum class BladeMoment { standing, climb, cruise, stated };
 

@@ -705,7 +705,7 @@ std::pair<std::string, std::string> told_apart(double a, double b, int decimals)
     return shown;
 }
 
-std::vector<std::string> broken(const CompareRow& row, const Wishes& wishes, SentenceUnits units) {
+std::vector<std::string> broken(const CompareRow& row, const Goals& goals, SentenceUnits units) {
     std::vector<std::string> lines;
     const bool metric = units == SentenceUnits::metric;
     const auto hold = [&](Quantity q, const std::optional<double>& limit, bool at_most,
@@ -719,18 +719,18 @@ std::vector<std::string> broken(const CompareRow& row, const Wishes& wishes, Sen
                                         wished));
         }
     };
-    if (wishes.climb_at_least && !row.values[at(Quantity::climb_rate)]) {
+    if (goals.climb_at_least && !row.values[at(Quantity::climb_rate)]) {
         lines.emplace_back("does not climb");
     }
-    hold(Quantity::climb_rate, wishes.climb_at_least, false, metric ? 2 : 0, "climbs");
-    std::optional<double> fuel = wishes.fuel_at_most;
+    hold(Quantity::climb_rate, goals.climb_at_least, false, metric ? 2 : 0, "climbs");
+    std::optional<double> fuel = goals.fuel_at_most;
     if (fuel) {
         *fuel *= petrol_density;
     }
     hold(Quantity::cruise_fuel, fuel, true, metric ? 1 : 2, "burns");
-    hold(Quantity::noise, wishes.noise_at_most, true, 0, "overhead");
-    hold(Quantity::climb_head, wishes.head_at_most, true, 0, "head in climb");
-    hold(Quantity::spool_up, wishes.spool_up_at_most, true, 1, "spools up in");
+    hold(Quantity::noise, goals.noise_at_most, true, 0, "overhead");
+    hold(Quantity::climb_head, goals.head_at_most, true, 0, "head in climb");
+    hold(Quantity::spool_up, goals.spool_up_at_most, true, 1, "spools up in");
     return lines;
 }
 
@@ -889,7 +889,7 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
         }
         say_limits(row, setting);
         say_fit(row, setting, candidate);
-        row.broken_wishes = broken(row, setting.wishes, setting.spoken);
+        row.broken_goals = broken(row, setting.goals, setting.spoken);
         result.rows.push_back(std::move(row));
         if (progress) {
             progress(nominal_share * static_cast<double>(i + 1) /
@@ -1079,12 +1079,12 @@ AngleStudy blade_angles(const Setting& setting, const Candidate& present, const 
             row.static_rotation && row.climb_rate && !over(row.static_rotation) &&
             !over(row.climb_rotation) &&
             !(setting.head.limit && row.climb_head && *row.climb_head > *setting.head.limit);
-        const Wishes& wishes = setting.wishes;
-        row.meets_wishes =
-            row.climb_rate && *row.climb_rate >= wishes.climb_at_least.value_or(-1e9) &&
-            !(wishes.fuel_at_most && row.cruise_fuel &&
-              *row.cruise_fuel / petrol_density > *wishes.fuel_at_most) &&
-            !(wishes.head_at_most && row.climb_head && *row.climb_head > *wishes.head_at_most);
+        const Goals& goals = setting.goals;
+        row.meets_goals =
+            row.climb_rate && *row.climb_rate >= goals.climb_at_least.value_or(-1e9) &&
+            !(goals.fuel_at_most && row.cruise_fuel &&
+              *row.cruise_fuel / petrol_density > *goals.fuel_at_most) &&
+            !(goals.head_at_most && row.climb_head && *row.climb_head > *goals.head_at_most);
         study.rows.push_back(row);
     }
     // Between rows by the curve through them.
@@ -1099,8 +1099,8 @@ AngleStudy blade_angles(const Setting& setting, const Candidate& present, const 
     if (angle.size() < 3) {
         return study;
     }
-    if (setting.wishes.static_rotation) {
-        const double wanted = *setting.wishes.static_rotation;
+    if (setting.goals.static_rotation) {
+        const double wanted = *setting.goals.static_rotation;
         const auto too_fast = [&](double turn) {
             Deviation deviation = turned.rotor->model().deviation;
             deviation.angle += turn;
@@ -1145,7 +1145,7 @@ AngleStudy blade_angles(const Setting& setting, const Candidate& present, const 
         return best;
     };
     if (const auto best =
-            best_where([](const AngleRow& row) { return row.within_limits && row.meets_wishes; })) {
+            best_where([](const AngleRow& row) { return row.within_limits && row.meets_goals; })) {
         std::tie(study.best_climb, study.best_rate) = *best;
     }
     if (const auto best = best_where([](const AngleRow& row) { return row.within_limits; })) {
@@ -1158,18 +1158,18 @@ AngleStudy blade_angles(const Setting& setting, const Candidate& present, const 
     return study;
 }
 
-std::vector<std::size_t> ranked(const Comparison& comparison, const Wishes& wishes) {
-    static const std::map<Wish, std::pair<Quantity, double>> meaning = {
-        {Wish::climb, {Quantity::climb_rate, 1.0}}, {Wish::economy, {Quantity::cruise_fuel, -1.0}},
-        {Wish::quiet, {Quantity::noise, -1.0}},     {Wish::cool, {Quantity::climb_head, -1.0}},
-        {Wish::quick, {Quantity::spool_up, -1.0}},
+std::vector<std::size_t> ranked(const Comparison& comparison, const Goals& goals) {
+    static const std::map<Goal, std::pair<Quantity, double>> meaning = {
+        {Goal::climb, {Quantity::climb_rate, 1.0}}, {Goal::economy, {Quantity::cruise_fuel, -1.0}},
+        {Goal::quiet, {Quantity::noise, -1.0}},     {Goal::cool, {Quantity::climb_head, -1.0}},
+        {Goal::quick, {Quantity::spool_up, -1.0}},
     };
-    const std::vector<Wish> wanted =
-        wishes.rank.empty() ? std::vector<Wish>{Wish::climb} : wishes.rank;
+    const std::vector<Goal> wanted =
+        goals.rank.empty() ? std::vector<Goal>{Goal::climb} : goals.rank;
     const auto score = [&](std::size_t row) {
         double total = 0.0, weight = 1.0;
-        for (const Wish wish : wanted) {
-            const auto [q, sign] = meaning.at(wish);
+        for (const Goal goal : wanted) {
+            const auto [q, sign] = meaning.at(goal);
             const auto& value = comparison.rows[row].values[at(q)];
             const auto& first = comparison.rows[0].values[at(q)];
             const auto& difference = comparison.rows[row].differences[at(q)];
@@ -1191,8 +1191,8 @@ std::vector<std::size_t> ranked(const Comparison& comparison, const Wishes& wish
         order.push_back(i);
     }
     std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-        const bool a_breaks = !comparison.rows[a].broken_wishes.empty();
-        const bool b_breaks = !comparison.rows[b].broken_wishes.empty();
+        const bool a_breaks = !comparison.rows[a].broken_goals.empty();
+        const bool b_breaks = !comparison.rows[b].broken_goals.empty();
         return a_breaks != b_breaks ? b_breaks : score(a) > score(b);
     });
     return order;

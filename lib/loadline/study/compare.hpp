@@ -4,6 +4,7 @@
 
 #include "loadline/craft/flight.hpp"
 #include "loadline/engine/head.hpp"
+#include "loadline/scenario/rotors.hpp"
 #include "loadline/study/doubt.hpp"
 #include "loadline/study/study.hpp"
 
@@ -18,47 +19,6 @@
 
 namespace loadline {
 
-/// What is asked of the flight. Heights above the field, SI.
-struct FlightPlan {
-    double climb_from = 0.0;                ///< m
-    double climb_to = 500.0;                ///< m
-    std::optional<double> cruise_airspeed;  ///< m/s; trim when absent
-    std::optional<double> cruise_fuel;      ///< kg/s, read in cruise with the first propeller
-    std::optional<double> tank;             ///< usable fuel, kg
-    double pass_height = 150.0;             ///< of the noise overhead, m
-    double beside = 50.0;                   ///< of the noise beside the take-off, m
-};
-
-/// What is known of the head.
-struct HeadKnowledge {
-    std::optional<double> reading;  ///< K, steady, with the first propeller on this day
-    bool in_climb = false;          ///< where it was read; else in cruise
-    std::optional<double> limit;    ///< the maker's, K
-    bool fan_cooled = false;        ///< by a fan on the crank; else by the propeller's inflow
-};
-
-/// What the pilot wants; all may be left out. Limits name those that break them; `rank` orders.
-enum class Wish { climb, economy, quiet, cool, quick };
-struct Wishes {
-    std::vector<Wish> rank;                  ///< most important first
-    std::optional<double> climb_at_least;    ///< m/s, at the field
-    std::optional<double> fuel_at_most;      ///< in cruise, m3/s
-    std::optional<double> noise_at_most;     ///< overhead, dB(A)
-    std::optional<double> head_at_most;      ///< in climb, K
-    std::optional<double> spool_up_at_most;  ///< s
-    std::optional<double> static_rotation;   ///< wanted engine speed standing still, rad/s
-};
-
-/// One propeller to compare. `rotor` must outlive the study.
-struct Candidate {
-    std::string name;
-    const Rotor* rotor = nullptr;
-    Knowledge knowledge = Knowledge::section_unknown;
-    std::optional<double> mass;     ///< of the propeller, kg
-    std::optional<double> inertia;  ///< about the shaft, as swung, kg m2
-    bool adjustable = false;        ///< blade angle set on the ground
-};
-
 /// Everything but the propellers. `engine` must outlive the study.
 struct Setting {
     Day day;
@@ -70,7 +30,7 @@ struct Setting {
     bool consumption_given = false;
     FlightPlan plan;
     HeadKnowledge head;
-    Wishes wishes;
+    Goals goals;
     std::optional<double> cage_diameter;           ///< inner, m
     SentenceUnits spoken = SentenceUnits::metric;  ///< of warnings and of wishes broken
 };
@@ -131,7 +91,7 @@ struct CompareRow {
     /// Against the first row; empty there and where either is.
     std::array<std::optional<BandedDifference>, quantities> differences;
     std::vector<std::string> warnings;
-    std::vector<std::string> broken_wishes;
+    std::vector<std::string> broken_goals;
 };
 
 struct Comparison {
@@ -160,7 +120,7 @@ struct AngleRow {
     std::optional<double> cruise_fuel;      ///< kg/s
     std::optional<double> climb_head;       ///< K
     bool within_limits = true;              ///< rpm limit standing still and in climb, head limit
-    bool meets_wishes = true;               ///< of climb, fuel and head; the others it does not ask
+    bool meets_goals = true;                ///< of climb, fuel and head; the others it does not ask
 };
 
 struct AngleStudy {
@@ -184,7 +144,7 @@ AngleStudy blade_angles(const Setting& setting, const Candidate& present, const 
 /// Order of the candidates (indices into rows, the present one left out): those that break no wish
 /// first, then by the ranked wishes, each counted in units of its doubt and halved in weight from
 /// one to the next. Without ranks: by climb.
-std::vector<std::size_t> ranked(const Comparison& comparison, const Wishes& wishes);
+std::vector<std::size_t> ranked(const Comparison& comparison, const Goals& goals);
 
 /// How a compared quantity is shown to people.
 struct QuantityStyle {

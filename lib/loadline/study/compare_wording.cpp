@@ -3,6 +3,7 @@
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/compare.hpp"
 #include "loadline/study/wording.hpp"
+#include "loadline/words/confidence.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -46,15 +47,12 @@ std::optional<Said> said_of(const Comparison& c, std::size_t row, Quantity q, Se
     return s;
 }
 
-// Below this a difference may as well be the other way.
-constexpr double least_sure = 0.6;
-
 // More that pass the limit standing still are named in one sentence.
 constexpr std::size_t most_named_apart = 3;
 
 // How sure, as an adverb.
 std::string_view surely(double p) {
-    return p > 0.985 ? "almost surely" : p > 0.9 ? "very likely" : p > 0.75 ? "likely" : "perhaps";
+    return adverb(confidence(p));
 }
 
 // "0.15 to 0.32 m/s", or "0.05 m/s worse to 0.32 m/s better" where the band holds both signs.
@@ -93,7 +91,7 @@ std::string capital(std::string text) {
 }
 
 std::string sentence(const Said& s, const QuantityStyle& style, const Words& words) {
-    if (s.sure < least_sure || std::abs(s.value) < words.noticed) {
+    if (!worth_telling(s.value, words.noticed, s.sure)) {
         return capital(
             fmt::format("{} ({}).", words.same, range_of(s, style, words.better, words.worse)));
     }
@@ -116,14 +114,14 @@ std::string rpm_range(const Said& s) {
 }
 
 std::string load_sentence(const Said& s, double present_rpm) {
-    if (std::abs(s.value) < same_rotation_share * present_rpm) {
+    if (!worth_telling(s.value, same_rotation_share * present_rpm, s.sure)) {
         return fmt::format("Turns the engine about the same ({:+.0f} rpm standing still).",
                            s.value);
     }
     const bool down = s.value < 0.0;
     std::string text = fmt::format("{} the engine {} by {}", down ? "Loads" : "Lets",
                                    down ? "down" : "rev up", rpm_range(s));
-    if (s.banded && s.sure < 0.985) {
+    if (s.banded && confidence(s.sure) < Confidence::almost_sure) {
         text += fmt::format(", {}", surely(s.sure));
     }
     return text + ".";
@@ -193,23 +191,23 @@ bool does_not_fit(const CompareRow& row) {
     return row.fit.clearance && *row.fit.clearance < 0.0;
 }
 
-struct WishWords {
+struct GoalWords {
     Quantity quantity;
     double sign;
     std::string_view better;
 };
 
-WishWords words_of(Wish wish) {
-    switch (wish) {
-        case Wish::economy:
+GoalWords words_of(Goal goal) {
+    switch (goal) {
+        case Goal::economy:
             return {Quantity::cruise_fuel, -1.0, "burns less in cruise"};
-        case Wish::quiet:
+        case Goal::quiet:
             return {Quantity::noise, -1.0, "is quieter overhead"};
-        case Wish::cool:
+        case Goal::cool:
             return {Quantity::climb_head, -1.0, "keeps the head cooler"};
-        case Wish::quick:
+        case Goal::quick:
             return {Quantity::spool_up, -1.0, "spools up faster"};
-        case Wish::climb:
+        case Goal::climb:
             break;
     }
     return {Quantity::climb_rate, 1.0, "climbs better"};
@@ -318,7 +316,7 @@ std::vector<std::string> compare_sentences(const Comparison& comparison, std::si
     if (r.cruise.status == FlightStatus::not_enough_thrust) {
         lines.emplace_back("Does not hold level flight.");
     }
-    for (const std::string& wish : r.broken_wishes) {
+    for (const std::string& wish : r.broken_goals) {
         lines.push_back(capital(wish) + ".");
     }
     return lines;
@@ -359,18 +357,18 @@ std::vector<std::string> compare_headline(
         lines.emplace_back(
             "No propeller here holds level flight: check torque, mass, glide ratio and reduction.");
     } else if (rows.size() > 1) {
-        const Wish first_wish =
-            setting.wishes.rank.empty() ? Wish::climb : setting.wishes.rank.front();
-        const WishWords words = words_of(first_wish);
+        const Goal first_wish =
+            setting.goals.rank.empty() ? Goal::climb : setting.goals.rank.front();
+        const GoalWords words = words_of(first_wish);
         const QuantityStyle style = style_of(words.quantity, units);
         std::optional<std::size_t> best, best_unwished;
-        for (const std::size_t i : ranked(comparison, setting.wishes)) {
+        for (const std::size_t i : ranked(comparison, setting.goals)) {
             if (safe(rows[i])) {
                 if (!best_unwished ||
-                    rows[i].broken_wishes.size() < rows[*best_unwished].broken_wishes.size()) {
+                    rows[i].broken_goals.size() < rows[*best_unwished].broken_goals.size()) {
                     best_unwished = i;
                 }
-                if (!best && rows[i].broken_wishes.empty()) {
+                if (!best && rows[i].broken_goals.empty()) {
                     best = i;
                 }
             }
@@ -382,7 +380,7 @@ std::vector<std::string> compare_headline(
                 lines.push_back(
                     fmt::format("None of the others meets all wishes; {} comes nearest: {}.",
                                 quoted(rows[*best_unwished].name),
-                                fmt::join(rows[*best_unwished].broken_wishes, "; ")));
+                                fmt::join(rows[*best_unwished].broken_goals, "; ")));
             } else if (safe(rows[0])) {
                 lines.push_back(
                     fmt::format("None of the others stays within the limits as it is; {} does.",
@@ -393,13 +391,13 @@ std::vector<std::string> compare_headline(
                     "it so.",
                     quoted(rows[0].name)));
             }
-        } else if (s && words.sign * s->value > 0.0 && s->sure > 0.75) {
+        } else if (s && words.sign * s->value > 0.0 && confidence(s->sure) >= Confidence::likely) {
             lines.push_back(fmt::format("{} serves best: it {}, {} ({}).", quoted(rows[*best].name),
                                         words.better, surely(s->sure),
                                         range_of(*s, style, words.sign > 0 ? "better" : "more",
                                                  words.sign > 0 ? "worse" : "less")));
         } else {
-            const bool perhaps = s && words.sign * s->value > 0.0 && s->sure >= least_sure;
+            const bool perhaps = s && words.sign * s->value > 0.0 && confidence(s->sure) >= Confidence::perhaps;
             const std::string range =
                 s ? fmt::format(" ({})", range_of(*s, style, words.sign > 0 ? "better" : "more",
                                                   words.sign > 0 ? "worse" : "less"))
@@ -415,10 +413,10 @@ std::vector<std::string> compare_headline(
                               words.better, quoted(rows[0].name), quoted(rows[*best].name), range));
         }
     }
-    if (any_flies && !rows[0].broken_wishes.empty()) {
+    if (any_flies && !rows[0].broken_goals.empty()) {
         lines.push_back(fmt::format("{} itself misses {}: {}.", quoted(rows[0].name),
-                                    rows[0].broken_wishes.size() == 1 ? "a wish" : "wishes",
-                                    fmt::join(rows[0].broken_wishes, "; ")));
+                                    rows[0].broken_goals.size() == 1 ? "a wish" : "wishes",
+                                    fmt::join(rows[0].broken_goals, "; ")));
     }
     // Of more than a few, those that only turn too fast standing still are named together.
     const auto only_too_fast = [&](std::size_t i) {
@@ -494,16 +492,16 @@ std::vector<std::string> angle_sentences(const AngleStudy& study, const Setting&
                    ? std::string("as it is set")
                    : fmt::format("{:.1f} deg {}", std::abs(deg), deg > 0.0 ? "coarser" : "finer");
     };
-    if (setting.wishes.static_rotation) {
+    if (setting.goals.static_rotation) {
         lines.push_back(study.for_static_rotation
                             ? fmt::format("For {} rpm standing still: {}.",
-                                          whole_rpm(*setting.wishes.static_rotation),
+                                          whole_rpm(*setting.goals.static_rotation),
                                           turned(*study.for_static_rotation))
                             : fmt::format("No angle of this table turns {} rpm standing still.",
-                                          whole_rpm(*setting.wishes.static_rotation)));
+                                          whole_rpm(*setting.goals.static_rotation)));
     }
-    const Wishes& wishes = setting.wishes;
-    const bool wished = wishes.climb_at_least || wishes.fuel_at_most || wishes.head_at_most;
+    const Goals& goals = setting.goals;
+    const bool wished = goals.climb_at_least || goals.fuel_at_most || goals.head_at_most;
     const auto& alone = study.best_within_limits;
     constexpr double told = 0.05 * std::numbers::pi / 180.0;
     if (study.best_climb) {

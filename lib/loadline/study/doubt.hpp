@@ -7,6 +7,7 @@
 /// (the engine, the day, the level, the data of one section) is drawn once for all of them, so that
 /// differences are surer than the numbers themselves.
 
+#include "loadline/scenario/propeller.hpp"
 #include "loadline/study/study.hpp"
 
 #include <cstddef>
@@ -15,14 +16,6 @@
 #include <vector>
 
 namespace loadline {
-
-/// What is known of a blade decides how much is doubted.
-enum class Knowledge {
-    section_known,    ///< measured stations, a named section
-    section_unknown,  ///< measured stations, a section nobody published
-    label_and_chord,  ///< diameter, pitch, blade count and one measured chord
-    label_only,       ///< diameter, pitch and blade count
-};
 
 /// One-sigma doubts of one blade.
 struct BladeDoubt {

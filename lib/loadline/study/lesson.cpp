@@ -430,6 +430,14 @@ std::optional<double> solve_climb(const LessonSubject& subject, const LessonSett
     return flight.status == FlightStatus::found ? std::optional(flight.state.rate) : std::nullopt;
 }
 
+LessonSubject lesson_subject(const Scenario& scenario, const Propeller& propeller) {
+    if (!scenario.engine || !scenario.drive) {
+        throw std::invalid_argument("a lesson needs an engine and a drive");
+    }
+    return {propeller.name,  propeller.description, scenario.model, scenario.engine->description(),
+            *scenario.drive, scenario.day,          scenario.craft};
+}
+
 Lesson make_lesson(const LessonSubject& subject) {
     const Engine engine(subject.engine);
     const Air air = air_at_field(subject.day);

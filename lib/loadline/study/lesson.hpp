@@ -14,6 +14,7 @@
 #include "loadline/drive/drive.hpp"
 #include "loadline/engine/engine.hpp"
 #include "loadline/rotor/rotor.hpp"
+#include "loadline/scenario/scenario.hpp"
 
 #include <optional>
 #include <string>
@@ -116,6 +117,9 @@ struct LessonSubject {
     Day day;
     std::optional<Craft> craft;
 };
+
+/// What a scenario says of it. Errors: std::invalid_argument without an engine or a drive.
+LessonSubject lesson_subject(const Scenario& scenario, const Propeller& propeller);
 
 /// Tabulates everything and solves the run of pitches.
 /// Errors: as Engine, Blade, air_at_field and match; std::invalid_argument when the propeller has

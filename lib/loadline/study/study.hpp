@@ -6,18 +6,15 @@
 #include "loadline/craft/craft.hpp"
 #include "loadline/drive/drive.hpp"
 #include "loadline/rotor/rotor.hpp"
+#include "loadline/scenario/measured.hpp"
+#include "loadline/scenario/rotors.hpp"
+#include "loadline/words/units.hpp"
 
 #include <optional>
 #include <string>
 #include <vector>
 
 namespace loadline {
-
-/// A propeller by name, ready to run.
-struct NamedRotor {
-    std::string name;
-    const Rotor* rotor = nullptr;
-};
 
 /// One airspeed of one propeller, with what a pilot should be told about it, in plain words.
 struct MatchPoint {
@@ -99,12 +96,6 @@ struct LoadVerdict {
 std::optional<LoadVerdict> load_verdict(const MatchRow& present, const MatchRow& candidate,
                                         const Engine* engine = nullptr);
 
-/// Which units a sentence for people uses.
-enum class SentenceUnits {
-    metric,    ///< N, kW, m/s and km/h
-    imperial,  ///< lbf, hp, mph and kt
-};
-
 /// That the propeller flown now passes a limit itself; empty when it passes none.
 std::optional<std::string> present_sentence(const std::vector<LimitPassed>& passed,
                                             const std::string& present,
@@ -135,13 +126,6 @@ struct CurveSweep {
 /// Errors: std::invalid_argument when rotation or an advance ratio (>= 0) is out of range.
 CurveSweep study_curve(const Rotor& rotor, const Air& air, double rotation,
                        std::vector<double> advance_ratios = {});
-
-/// One measured point of a propeller's curve.
-struct MeasuredCoefficients {
-    double advance_ratio = 0.0;
-    double ct = 0.0;
-    double cp = 0.0;
-};
 
 /// A curve against measured points, at the same advance ratios and in the same order.
 struct CurveComparison {

@@ -218,17 +218,6 @@ double faster_share(const RotorResult& rotor) {
                                                         : 0.0;
 }
 
-std::string at_airspeed(double airspeed, SentenceUnits units) {
-    if (!(airspeed > 0.0)) {
-        return "standing still";
-    }
-    if (units == SentenceUnits::imperial) {
-        return fmt::format("at {:.1f} mph ({:.1f} kt)", in_unit(airspeed, "mph"),
-                           in_unit(airspeed, "kt"));
-    }
-    return fmt::format("at {:.1f} m/s ({:.0f} km/h)", airspeed, in_unit(airspeed, "km/h"));
-}
-
 std::string reasons_outside(unsigned origin) {
     constexpr std::array<std::pair<unsigned, const char*>, 4> reasons = {{
         {origin_alpha_outside, "at steeper or flatter angles than tested"},

@@ -37,9 +37,6 @@ inline constexpr double usual_clearance = 0.03;
 /// "6180": whole revolutions per minute, no separators.
 long whole_rpm(double rotation);
 
-/// "standing still", "at 11.1 m/s (40 km/h)" or "at 24.9 mph (21.6 kt)".
-std::string at_airspeed(double airspeed, SentenceUnits units = SentenceUnits::metric);
-
 /// What the Origin bits say, in words: "at steeper angles than tested, drag estimated". Empty for
 /// none.
 std::string reasons_outside(unsigned origin);

@@ -1,0 +1,40 @@
+#pragma once
+/// What is asked of the flight, what was read in it, and what the pilot wants of it.
+
+#include <optional>
+#include <vector>
+
+namespace loadline {
+
+/// What is asked of the flight. Heights above the field, SI.
+struct FlightPlan {
+    double climb_from = 0.0;                ///< m
+    double climb_to = 500.0;                ///< m
+    std::optional<double> cruise_airspeed;  ///< m/s; trim when absent
+    std::optional<double> cruise_fuel;      ///< kg/s, read in cruise with the first propeller
+    std::optional<double> tank;             ///< usable fuel, kg
+    double pass_height = 150.0;             ///< of the noise overhead, m
+    double beside = 50.0;                   ///< of the noise beside the take-off, m
+};
+
+/// What is known of the head.
+struct HeadKnowledge {
+    std::optional<double> reading;  ///< K, steady, with the first propeller on this day
+    bool in_climb = false;          ///< where it was read; else in cruise
+    std::optional<double> limit;    ///< the maker's, K
+    bool fan_cooled = false;        ///< by a fan on the crank; else by the propeller's inflow
+};
+
+/// What the pilot wants; all may be left out. Limits name those that break them; `rank` orders.
+enum class Goal { climb, economy, quiet, cool, quick };
+struct Goals {
+    std::vector<Goal> rank;                  ///< most important first
+    std::optional<double> climb_at_least;    ///< m/s, at the field
+    std::optional<double> fuel_at_most;      ///< in cruise, m3/s
+    std::optional<double> noise_at_most;     ///< overhead, dB(A)
+    std::optional<double> head_at_most;      ///< in climb, K
+    std::optional<double> spool_up_at_most;  ///< s
+    std::optional<double> static_rotation;   ///< wanted engine speed standing still, rad/s
+};
+
+}  // namespace loadline

@@ -1,0 +1,44 @@
+#pragma once
+/// One propeller as it is described: its blade, what is known of it, what it is made of.
+
+#include "loadline/blade/blade.hpp"
+#include "loadline/strength/hub.hpp"
+#include "loadline/strength/material.hpp"
+#include "loadline/strength/section_shape.hpp"
+
+#include <optional>
+#include <string>
+
+namespace loadline {
+
+/// What is known of a blade decides how uncertain its answers are.
+enum class Knowledge {
+    section_known,    ///< measured stations, a named section
+    section_unknown,  ///< measured stations, a section nobody published
+    label_and_chord,  ///< diameter, pitch, blade count and one measured chord
+    label_only,       ///< diameter, pitch and blade count
+};
+
+/// What a propeller is made of and how it is held.
+struct BladeBuild {
+    std::optional<Material> material;      ///< laminated wood when absent
+    std::optional<double> working_stress;  ///< Pa; the careful end of the material's when absent
+    Fill fill;
+    std::optional<HubBolts> bolts;
+};
+
+struct Propeller {
+    std::string name;
+    BladeDescription description;
+    /// What was assumed of the blade and why: a default section, a section told by its looks, a
+    /// blade told by its label, angles to an unnamed reference. Empty when nothing was.
+    std::string section_note;
+    /// A section named by its looks counts as known, the default section does not.
+    Knowledge knowledge = Knowledge::section_unknown;
+    std::optional<double> mass;     ///< kg
+    std::optional<double> inertia;  ///< about the shaft, as swung, kg m2
+    bool adjustable = false;        ///< its blade angle is set on the ground
+    BladeBuild build;               ///< what it is made of and how it is bolted on
+};
+
+}  // namespace loadline

@@ -1,0 +1,38 @@
+#pragma once
+/// All that one case says: the day, engine, drive and craft, the propellers, what is asked and
+/// what was read. Plain values in SI; `loadline/case` fills it from a file, any program may fill it
+/// itself. What is left out is left empty: each study says what it needs.
+
+#include "loadline/air/air.hpp"
+#include "loadline/craft/craft.hpp"
+#include "loadline/drive/drive.hpp"
+#include "loadline/engine/engine.hpp"
+#include "loadline/rotor/rotor.hpp"
+#include "loadline/scenario/flight_plan.hpp"
+#include "loadline/scenario/propeller.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace loadline {
+
+struct Scenario {
+    std::string title;
+    Day day;
+    bool humidity_given = false;  ///< else the air is taken as dry
+    std::optional<Engine> engine;
+    std::optional<Drive> drive;
+    std::optional<Craft> craft;
+    std::vector<Propeller> propellers;  ///< the first is the one flown now
+    RotorModel model;
+    FlightPlan plan;
+    HeadKnowledge head;
+    Goals goals;
+    std::optional<double> consumption;  ///< of fuel at full throttle, kg/J; else assumed
+    std::optional<double>
+        crank_inertia;  ///< of what turns with the crankshaft, kg m2; else assumed
+    std::optional<double> cage_diameter;  ///< inner, m
+};
+
+}  // namespace loadline

@@ -1,0 +1,81 @@
+// How things are said: one scale of confidence, and numbers in the reader's units.
+
+#include "loadline/words/confidence.hpp"
+#include "loadline/words/match_words.hpp"
+#include "loadline/words/units.hpp"
+
+#include <doctest/doctest.h>
+#include <algorithm>
+#include <limits>
+#include <numbers>
+#include <string>
+
+using namespace loadline;
+
+namespace {
+
+constexpr double rpm = std::numbers::pi / 30.0;
+
+}  // namespace
+
+TEST_SUITE("confidence") {
+    TEST_CASE("word and number part nowhere") {
+        CHECK(confidence_cell(0.5) == "even");
+        CHECK(confidence_cell(0.594) == "even");
+        CHECK(confidence_cell(0.596) == "60 %");
+        CHECK(confidence_cell(0.98) == "98 %");
+        CHECK(confidence_cell(1.0) == "99 %");
+        CHECK(confidence(0.596) == Confidence::perhaps);
+        CHECK(confidence(0.744) == Confidence::perhaps);
+        CHECK(confidence(0.746) == Confidence::likely);
+        CHECK(confidence(0.896) == Confidence::very_likely);
+        CHECK(confidence(0.946) == Confidence::almost_sure);
+        CHECK(confidence(0.0) == Confidence::even);
+        for (int i = 0; i <= 1000; ++i) {
+            const double p = i / 1000.0;
+            CHECK((confidence(p) == Confidence::even) == (confidence_cell(p) == "even"));
+            CHECK(confidence(p) <= confidence(std::min(1.0, p + 0.001)));
+        }
+    }
+
+    TEST_CASE("too small or too unsure is about the same") {
+        CHECK(worth_telling(0.3, 0.2, 0.8));
+        CHECK(worth_telling(-0.3, 0.2, 0.8));
+        CHECK(worth_telling(0.2, 0.2, 0.8));
+        CHECK_FALSE(worth_telling(0.1, 0.2, 0.99));
+        CHECK_FALSE(worth_telling(0.3, 0.2, 0.55));
+    }
+
+    TEST_CASE("a match says how sure its differences are") {
+        LoadVerdict verdict;
+        verdict.change = LoadChange::loads_down;
+        const BandedDifference turns{-449 * rpm, {-788 * rpm, -244 * rpm}, 0.001};
+        const BandedDifference thrust{-106.0, {-281.0, 17.0}, 0.07};
+        CHECK(range_sentence(verdict, turns, thrust) ==
+              "Nine in ten: 244 to 788 rpm slower (almost surely, 99 %), 281 N less to 17 N more "
+              "thrust (very likely less, 93 %).");
+        CHECK(as_told(verdict, turns).change == LoadChange::loads_down);
+        const BandedDifference unsure{-70 * rpm, {-200 * rpm, 150 * rpm}, 0.45};
+        verdict = as_told(verdict, unsure);
+        CHECK(verdict.change == LoadChange::about_the_same);
+        CHECK(range_sentence(verdict, unsure, {5.0, {2.0, 9.0}, 0.97}, SentenceUnits::imperial) ==
+              "Nine in ten: 200 rpm slower to 150 rpm faster (about the same), 0.4 to 2.0 lbf more "
+              "thrust (almost surely, 97 %).");
+        verdict.change = LoadChange::lets_rev_up;
+        CHECK(range_sentence(verdict, {79 * rpm, {-115 * rpm, 274 * rpm}, 0.74},
+                             {7.0, {-114.0, 123.0}, 0.55}) ==
+              "Nine in ten: 115 rpm slower to 274 rpm faster (perhaps faster, 74 %), 114 N less to "
+              "123 N more thrust (either way).");
+    }
+}
+
+TEST_SUITE("units of the reader") {
+    TEST_CASE("numbers never show minus nil nor what is not finite") {
+        CHECK(plain_number(-0.001, 2) == "0.00");
+        CHECK(plain_number(std::numeric_limits<double>::quiet_NaN(), 1) == "-");
+        CHECK(quantity_of(1240.0, Shown::elevation, SentenceUnits::metric) == "1240 m");
+        CHECK(number_of(4.4482216, Shown::thrust, SentenceUnits::imperial) == "1.0");
+        CHECK(at_airspeed(0.0) == "standing still");
+        CHECK(at_airspeed(40.0 / 3.6) == "at 11.1 m/s (40 km/h)");
+    }
+}
