@@ -7,9 +7,12 @@
 #include "cli/table.hpp"
 #include "loadline/case/text.hpp"
 #include "loadline/quantity/quantity.hpp"
+#include "loadline/scenario/rotors.hpp"
 #include "loadline/study/blade_sheet.hpp"
 #include "loadline/study/blade_study.hpp"
-#include "loadline/study/wording.hpp"
+#include "loadline/study/limits.hpp"
+#include "loadline/study/measured_blade.hpp"
+#include "loadline/words/blade_words.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
@@ -150,18 +153,18 @@ void look(Answer& a, const BladeRequest& request) {
         condition.airspeed = condition.point.airspeed;
     } else {
         const ConditionFound found = find_condition(a.setting, moment_of(request));
-        if (!found.note.empty()) {
-            a.notes.push_back(found.note);
+        if (const std::string assumed = assumed_of(found); !assumed.empty()) {
+            a.notes.push_back(assumed);
         }
         if (!found.condition) {
-            a.why_not = found.why_not;
+            a.why_not = why_not(found);
             return;
         }
         condition = *found.condition;
     }
     a.study = study_blade(a.setting, condition);
     if (a.study->now.status != RotorStatus::converged) {
-        a.why_not = a.study->warnings.front();
+        a.why_not = sentence(a.study->warnings.front());
         a.study.reset();
         return;
     }
@@ -173,7 +176,11 @@ void look(Answer& a, const BladeRequest& request) {
                 standing = *found;
             }
         }
-        a.measured = compare_with_plan(a.setting, standing, read_measured_blade(*request.measured));
+        const std::vector<MeasuredStation> measured = read_measured_blade(*request.measured);
+        if (const auto fault = measured_fault(a.rotor->blade(), measured)) {
+            throw std::invalid_argument(sentence(*fault, a.rotor->blade()));
+        }
+        a.measured = compare_with_plan(a.setting, standing, measured);
     }
 }
 
@@ -270,7 +277,7 @@ Json power_json(const BladeStudy& s, const Writer& w) {
 
 Json bound_json(const BladeStudy& s, const Writer& w) {
     if (!s.bound) {
-        return {{"why_not", s.why_no_bound}};
+        return {{"why_not", why_no_bound(s)}};
     }
     const BladeBound& b = *s.bound;
     Json json;
@@ -394,7 +401,7 @@ Json tolerance_json(const Answer& a, const Writer& w) {
     json["faults"] = Json::array();
     for (const ToleranceRow& row : s.tolerance.rows) {
         Json one;
-        one["what"] = row.what;
+        one["what"] = fault_text(row);
         w.put(one, "propeller_rpm_change",
               in_unit(row.rotation - s.condition.point.rotation, "rpm"));
         w.put(one, "thrust_change_n", row.thrust - s.now.thrust);
@@ -419,7 +426,8 @@ Json running_json(const std::optional<Running>& r, const Writer& w) {
     return json;
 }
 
-Json measured_json(const MeasuredBlade& m, const Writer& w) {
+Json measured_json(const Answer& a, const Writer& w) {
+    const MeasuredBlade& m = *a.measured;
     Json json;
     json["stations"] = Json::array();
     for (const SheetDifference& row : m.rows) {
@@ -437,7 +445,7 @@ Json measured_json(const MeasuredBlade& m, const Writer& w) {
     json["static_as_measured"] = running_json(m.measured, w);
     w.put(json, "couple_once_per_turn_nm", m.couple);
     w.put(json, "force_once_per_turn_n", m.force);
-    json["findings"] = m.findings;
+    json["findings"] = measured_findings(m, a.setting);
     return json;
 }
 
@@ -451,7 +459,8 @@ const char* const blade_caution =
     "before any figure here.";
 
 std::string as_json(const Answer& a) {
-    std::vector<std::string> warnings = a.study ? a.study->warnings : std::vector{a.why_not};
+    std::vector<std::string> warnings =
+        a.study ? sentences(a.study->warnings) : std::vector{a.why_not};
     warnings.insert(warnings.end(), a.notes.begin(), a.notes.end());
     const Writer w(warnings);
     Json json;
@@ -469,9 +478,9 @@ std::string as_json(const Answer& a) {
         json["warnings"] = warnings;
         return json.document();
     }
-    json["answer"] = a.study->answer;
+    json["answer"] = blade_answer(*a.study, a.rotor->blade().blades());
     if (a.measured) {
-        json["measured"] = measured_json(*a.measured, w);
+        json["measured"] = measured_json(a, w);
     }
     json["condition"] = condition_json(a, w);
     json["stations"] = stations_json(*a.study, w);
@@ -480,7 +489,7 @@ std::string as_json(const Answer& a) {
     json["changes"] = changes_json(*a.study, w);
     json["loads"] = loads_json(*a.study, w);
     json["tolerance"] = tolerance_json(a, w);
-    json["findings"] = a.study->findings;
+    json["findings"] = blade_findings(*a.study);
     json["caution"] = blade_caution;
     json["warnings"] = warnings;
     return json.document();
@@ -568,7 +577,7 @@ std::string power_table(const BladeStudy& s) {
 
 std::string bound_text(const BladeStudy& s) {
     if (!s.bound) {
-        return wrapped(fmt::format("The best possible: {}.", s.why_no_bound));
+        return wrapped(fmt::format("The best possible: {}.", why_no_bound(s)));
     }
     const BladeBound& b = *s.bound;
     std::string line = fmt::format(
@@ -705,7 +714,7 @@ std::string tolerance_table(const Answer& a) {
     std::vector<std::vector<std::string>> rows;
     for (const ToleranceRow& row : s.tolerance.rows) {
         const double turns = row.rotation - s.condition.point.rotation;
-        rows.push_back({row.what,
+        rows.push_back({fault_text(row),
                         engine ? signed_number(in_unit(turns * a.setting.drive->ratio, "rpm"), 0)
                                : signed_number(row.power - s.now.power, 0),
                         signed_number(row.thrust - s.now.thrust, 1), fixed(row.force, 0),
@@ -725,7 +734,8 @@ std::string tolerance_table(const Answer& a) {
                            s.tolerance.balance.force, 1000.0 * s.tolerance.balance.tip_mass));
 }
 
-std::string measured_text(const MeasuredBlade& m) {
+std::string measured_text(const Answer& a) {
+    const MeasuredBlade& m = *a.measured;
     std::vector<std::vector<std::string>> rows;
     for (const SheetDifference& row : m.rows) {
         const bool level = row.measured.level.has_value();
@@ -738,7 +748,8 @@ std::string measured_text(const MeasuredBlade& m) {
                         signed_number(degrees(row.angle), 1),
                         row.thickness ? signed_number(1000.0 * *row.thickness, 1) : "-"});
     }
-    return listed("The blade as measured, against its plan:", m.findings) + "\n" +
+    return listed("The blade as measured, against its plan:", measured_findings(m, a.setting)) +
+           "\n" +
            table({{{"blade"}, ""},
                   {{"radius"}, "mm"},
                   {{"chord", "plan"}, "mm"},
@@ -761,17 +772,17 @@ std::string heading(const Answer& a) {
 std::string as_text(const Answer& a) {
     const BladeStudy& s = *a.study;
     std::string out = heading(a) + "\n";
-    for (const std::string& sentence : s.answer) {
-        out += wrapped(sentence, "- ");
+    for (const std::string& line : blade_answer(s, a.rotor->blade().blades())) {
+        out += wrapped(line, "- ");
     }
     if (a.measured) {
-        out += "\n" + measured_text(*a.measured);
+        out += "\n" + measured_text(a);
     }
-    out += "\n" + listed("What else a builder should know:", s.findings);
+    out += "\n" + listed("What else a builder should know:", blade_findings(s));
     for (const std::string& block :
-         {listed("Take note:", s.warnings), flow_table(s), share_table(s), power_table(s),
-          bound_text(s), changes_table(s), loads_table(s), flapping_table(s), tolerance_table(a),
-          wrapped(day_sentence(a.from, a.setting.air, Units::metric)),
+         {listed("Take note:", sentences(s.warnings)), flow_table(s), share_table(s),
+          power_table(s), bound_text(s), changes_table(s), loads_table(s), flapping_table(s),
+          tolerance_table(a), wrapped(day_sentence(a.from, a.setting.air, Units::metric)),
           listed("About the case:", a.notes), wrapped(std::string("Caution: ") + blade_caution)}) {
         out += block.empty() ? "" : "\n" + block;
     }
@@ -866,7 +877,7 @@ Page page_of(const Answer& a) {
         fmt::format("\"{}\": {:.1f} cm, {} blade{}", a.propeller->name, 100.0 * blade.diameter(),
                     blade.blades(), blade.blades() == 1 ? "" : "s");
     page.subtitle = day_sentence(a.from, a.setting.air, Units::metric);
-    page.lead = s.answer;
+    page.lead = blade_answer(s, blade.blades());
     PageSection shape;
     shape.heading = "The blade";
     shape.markup = planform_svg(blade);
@@ -898,8 +909,8 @@ Page page_of(const Answer& a) {
     page.sections.push_back(std::move(pictures));
     PageSection findings;
     findings.heading = "What else a builder should know";
-    findings.list = s.findings;
-    for (const std::string& line : s.warnings) {
+    findings.list = blade_findings(s);
+    for (const std::string& line : sentences(s.warnings)) {
         findings.list.push_back(line);
     }
     PageTable stations;

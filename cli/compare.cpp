@@ -4,6 +4,7 @@
 
 #include "cli/output.hpp"
 #include "cli/table.hpp"
+#include "loadline/number/constants.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/wording.hpp"
 #include "loadline/words/confidence.hpp"
@@ -17,7 +18,6 @@
 #include <cmath>
 #include <cstdio>
 #include <iterator>
-#include <numbers>
 
 namespace loadline::cli {
 namespace {
@@ -25,7 +25,6 @@ namespace {
 using Answers = Compared;
 
 constexpr std::size_t wide = 100;
-constexpr double degree = std::numbers::pi / 180.0;
 
 struct CompareRequest : CaseRequest {
     Switch no_band{*this, no_band_option};
@@ -163,7 +162,7 @@ void answer(const CompareRequest& request, Answers& a) {
         }
     }
     a.headline = compare_headline(a.comparison, a.setting, spoken, a.angles);
-    a.notes = study_notes(*a.from.engine, a.air);
+    a.notes = sentences(engine_findings(*a.from.engine, a.air));
     for (std::string& note : case_notes(a.from, propellers, units)) {
         a.notes.push_back(std::move(note));
     }

@@ -8,6 +8,7 @@
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/doubt.hpp"
 #include "loadline/study/study.hpp"
+#include "loadline/words/curve_words.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
@@ -141,7 +142,7 @@ bool converged(const CurvePoint& point) {
 }
 
 std::string as_json(const Answer& a) {
-    std::vector<std::string> warnings = a.sweep.warnings;
+    std::vector<std::string> warnings = sentences(a.sweep.findings);
     Json json;
     json["propeller"] = a.propeller;
     json["diameter_m"] = a.diameter;
@@ -409,7 +410,7 @@ Page page_of(const Answer& a, Units units) {
     }
     figures.tables.push_back(std::move(sheet));
     page.sections.push_back(std::move(figures));
-    page.notes = a.sweep.warnings;
+    page.notes = sentences(a.sweep.findings);
     page.notes.insert(page.notes.end(), a.notes.begin(), a.notes.end());
     page.cautions = caution_text();
     return page;
@@ -445,7 +446,7 @@ std::string as_text(const Answer& a, Units units, bool plot) {
         "power over density, turns cubed and diameter to the fifth; the advance ratio is airspeed "
         "over turns per second and diameter.");
     for (const std::string& block :
-         {listed("Take note:", a.sweep.warnings), listed("About the case:", a.notes)}) {
+         {listed("Take note:", sentences(a.sweep.findings)), listed("About the case:", a.notes)}) {
         out += block.empty() ? "" : "\n" + block;
     }
     return out + "\n" + cautions();

@@ -6,7 +6,8 @@
 #include "cli/page.hpp"
 #include "cli/table.hpp"
 #include "loadline/quantity/quantity.hpp"
-#include "loadline/study/wording.hpp"
+#include "loadline/words/lesson_words.hpp"
+#include "loadline/words/units.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
@@ -16,8 +17,6 @@
 
 namespace loadline::cli {
 namespace {
-
-constexpr const char* question = "Why does a heavier-pitched propeller lower the rpm?";
 
 struct LessonRequest : CaseRequest {
     Text propeller{*this, propeller_option};
@@ -46,7 +45,11 @@ Answer answer(const LessonRequest& request) {
                          "add it; \"loadline new\" writes a case that has it");
     }
     a.air = air_at_field(a.from.day);
-    a.lesson = make_lesson(lesson_subject(a.from, propeller));
+    try {
+        a.lesson = make_lesson(lesson_subject(a.from, propeller));
+    } catch (const LessonUnsolved& error) {
+        throw std::invalid_argument(unsolved_sentence(error, propeller.name));
+    }
     a.sentences = lesson_sentences(a.lesson);
     a.questions = lesson_questions(a.lesson);
     return a;
@@ -94,7 +97,7 @@ std::string in_flight(const Answer& a) {
 }
 
 std::string as_text(const Answer& a) {
-    std::string out = wrapped(question) + "\n";
+    std::string out = wrapped(lesson_title) + "\n";
     for (const std::string& sentence : a.sentences) {
         out += wrapped(sentence, "- ");
     }
@@ -292,7 +295,7 @@ Json data_of(const Lesson& lesson) {
 Page page_of(const Answer& a) {
     Page page;
     page.names = names_of(a.from);
-    page.title = question;
+    page.title = lesson_title;
     page.lead = a.sentences;
     const std::string& title = a.from.title;
     const bool sentence =

@@ -151,7 +151,7 @@ Answers answer(const MatchRequest& request) {
     }
     // The document is metric whatever the text is.
     const Units units = request.json ? Units::metric : request.units();
-    a.notes = study_notes(*a.from.engine, a.air);
+    a.notes = sentences(engine_findings(*a.from.engine, a.air));
     for (std::string& line : case_notes(a.from, propellers, units)) {
         a.notes.push_back(std::move(line));
     }
@@ -179,7 +179,7 @@ const PointBands* bands_of(const Answers& a, std::size_t row, std::size_t point)
 }
 
 Json point_json(const MatchPoint& point, const PointBands* bands, double ratio) {
-    std::vector<std::string> warnings = point.warnings;
+    std::vector<std::string> warnings = sentences(point.findings);
     Json json;
     const auto put = [&](const char* key, double value) {
         json[key] = finite_or_null(value, key, warnings);
@@ -375,8 +375,7 @@ std::string section_at(const Answers& a, std::size_t index, Units units) {
     std::vector<std::string> limits;
     std::vector<std::string> others;
     for (const MatchRow& row : a.rows) {
-        const PointNotes notes =
-            notes_of(*a.from.engine, *a.from.drive, a.air, row.points[index].match);
+        const PointNotes notes = notes_of(row.points[index].findings);
         for (const std::string& note : notes.limits) {
             limits.push_back(fmt::format("{}: {}", row.name, note));
         }
@@ -391,7 +390,7 @@ std::string section_at(const Answers& a, std::size_t index, Units units) {
 // What the notes below the figures say.
 std::vector<std::string> notes_below(const Answers& a) {
     std::vector<std::string> lines = a.notes;
-    if (auto note = reynolds_note(a.rows)) {
+    if (auto note = reynolds_note(faster_than_tested(a.rows))) {
         lines.push_back(*std::move(note));
     }
     return lines;
@@ -585,8 +584,7 @@ Page page_of(const Answers& a, Units units) {
     for (std::size_t p = 0; p < a.speeds.size(); ++p) {
         figures.tables.push_back(page_table(a, p, units));
         for (const MatchRow& row : a.rows) {
-            for (const std::string& note :
-                 notes_of(*a.from.engine, *a.from.drive, a.air, row.points[p].match).limits) {
+            for (const std::string& note : notes_of(row.points[p].findings).limits) {
                 figures.list.push_back(fmt::format(
                     "{} {}: {}", row.name, at_airspeed(a.speeds[p], sentence_units(units)), note));
             }

@@ -2,7 +2,7 @@
 
 #include "cli/table.hpp"
 #include "loadline/quantity/quantity.hpp"
-#include "loadline/study/questions.hpp"
+#include "loadline/words/questions.hpp"
 #include "loadline/words/units.hpp"
 
 #include <fmt/format.h>
@@ -49,13 +49,14 @@ std::vector<std::string> case_notes(const Case& from,
     std::vector<std::string> notes = from.notes;
     if (from.engine) {
         for (std::string& line :
-             questions_about(from.engine->description(), sentence_units(units))) {
+             questions_about(odd_figures(from.engine->description()), sentence_units(units))) {
             notes.push_back(std::move(line));
         }
     }
     std::vector<std::pair<std::string, std::string>> said;
     for (const Propeller* propeller : propellers) {
-        for (std::string& line : questions_about(propeller->description, sentence_units(units))) {
+        for (std::string& line :
+             questions_about(odd_figures(propeller->description), sentence_units(units))) {
             said.emplace_back(propeller->name, std::move(line));
         }
         if (!propeller->section_note.empty()) {

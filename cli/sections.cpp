@@ -2,17 +2,15 @@
 
 #include "cli/output.hpp"
 #include "cli/table.hpp"
+#include "loadline/number/constants.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 namespace loadline::cli {
 namespace {
-
-constexpr double degree = std::numbers::pi / 180.0;
 
 struct SectionsRequest : CaseRequest {
     SectionsRequest() : CaseRequest("A case, to see the sections beside it too", false) {}

@@ -2,6 +2,7 @@
 // against the propagation of each doubt alone, and its words.
 
 #include "loadline/study/compare.hpp"
+#include "loadline/number/constants.hpp"
 
 #include "linear_rotor.hpp"
 #include "near.hpp"

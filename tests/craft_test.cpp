@@ -1,4 +1,5 @@
 #include "loadline/craft/craft.hpp"
+#include "loadline/number/constants.hpp"
 
 #include "near.hpp"
 

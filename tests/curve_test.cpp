@@ -1,4 +1,4 @@
-#include "loadline/quantity/curve.hpp"
+#include "loadline/number/curve.hpp"
 
 #include "near.hpp"
 

@@ -2,7 +2,7 @@
 // loads and torque curves whose agreements are known by construction.
 
 #include "loadline/drive/drive.hpp"
-#include "loadline/drive/agreement.hpp"
+#include "loadline/drive/detail/agreement.hpp"
 
 #include "linear_rotor.hpp"
 #include "near.hpp"

@@ -2,6 +2,7 @@
 // and what must get worse when it is hotter, higher or heavier.
 
 #include "loadline/craft/flight.hpp"
+#include "loadline/number/constants.hpp"
 
 #include "linear_rotor.hpp"
 #include "near.hpp"

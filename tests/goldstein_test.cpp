@@ -1,7 +1,7 @@
 // Goldstein's circulation: the series against an independent collocation, its limits, and the table
 // the rotor reads.
 
-#include "loadline/rotor/goldstein.hpp"
+#include "loadline/rotor/table/goldstein.hpp"
 #include "loadline/rotor/tip_loss.hpp"
 #include "near.hpp"
 

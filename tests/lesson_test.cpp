@@ -1,6 +1,7 @@
 // The lesson's tables against the solver, and what a heavier pitch must do.
 
 #include "loadline/study/lesson.hpp"
+#include "loadline/words/lesson_words.hpp"
 
 #include "loadline/case/case.hpp"
 #include "near.hpp"

@@ -1,6 +1,7 @@
 #pragma once
 /// Invented propellers with a straight lift law, for checks of what follows from the loads.
 
+#include "loadline/number/constants.hpp"
 #include "loadline/rotor/rotor.hpp"
 
 #include <cmath>
@@ -10,8 +11,8 @@
 
 namespace loadline::test {
 
-inline constexpr double degree = std::numbers::pi / 180.0;
-inline constexpr double rpm = std::numbers::pi / 30.0;
+using loadline::degree;
+using loadline::rpm;
 
 /// cl = 5.7 (alpha + 4 deg), cd = 0.012 + 0.008 (cl - 0.5)^2 from -15 to 15 deg, at two Reynolds
 /// numbers.

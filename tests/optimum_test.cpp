@@ -1,7 +1,9 @@
 // The best possible propeller: that nothing beats it, what it tends to, where power goes, and
 // whether the advice on a blade holds when followed.
 
+#include "loadline/rotor/guidance.hpp"
 #include "loadline/rotor/optimum.hpp"
+#include "loadline/rotor/power_shares.hpp"
 
 #include "near.hpp"
 #include "often.hpp"
@@ -310,16 +312,16 @@ TEST_CASE("blades close to the best come close to the bound, and do not pass it"
     int compared = 0;
     for (const double v : {0.0, 8.0, 20.0}) {
         for (const double thrust : {60.0, 300.0, 700.0}) {
-            OptimumWish wish;
-            wish.diameter = diameter;
-            wish.root_radius = root_radius;
-            wish.blades = thrust > 500.0 ? 4 : 2;
-            wish.point = {v, 2500.0 * rpm};
-            wish.thrust = thrust;
-            wish.model = coarse(12);
-            wish.section = polar();
-            wish.stall_margin = 0.0;
-            const auto best = optimum_rotor(wish, air);
+            DesignPoint design;
+            design.diameter = diameter;
+            design.root_radius = root_radius;
+            design.blades = thrust > 500.0 ? 4 : 2;
+            design.point = {v, 2500.0 * rpm};
+            design.thrust = thrust;
+            design.model = coarse(12);
+            design.section = polar();
+            design.stall_margin = 0.0;
+            const auto best = optimum_rotor(design, air);
             REQUIRE(best);
             for (int i = 0; i < 100; ++i) {
                 const double size = std::pow(10.0, -4.0 + 3.0 * i / 99.0);
@@ -328,10 +330,10 @@ TEST_CASE("blades close to the best come close to the bound, and do not pass it"
                     s.angle += 0.1 * size * normal(random);
                     s.chord *= std::exp(size * normal(random));
                 }
-                const Rotor rotor(Blade(std::move(d)), wish.model);
-                const RotorResult r = rotor.solve(air, wish.point);
+                const Rotor rotor(Blade(std::move(d)), design.model);
+                const RotorResult r = rotor.solve(air, design.point);
                 const auto bound = LeastLoss(rotor).at_thrust(
-                    air, wish.point, r.thrust, least_drag_to_lift(rotor, air, wish.point));
+                    air, design.point, r.thrust, least_drag_to_lift(rotor, air, design.point));
                 REQUIRE(bound);
                 ++compared;
                 const double share = bound->power / r.power;
@@ -446,25 +448,25 @@ TEST_CASE("the blade drawn from the optimum does what was promised") {
     for (const bool chosen : {false, true}) {
         for (const double v : {0.0, 12.0}) {
             for (const TipLoss loss : {TipLoss::goldstein, TipLoss::prandtl}) {
-                OptimumWish wish;
-                wish.diameter = diameter;
-                wish.root_radius = root_radius;
-                wish.point = {v, 2500.0 * rpm};
-                wish.model = coarse(24, loss);
-                wish.section = polar();
-                wish.stall_margin = loss == TipLoss::goldstein ? 0.0 : 2.0 * degree;
+                DesignPoint design;
+                design.diameter = diameter;
+                design.root_radius = root_radius;
+                design.point = {v, 2500.0 * rpm};
+                design.model = coarse(24, loss);
+                design.section = polar();
+                design.stall_margin = loss == TipLoss::goldstein ? 0.0 : 2.0 * degree;
                 if (chosen) {
-                    wish.lift_coefficient = 0.7;
-                    wish.power = 9000.0;
+                    design.lift_coefficient = 0.7;
+                    design.power = 9000.0;
                 } else {
-                    wish.thrust = 350.0;
+                    design.thrust = 350.0;
                 }
-                const auto best = optimum_rotor(wish, air);
+                const auto best = optimum_rotor(design, air);
                 REQUIRE(best);
                 CHECK(best->settled);
                 REQUIRE(best->blade);
-                const Rotor rotor(Blade(*best->blade), wish.model);
-                const RotorResult r = rotor.solve_stations(air, wish.point);
+                const Rotor rotor(Blade(*best->blade), design.model);
+                const RotorResult r = rotor.solve_stations(air, design.point);
                 worst = std::max({worst, std::abs(r.thrust / best->best.thrust - 1.0),
                                   std::abs(r.power / best->best.power - 1.0)});
                 CHECK(near(r.thrust, best->best.thrust, 0.0, 1e-5));
@@ -472,32 +474,32 @@ TEST_CASE("the blade drawn from the optimum does what was promised") {
                 CHECK(best->induced.power < best->best.power);
                 if (chosen)
                     CHECK(near(r.stations[12].cl, 0.7, 1e-5));
-                const auto guidance = what_to_change(rotor, air, wish.point);
+                const auto guidance = what_to_change(rotor, air, design.point);
                 REQUIRE(guidance);
                 CHECK(guidance->of_bound <= 1.0 + 1e-9);
                 // Where the margin keeps no station from its best, nothing better is left.
                 if (!chosen)
-                    CHECK(guidance->of_bound > (wish.stall_margin > 0.0 ? 0.99 : 1.0 - 1e-6));
+                    CHECK(guidance->of_bound > (design.stall_margin > 0.0 ? 0.99 : 1.0 - 1e-6));
                 for (const StationFlow& s : r.stations)
-                    CHECK((chosen || s.stall_margin > wish.stall_margin - 1e-6));
+                    CHECK((chosen || s.stall_margin > design.stall_margin - 1e-6));
             }
         }
     }
     MESSAGE("rotor of the optimum's blade: thrust and power off by at most " << worst);
-    OptimumWish wish;
-    wish.diameter = diameter;
-    wish.root_radius = root_radius;
-    wish.point = {10.0, 2500.0 * rpm};
-    wish.thrust = 300.0;
-    wish.lift_coefficient = 0.6;
-    wish.drag_to_lift = 0.02;
-    wish.incidence = 2.0 * degree;
-    const auto plain = optimum_rotor(wish, air);
+    DesignPoint design;
+    design.diameter = diameter;
+    design.root_radius = root_radius;
+    design.point = {10.0, 2500.0 * rpm};
+    design.thrust = 300.0;
+    design.lift_coefficient = 0.6;
+    design.drag_to_lift = 0.02;
+    design.incidence = 2.0 * degree;
+    const auto plain = optimum_rotor(design, air);
     REQUIRE(plain);
     CHECK_FALSE(plain->blade);
     CHECK(plain->stations.front().chord > 0.0);
-    wish.thrust = 1e6;
-    CHECK_FALSE(optimum_rotor(wish, air));
+    design.thrust = 1e6;
+    CHECK_FALSE(optimum_rotor(design, air));
 }
 
 TEST_CASE("power shares add up to the shaft power, station by station") {
@@ -580,14 +582,14 @@ TEST_CASE("power shares mean what they say") {
 TEST_CASE("advice holds when followed") {
     for (const double v : {0.0, 12.0}) {
         // Seven stations of the best blade for the condition, one of them spoiled.
-        OptimumWish wish;
-        wish.diameter = diameter;
-        wish.root_radius = root_radius;
-        wish.point = {v, 2400.0 * rpm};
-        wish.thrust = 300.0;
-        wish.model = coarse(40);
-        wish.section = polar();
-        const auto best = optimum_rotor(wish, air);
+        DesignPoint design;
+        design.diameter = diameter;
+        design.root_radius = root_radius;
+        design.point = {v, 2400.0 * rpm};
+        design.thrust = 300.0;
+        design.model = coarse(40);
+        design.section = polar();
+        const auto best = optimum_rotor(design, air);
         REQUIRE(best);
         const Blade drawn(*best->blade);
         BladeDescription d;
@@ -675,20 +677,20 @@ TEST_CASE("impossible wishes are refused") {
     CHECK_THROWS_AS((void)least.at_thrust(air, {-1.0, 100.0}, 10.0), std::invalid_argument);
     CHECK_THROWS_AS((void)least.at_thrust(air, {0.0, 0.0}, 10.0), std::invalid_argument);
     CHECK_THROWS_AS((void)least.at_thrust(air, {0.0, 100.0}, 10.0, {0.01}), std::invalid_argument);
-    OptimumWish wish;
-    wish.diameter = 1.0;
-    wish.root_radius = 0.1;
-    wish.point = {10.0, 200.0};
-    wish.lift_coefficient = 0.6;
-    CHECK_THROWS_AS((void)optimum_rotor(wish, air), std::invalid_argument);
-    wish.thrust = wish.power = 50.0;
-    CHECK_THROWS_AS((void)optimum_rotor(wish, air), std::invalid_argument);
-    wish.power.reset();
-    wish.lift_coefficient.reset();
-    CHECK_THROWS_AS((void)optimum_rotor(wish, air), std::invalid_argument);
-    wish.section = polar();
-    wish.lift_coefficient = 5.0;
-    CHECK_THROWS_AS((void)optimum_rotor(wish, air), std::invalid_argument);
+    DesignPoint design;
+    design.diameter = 1.0;
+    design.root_radius = 0.1;
+    design.point = {10.0, 200.0};
+    design.lift_coefficient = 0.6;
+    CHECK_THROWS_AS((void)optimum_rotor(design, air), std::invalid_argument);
+    design.thrust = design.power = 50.0;
+    CHECK_THROWS_AS((void)optimum_rotor(design, air), std::invalid_argument);
+    design.power.reset();
+    design.lift_coefficient.reset();
+    CHECK_THROWS_AS((void)optimum_rotor(design, air), std::invalid_argument);
+    design.section = polar();
+    design.lift_coefficient = 5.0;
+    CHECK_THROWS_AS((void)optimum_rotor(design, air), std::invalid_argument);
     CHECK_THROWS_AS((void)what_to_change(linear_rotor(), air, {10.0, 200.0}, {0.0, 0.1, 6}),
                     std::invalid_argument);
 }

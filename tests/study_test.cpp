@@ -1,8 +1,11 @@
 // What people are told: warnings, notes, verdicts, and the sweep over advance ratio.
 
-#include "loadline/study/study.hpp"
-#include "loadline/study/questions.hpp"
-#include "loadline/study/wording.hpp"
+#include "loadline/study/curve_study.hpp"
+#include "loadline/study/match_study.hpp"
+#include "loadline/words/curve_words.hpp"
+#include "loadline/words/finding_words.hpp"
+#include "loadline/words/match_words.hpp"
+#include "loadline/words/questions.hpp"
 
 #include "linear_rotor.hpp"
 #include "near.hpp"
@@ -63,7 +66,7 @@ Match one(const Agreement& agreement) {
 const Drive drive{2.8, 0.97};
 
 std::vector<std::string> said(const Match& m, const EngineDescription& description = figures()) {
-    return warnings_of(Engine(description), drive, standard_air(0.0), m);
+    return sentences(findings_of(Engine(description), drive, standard_air(0.0), m));
 }
 
 bool has(const std::vector<std::string>& lines, const std::string& part) {
@@ -104,6 +107,12 @@ BladeDescription blade(const std::vector<Station>& stations) {
     d.diameter = 1.3;
     d.stations = stations;
     return d;
+}
+
+template <typename Description>
+std::vector<std::string> asked_about(const Description& description,
+                                     SentenceUnits units = SentenceUnits::metric) {
+    return questions_about(odd_figures(description), units);
 }
 
 Station at(double cm, double chord_cm, double angle_deg) {
@@ -208,29 +217,31 @@ TEST_SUITE("warnings") {
         rotor.stalled_share = 0.3;
         rotor.outside_share = 0.9;
         rotor.origin = origin_reynolds_above | origin_drag_estimated;
-        PointNotes notes = notes_of(engine, drive, air, m);
+        PointNotes notes = notes_of(findings_of(engine, drive, air, m));
         REQUIRE(notes.limits.size() == 1);
         CHECK(has(notes.limits, "240 over the limit"));
         REQUIRE(notes.others.size() == 1);
         CHECK(has(notes.others, "stalled"));
-        CHECK(warnings_of(engine, drive, air, m).size() == 3);
-        const auto note = reynolds_note({row("A", {m}), row("B", {m})});
+        CHECK(findings_of(engine, drive, air, m).size() == 3);
+        const auto note = reynolds_note(faster_than_tested({row("A", {m}), row("B", {m})}));
         REQUIRE(note.has_value());
         CHECK(note->starts_with("all propellers: most of the blade runs at higher Reynolds"));
         check_form({*note});
-        CHECK(reynolds_note({row("A", {m}), row("B", {one(calm(7800))})})->starts_with("A: most"));
-        CHECK(reynolds_note({row("A", {m})})->starts_with("A: most"));
+        CHECK(reynolds_note(faster_than_tested({row("A", {m}), row("B", {one(calm(7800))})}))
+                  ->starts_with("A: most"));
+        CHECK(reynolds_note(faster_than_tested({row("A", {m})}))->starts_with("A: most"));
         // Another reason too: it stays beside its propeller.
         rotor.origin |= origin_alpha_outside;
         rotor.untried_share = 0.2;
-        notes = notes_of(engine, drive, air, m);
+        notes = notes_of(findings_of(engine, drive, air, m));
         REQUIRE(notes.others.size() == 2);
         CHECK(has(notes.others, "20 % of the blade works outside"));
-        CHECK(reynolds_note({row("A", {m})}).has_value());
+        CHECK(reynolds_note(faster_than_tested({row("A", {m})})).has_value());
         // And when hardly any of it runs faster than tested, that is not said.
         rotor.untried_share = 0.88;
-        CHECK_FALSE(reynolds_note({row("A", {m})}).has_value());
-        CHECK_FALSE(reynolds_note({row("A", {one(calm(7800)), Match{}})}).has_value());
+        CHECK_FALSE(reynolds_note(faster_than_tested({row("A", {m})})).has_value());
+        CHECK_FALSE(
+            reynolds_note(faster_than_tested({row("A", {one(calm(7800)), Match{}})})).has_value());
     }
 
     TEST_CASE("thrust left over level flight") {
@@ -305,14 +316,14 @@ TEST_SUITE("warnings") {
     TEST_CASE("notes are said once, for all propellers") {
         const Air sea = standard_air(0.0);
         EngineDescription description = figures();
-        CHECK(study_notes(Engine(description), sea).empty());
+        CHECK(sentences(engine_findings(Engine(description), sea)).empty());
         description.rpm_limit.reset();
-        CHECK(has(study_notes(Engine(description), sea), "no rpm limit is given"));
+        CHECK(has(sentences(engine_findings(Engine(description), sea)), "no rpm limit is given"));
 
         description = figures();
         description.day_correction = DayCorrection::sae_j1349;
-        CHECK(study_notes(Engine(description), sea).empty());
-        const auto high = study_notes(Engine(description), standard_air(3000.0));
+        CHECK(sentences(engine_findings(Engine(description), sea)).empty());
+        const auto high = sentences(engine_findings(Engine(description), standard_air(3000.0)));
         REQUIRE(high.size() == 1);
         CHECK(has(high, "the day's correction of engine torque (-"));
         check_form(high);
@@ -320,7 +331,7 @@ TEST_SUITE("warnings") {
         description = figures();
         description.table.clear();
         description.rated = TorquePoint{8600 * rpm, 13.2e3 / (8600 * rpm)};
-        const auto leaflet = study_notes(Engine(description), sea);
+        const auto leaflet = sentences(engine_findings(Engine(description), sea));
         CHECK(has(leaflet, "shape of the torque curve is assumed"));
         check_form(leaflet);
     }
@@ -446,8 +457,9 @@ TEST_SUITE("study") {
             REQUIRE(r.points.size() == 3);
             for (std::size_t i = 0; i < 3; ++i) {
                 CHECK(r.points[i].match.airspeed == speeds[i]);
-                CHECK(r.points[i].warnings == warnings_of(engine, drive, air, r.points[i].match));
-                check_form(r.points[i].warnings);
+                CHECK(sentences(r.points[i].findings) ==
+                      sentences(findings_of(engine, drive, air, r.points[i].match)));
+                check_form(sentences(r.points[i].findings));
                 CHECK(r.points[i].match.answer.has_value());
             }
         }
@@ -457,7 +469,7 @@ TEST_SUITE("study") {
         fmt::print("{}\n", verdict_sentence(*verdict, rows[1].name, rows[0].name));
         for (const MatchRow& r : rows) {
             for (const MatchPoint& p : r.points) {
-                for (const std::string& line : p.warnings) {
+                for (const std::string& line : sentences(p.findings)) {
                     fmt::print("{}, {}: {}\n", r.name, at_airspeed(p.match.airspeed), line);
                 }
             }
@@ -470,20 +482,20 @@ TEST_SUITE("study") {
 
 TEST_SUITE("questions") {
     TEST_CASE("a slip of the pen in a station is asked about, once, with its neighbours") {
-        const auto asked = questions_about(blade(
+        const auto asked = asked_about(blade(
             {at(15, 8, 30), at(30, 8.4, 23), at(45, 7, 71.5), at(55, 5.5, 13.8), at(63, 4, 12)}));
         REQUIRE(asked.size() == 1);
         CHECK(asked[0] ==
               "station at 45 cm: the angle 71.5 deg stands out from its neighbours (23 and 13.8 "
               "deg); is it right?");
         const auto wide =
-            questions_about(blade({at(15, 8, 30), at(30, 84, 23), at(45, 7, 17), at(63, 4, 12)}),
-                            SentenceUnits::imperial);
+            asked_about(blade({at(15, 8, 30), at(30, 84, 23), at(45, 7, 17), at(63, 4, 12)}),
+                        SentenceUnits::imperial);
         REQUIRE(wide.size() == 1);
         CHECK(has(wide, "station at 11.81 in: the chord 33.07 in stands out from its neighbours"));
-        CHECK(has(
-            questions_about(blade({at(15, 8, 30), at(30, 0.84, 23), at(45, 7, 17), at(63, 4, 12)})),
-            "the chord 0.84 cm"));
+        CHECK(
+            has(asked_about(blade({at(15, 8, 30), at(30, 0.84, 23), at(45, 7, 17), at(63, 4, 12)})),
+                "the chord 0.84 cm"));
     }
 
     TEST_CASE("a thickness or camber no blade has") {
@@ -495,7 +507,7 @@ TEST_SUITE("questions") {
                 s.thickness = thickness / s.chord;
                 s.camber = camber;
             }
-            return questions_about(d);
+            return asked_about(d);
         };
         // 30 mm all along, where 7 mm may be meant at the outermost: only the worst is asked for.
         const auto asked = with(0.030, 0.05);
@@ -515,27 +527,27 @@ TEST_SUITE("questions") {
         for (const double r : {5.0, 20.0, 40.0, 64.0}) {
             helix.push_back(at(r, 8, std::atan(70.0 / (2.0 * std::numbers::pi * r)) / degree));
         }
-        CHECK(questions_about(blade(helix)).empty());
-        CHECK(questions_about(blade({at(10, 3, 30), at(20, 12, 25), at(40, 13, 18), at(60, 9, 12),
-                                     at(64, 1, 11)}))
+        CHECK(asked_about(blade(helix)).empty());
+        CHECK(asked_about(blade({at(10, 3, 30), at(20, 12, 25), at(40, 13, 18), at(60, 9, 12),
+                                 at(64, 1, 11)}))
                   .empty());
-        CHECK(questions_about(blade({at(10, 3, 30), at(64, 1, 80)})).empty());
-        CHECK(questions_about(blade({})).empty());
+        CHECK(asked_about(blade({at(10, 3, 30), at(64, 1, 80)})).empty());
+        CHECK(asked_about(blade({})).empty());
     }
 
     TEST_CASE("a torque point off its neighbours") {
         EngineDescription engine = figures();
-        CHECK(questions_about(engine).empty());
+        CHECK(asked_about(engine).empty());
         engine.table[3].torque = 1.55;
-        const auto asked = questions_about(engine);
+        const auto asked = asked_about(engine);
         REQUIRE(asked.size() == 1);
         CHECK(asked[0] ==
               "engine at 7400 rpm: the torque 1.55 N m stands out from its neighbours (14.5 and "
               "13.5 N m); is it right?");
         engine.table[3].torque = 155.0;
-        CHECK(has(questions_about(engine, SentenceUnits::imperial), "the torque 114.3 ft lbf"));
+        CHECK(has(asked_about(engine, SentenceUnits::imperial), "the torque 114.3 ft lbf"));
         engine.table.clear();
-        CHECK(questions_about(engine).empty());
+        CHECK(asked_about(engine).empty());
     }
 }
 
@@ -604,9 +616,10 @@ TEST_SUITE("curve") {
         CHECK_FALSE(endless.zero_thrust_advance_ratio.has_value());
         REQUIRE(endless.points.size() == 21);
         CHECK(near(endless.points.back().advance_ratio, 3.0, 1e-12));
-        CHECK(has(endless.warnings, "thrust does not fall to zero anywhere up to advance ratio 3"));
-        CHECK(has(endless.warnings, "of the blade is stalled"));
-        check_form(endless.warnings);
+        CHECK(has(sentences(endless.findings),
+                  "thrust does not fall to zero anywhere up to advance ratio 3"));
+        CHECK(has(sentences(endless.findings), "of the blade is stalled"));
+        check_form(sentences(endless.findings));
 
         Shape backwards;
         backwards.pitch = 0.1;
@@ -619,8 +632,8 @@ TEST_SUITE("curve") {
     TEST_CASE("fast tips are named with the advance ratios they hold for") {
         const CurveSweep sweep = study_curve(linear_rotor(), standard_air(0.0), 4000 * rpm);
         // 0.625 m at 4000 rpm: 261.8 m/s of 340.3.
-        CHECK(has(sweep.warnings, "of the speed of sound at advance ratio 0.00 to "));
-        CHECK(has(sweep.warnings, "loud"));
+        CHECK(has(sentences(sweep.findings), "of the speed of sound at advance ratio 0.00 to "));
+        CHECK(has(sentences(sweep.findings), "loud"));
     }
 
     TEST_CASE("rotations and advance ratios that cannot be are refused") {

@@ -1,5 +1,6 @@
 // How things are said: one scale of confidence, and numbers in the reader's units.
 
+#include "loadline/number/constants.hpp"
 #include "loadline/words/confidence.hpp"
 #include "loadline/words/match_words.hpp"
 #include "loadline/words/units.hpp"
@@ -7,16 +8,9 @@
 #include <doctest/doctest.h>
 #include <algorithm>
 #include <limits>
-#include <numbers>
 #include <string>
 
 using namespace loadline;
-
-namespace {
-
-constexpr double rpm = std::numbers::pi / 30.0;
-
-}  // namespace
 
 TEST_SUITE("confidence") {
     TEST_CASE("word and number part nowhere") {

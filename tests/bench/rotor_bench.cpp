@@ -3,7 +3,7 @@
 //
 // Times depend on the machine: quote the ratios, which the run prints at its end.
 
-#include "loadline/rotor/annulus.hpp"
+#include "loadline/rotor/detail/annulus.hpp"
 #include "loadline/rotor/rotor.hpp"
 
 #include "../random_rotor.hpp"

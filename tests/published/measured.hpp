@@ -3,7 +3,7 @@
 
 #include "loadline/blade/blade.hpp"
 #include "loadline/case/case.hpp"
-#include "loadline/quantity/curve.hpp"
+#include "loadline/number/curve.hpp"
 #include "loadline/study/doubt.hpp"
 
 #include <algorithm>

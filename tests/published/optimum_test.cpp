@@ -1,7 +1,9 @@
 // The best propeller against the classical solutions it must tend to when lightly loaded.
 
+#include "loadline/rotor/least_loss.hpp"
 #include "loadline/rotor/optimum.hpp"
-#include "loadline/rotor/goldstein.hpp"
+#include "loadline/rotor/table/goldstein.hpp"
+
 #include "near.hpp"
 
 #include <doctest/doctest.h>

@@ -1,5 +1,7 @@
 #include "loadline/air/air.hpp"
 
+#include "loadline/number/constants.hpp"
+
 #include <fmt/format.h>
 #include <algorithm>
 #include <cmath>
@@ -14,10 +16,10 @@ constexpr double sea_level_temperature = 288.15;  // K
 constexpr double sea_level_pressure = 101325.0;   // Pa
 constexpr double sea_level_density = 1.225;       // kg/m3
 constexpr double lapse = 0.0065;                  // K/m, to 11 km
-constexpr double gravity = 9.80665;               // m/s2
-constexpr double dry_gas_constant = 287.05287;    // J/(kg K)
-constexpr double lowest_standard = -2000.0;       // m
-constexpr double tropopause = 11000.0;            // m
+constexpr double gravity = standard_gravity;
+constexpr double dry_gas_constant = 287.05287;  // J/(kg K)
+constexpr double lowest_standard = -2000.0;     // m
+constexpr double tropopause = 11000.0;          // m
 
 // Water vapour, J/(kg K): universal gas constant over 18.016 kg/kmol.
 constexpr double vapour_gas_constant = 461.495;

@@ -1,5 +1,7 @@
 #include "loadline/blade/blade.hpp"
 
+#include "loadline/number/constants.hpp"
+
 #include <fmt/format.h>
 #include <algorithm>
 #include <cmath>
@@ -10,7 +12,6 @@ namespace loadline {
 namespace {
 
 using std::numbers::pi;
-constexpr double degree = pi / 180.0;
 constexpr std::size_t most_stations = 100000;
 
 std::string in_cm(double metres) {

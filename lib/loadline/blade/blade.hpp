@@ -1,7 +1,7 @@
 #pragma once
 /// The shape: a few stations, as measured with a ruler and a level -> smooth distributions.
 
-#include "loadline/quantity/curve.hpp"
+#include "loadline/number/curve.hpp"
 #include "loadline/section/section.hpp"
 
 #include <memory>

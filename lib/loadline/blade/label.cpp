@@ -1,5 +1,7 @@
 #include "loadline/blade/label.hpp"
 
+#include "loadline/number/constants.hpp"
+
 #include <fmt/format.h>
 #include <array>
 #include <cmath>
@@ -10,7 +12,6 @@ namespace loadline {
 namespace {
 
 using std::numbers::pi;
-constexpr double degree = pi / 180.0;
 
 constexpr double usual_chord = 0.143;  // at 0.75 R, over R
 constexpr double lowest_pitch = 0.05;  // over the diameter

@@ -3,6 +3,7 @@
 
 #include "loadline/case/case.hpp"
 #include "loadline/case/text.hpp"
+#include "loadline/number/constants.hpp"
 #include "loadline/quantity/quantity.hpp"
 
 #include <fmt/format.h>
@@ -12,7 +13,6 @@
 #include <cmath>
 #include <iterator>
 #include <map>
-#include <numbers>
 #include <set>
 #include <system_error>
 #include <utility>
@@ -20,7 +20,6 @@
 namespace loadline {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
 constexpr std::size_t most_section_faults = 200;
 
 struct Cell {

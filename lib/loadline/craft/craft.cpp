@@ -1,5 +1,7 @@
 #include "loadline/craft/craft.hpp"
 
+#include "loadline/number/constants.hpp"
+
 #include <fmt/format.h>
 #include <algorithm>
 #include <cmath>

@@ -80,7 +80,4 @@ private:
     double induced_ = 0.0;       // k/S, 1/m2
 };
 
-/// Standard acceleration of free fall, m/s2 (ISO 80000-3).
-inline constexpr double standard_gravity = 9.80665;
-
 }  // namespace loadline

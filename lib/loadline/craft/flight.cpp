@@ -1,8 +1,10 @@
 #include "loadline/craft/flight.hpp"
 
+#include "loadline/number/constants.hpp"
+#include "loadline/number/root.hpp"
+
 #include <fmt/format.h>
 #include <algorithm>
-#include <boost/math/tools/roots.hpp>
 #include <cmath>
 #include <stdexcept>
 
@@ -13,51 +15,8 @@ constexpr double highest = 8000.0;     // m above the field
 constexpr double climb_stands = 0.1;   // m/s
 constexpr double service_climb = 0.5;  // m/s
 
-// The place where a falling function passes zero, sought outward from `start` between two bounds.
-// A function that has no answer somewhere on the way says so by NaN, and so does this.
-template <class Function>
-std::optional<double> falling_root(const Function& f, double start, double lowest, double topmost) {
-    const double at_start = f(start);
-    if (!std::isfinite(at_start)) {
-        return std::nullopt;
-    }
-    double low = start, high = start;
-    double at_low = at_start, at_high = at_start;
-    double factor = 1.01;
-    while (at_start > 0.0 ? at_high > 0.0 : at_low < 0.0) {
-        if (at_start > 0.0) {
-            low = high;
-            at_low = at_high;
-            if (high >= topmost) {
-                return std::nullopt;
-            }
-            high = std::min(topmost, high * factor);
-            at_high = f(high);
-        } else {
-            high = low;
-            at_high = at_low;
-            if (low <= lowest) {
-                return std::nullopt;
-            }
-            low = std::max(lowest, low / factor);
-            at_low = f(low);
-        }
-        if (!std::isfinite(at_low) || !std::isfinite(at_high)) {
-            return std::nullopt;
-        }
-        factor = std::min(1.3, factor * factor);
-    }
-    if (at_low == 0.0 || low == high) {
-        return low;
-    }
-    if (at_high == 0.0) {
-        return high;
-    }
-    std::uintmax_t most = 60;
-    const auto [a, b] = boost::math::tools::toms748_solve(
-        f, low, high, at_low, at_high, boost::math::tools::eps_tolerance<double>(44), most);
-    return 0.5 * (a + b);
-}
+// A function that has no answer somewhere on the way says so by NaN, and then there is no root.
+constexpr Nearness nearness = {0x1p-43, 0.0, 60};
 
 double axial(const PoweredCraft& craft, double airspeed) {
     return airspeed * (1.0 - craft.wing.craft().installation.wake_fraction);
@@ -83,8 +42,8 @@ FlightState state_of(const PoweredCraft& craft, const Air& air, double mass, dou
     s.rotation = rotation;
     s.engine_rotation = rotation * craft.drive.ratio;
     s.engine_power = loads.torque * rotation / craft.drive.efficiency;
-    const double full = craft.torque_gain * craft.engine->torque(s.engine_rotation, air).value *
-                        s.engine_rotation;
+    const double full =
+        craft.torque_gain * craft.engine->torque(s.engine_rotation, air).value * s.engine_rotation;
     s.throttle = full > 0.0 ? s.engine_power / full : 0.0;
     s.fuel_flow = fuel_flow(craft.fuel, std::max(0.0, s.engine_power), s.engine_rotation);
     return s;
@@ -116,7 +75,7 @@ std::optional<double> full_throttle_rotation(const PoweredCraft& craft,
                    craft.engine->torque(rotation * craft.drive.ratio, air).value -
                loads->torque;
     };
-    return falling_root(surplus, start, 0.3 * start, 2.0 * start);
+    return find_falling_root(surplus, start, {0.3 * start, 2.0 * start}, nearness);
 }
 
 Flight level_cruise(const PoweredCraft& craft, const PropellerAt& propeller, const Air& air,
@@ -143,7 +102,7 @@ Flight level_cruise(const PoweredCraft& craft, const PropellerAt& propeller, con
                 {}};
     }
     // Thrust falls with the speed of rotation until drag is met.
-    const auto found = falling_root(missing, *full, 0.05 * *full, *full);
+    const auto found = find_falling_root(missing, *full, {0.05 * *full, *full}, nearness);
     if (!found) {
         return {FlightStatus::no_agreement, {}};
     }
@@ -271,12 +230,7 @@ std::optional<double> service_ceiling(const PoweredCraft& craft, const Propeller
             return std::nullopt;
         }
         if (at_high <= 0.0) {
-            std::uintmax_t most = 40;
-            const auto [a, b] = boost::math::tools::toms748_solve(
-                spare, low, high, at_low, at_high, boost::math::tools::eps_tolerance<double>(20),
-                most);
-            return std::isfinite(a) && std::isfinite(b) ? std::optional(0.5 * (a + b))
-                                                        : std::nullopt;
+            return find_root(spare, {low, high, at_low, at_high}, to_bits(20, 40));
         }
         low = high;
         at_low = at_high;

@@ -1,11 +1,11 @@
-#include "loadline/drive/agreement.hpp"
+#include "loadline/drive/detail/agreement.hpp"
+
+#include "loadline/number/minimum.hpp"
+#include "loadline/number/root.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
-#include <boost/math/tools/minima.hpp>
-#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
-#include <cstdint>
 #include <stdexcept>
 #include <utility>
 
@@ -22,7 +22,7 @@ constexpr double speed_tolerance = 1e-11;
 // touch.
 constexpr double touch_tolerance = 1e-9;
 // Enough for a bracket of 2 % to shrink to the tolerance by halving alone.
-constexpr std::uintmax_t most_steps = 80;
+constexpr int most_steps = 80;
 // Bits of the speed at an extreme: half of those of a double, where the extreme is flat anyway.
 constexpr int extreme_bits = 26;
 
@@ -101,31 +101,25 @@ private:
         if (!a.known || !b.known || positive(a) == positive(b)) {
             return;
         }
-        bool gap = false;
         Sample best = std::abs(a.surplus) <= std::abs(b.surplus) ? a : b;
         const auto surplus = [&](double rotation) {
             const Sample s = sample(rotation);
             if (!s.known) {
-                gap = true;
-                return 0.0;  // ends the search
+                return std::nan("");
             }
             if (std::abs(s.surplus) < std::abs(best.surplus)) {
                 best = s;
             }
             return s.surplus;
         };
-        const auto narrow = [](double x, double y) {
-            return std::abs(y - x) <= speed_tolerance * std::max(std::abs(x), std::abs(y));
-        };
-        std::uintmax_t steps = most_steps;
-        const auto bracket = boost::math::tools::toms748_solve(surplus, a.rotation, b.rotation,
-                                                               a.surplus, b.surplus, narrow, steps);
-        if (gap) {
+        const auto place = narrow(surplus, {a.rotation, b.rotation, a.surplus, b.surplus},
+                                  {speed_tolerance, 0.0, most_steps});
+        if (!place) {
             return;
         }
         // At a jump the smallest surplus met may lie anywhere; the bracket holds the place.
-        const bool inside = bracket.first <= best.rotation && best.rotation <= bracket.second;
-        result_.found.push_back({inside ? best.rotation : bracket.first, positive(a), false});
+        const bool inside = place->low <= best.rotation && best.rotation <= place->high;
+        result_.found.push_back({inside ? best.rotation : place->low, positive(a), false});
     }
 
     // Three neighbours of one sign with the middle one nearest zero: does the surplus reach zero?
@@ -175,8 +169,7 @@ private:
             }
             return sign * s.surplus;
         };
-        std::uintmax_t steps = most_steps;
-        boost::math::tools::brent_find_minima(distance, low, high, extreme_bits, steps);
+        find_minimum(distance, low, high, extreme_bits, most_steps);
         if (gap) {
             return;
         }

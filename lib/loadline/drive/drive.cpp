@@ -1,6 +1,6 @@
 #include "loadline/drive/drive.hpp"
 
-#include "loadline/drive/agreement.hpp"
+#include "loadline/drive/detail/agreement.hpp"
 
 #include <fmt/format.h>
 #include <cmath>

@@ -1,11 +1,11 @@
 #include "loadline/engine/engine.hpp"
 
-#include "loadline/quantity/curve.hpp"
+#include "loadline/number/curve.hpp"
+#include "loadline/number/minimum.hpp"
 #include "loadline/quantity/quantity.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
-#include <boost/math/tools/minima.hpp>
 #include <cmath>
 #include <cstddef>
 #include <stdexcept>
@@ -167,8 +167,7 @@ double greatest_power_rotation(const Curve& torque, const std::vector<TorquePoin
     const double below = best == rotations.begin() ? *best : *(best - 1);
     const double above = best + 1 == rotations.end() ? *best : *(best + 1);
     constexpr int half_of_the_bits = 26;  // more cannot be told of a flat top
-    const auto [rotation, least] =
-        boost::math::tools::brent_find_minima(lost_power, below, above, half_of_the_bits);
+    const auto [rotation, least] = find_minimum(lost_power, below, above, half_of_the_bits);
     return least < lost_power(*best) ? rotation : *best;
 }
 

@@ -1,5 +1,7 @@
 #include "loadline/quantity/quantity.hpp"
 
+#include "loadline/number/constants.hpp"
+
 #include <fmt/format.h>
 #include <algorithm>
 #include <charconv>
@@ -28,7 +30,7 @@ struct Unit {
 using enum Dimension;
 
 constexpr double pi = std::numbers::pi;
-constexpr double gravity = 9.80665;   // standard acceleration of free fall, m/s2
+constexpr double gravity = standard_gravity;
 constexpr double pound = 0.45359237;  // kg
 constexpr double foot = 0.3048;       // m
 constexpr double inch = 0.0254;       // m

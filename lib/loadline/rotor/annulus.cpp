@@ -29,7 +29,10 @@
 // 2005) is used, C_T = F (8/9 - 4/9 a + 14/9 a^2): his parabola for F = 1, scaled with F like the
 // momentum thrust, until reversed-flow momentum theory gives more (a > 1.672).
 
-#include "loadline/rotor/annulus.hpp"
+#include "loadline/rotor/detail/annulus.hpp"
+
+#include "loadline/number/constants.hpp"
+#include "loadline/rotor/detail/momentum.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -39,8 +42,9 @@
 namespace loadline {
 namespace {
 
+using detail::momentum_stream;
+using detail::momentum_stream_rate;
 using std::numbers::pi;
-constexpr double degree = pi / 180.0;
 
 constexpr double residual_tolerance = 2e-12;  // rad
 constexpr int most_newton_steps = 60;
@@ -56,12 +60,12 @@ constexpr double brake_crossing = 2.48823;
 
 }  // namespace
 
-AnnulusFlow::AnnulusFlow(const Rotor::Annulus& annulus, double airspeed, double swing,
+AnnulusFlow::AnnulusFlow(const Rotor::Annulus& annulus, double airspeed, double tangential,
                          const Air& air)
     : annulus_(annulus),
       airspeed_(airspeed),
-      speed_(std::sqrt(airspeed * airspeed + swing * swing)),
-      far_angle_(std::atan2(airspeed, swing)),
+      speed_(std::sqrt(airspeed * airspeed + tangential * tangential)),
+      far_angle_(std::atan2(airspeed, tangential)),
       reynolds_(air.density * speed_ * annulus.chord / air.viscosity),
       mach_(speed_ * annulus.cos_sweep / air.sound_speed) {
     a_ = annulus.a->at(reynolds_, mach_, annulus.section_model);
@@ -167,12 +171,12 @@ AnnulusState AnnulusFlow::evaluate(double phi) const {
     state.loss = f.factor;
     state.origin = c.origin;
     const double lift = n.solidity * c.cl;
-    const double stream = 4.0 * f.factor * s + d * n.solidity * c.cd;
+    const double stream = momentum_stream(f.factor, s) + d * n.solidity * c.cd;
 
     const double cn = c.cl * cosine - d * c.cd * sine;
     if (cn < 0.0 && airspeed_ > 0.0) {
         const double heavy = -n.solidity * cn;  // 4 F s^2 times the axial loading
-        const double light = 4.0 * f.factor * s * s;
+        const double light = momentum_stream(f.factor, s) * s;
         if (sine > 0.0 ? heavy > light * (2.0 / 3.0) : heavy > light * brake_crossing) {
             braking(state, c, f, d, sine, cosine);
             return state;
@@ -184,10 +188,10 @@ AnnulusState AnnulusFlow::evaluate(double phi) const {
     if (square > 0.0) {
         const double lift_rate = -n.solidity * c.cl_slope;
         const double stream_rate =
-            4.0 * (f.slope * s + f.factor * std::copysign(cosine, sine * cosine)) -
+            momentum_stream_rate(f, s, std::copysign(cosine, sine * cosine)) -
             d * n.solidity * c.cd_slope;
         state.slope = 1.0 - (lift_rate * stream - lift * stream_rate) / square;
-        state.wind = 4.0 * f.factor * s / std::sqrt(square);
+        state.wind = momentum_stream(f.factor, s) / std::sqrt(square);
     } else {
         state.slope = 1.0;
         state.wind = 1.0;
@@ -213,11 +217,11 @@ void AnnulusFlow::braking(AnnulusState& state, const Coefficients& f, const Loss
     // v_t/v_a = ct/cn, so Omega r/W = cos phi + v_t/W.
     const double ratio = ct / cn;
     const double ratio_rate = (ct_rate - ratio * cn_rate) / cn;
-    const double swing = c - ratio * (w - s);
-    const double swing_rate = -s - ratio_rate * (w - s) - ratio * (w_rate - c);
-    const double square = w * w + swing * swing;
-    state.residual = std::atan2(w, swing) - far_angle_;
-    state.slope = (w_rate * swing - w * swing_rate) / square;
+    const double tangential = c - ratio * (w - s);
+    const double tangential_rate = -s - ratio_rate * (w - s) - ratio * (w_rate - c);
+    const double square = w * w + tangential * tangential;
+    state.residual = std::atan2(w, tangential) - far_angle_;
+    state.slope = (w_rate * tangential - w * tangential_rate) / square;
     state.wind = 1.0 / std::sqrt(square);
 }
 

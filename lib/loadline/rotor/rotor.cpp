@@ -1,6 +1,6 @@
 #include "loadline/rotor/rotor.hpp"
 
-#include "loadline/rotor/annulus.hpp"
+#include "loadline/rotor/detail/annulus.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -98,8 +98,8 @@ RotorResult Rotor::run(const Air& air, const OperatingPoint& point, RotorSeed* s
     double untried = 0.0;
     for (std::size_t i = 0; i < annuli.size(); ++i) {
         const Annulus& n = annuli[i];
-        const double swing = point.rotation * n.radius;
-        const AnnulusFlow flow(n, point.airspeed, swing, air);
+        const double tangential = point.rotation * n.radius;
+        const AnnulusFlow flow(n, point.airspeed, tangential, air);
         const AnnulusState state = flow.solve(seeded ? &seed->inflow[i] : nullptr);
         const bool converged = std::abs(state.residual) < 1e-9;
         if (!converged)
@@ -141,7 +141,7 @@ RotorResult Rotor::run(const Air& air, const OperatingPoint& point, RotorSeed* s
             s.speed = wind;
             s.circulation = 0.5 * wind * n.chord * state.cl;
             s.axial_induced = wind * sine - point.airspeed;
-            s.swirl_induced = swing - wind * cosine;
+            s.swirl_induced = tangential - wind * cosine;
             s.loss_factor = state.loss;
             s.thrust_per_radius = thrust;
             s.torque_per_radius = torque;

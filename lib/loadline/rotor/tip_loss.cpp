@@ -1,6 +1,6 @@
 #include "loadline/rotor/tip_loss.hpp"
 
-#include "loadline/quantity/curve.hpp"
+#include "loadline/number/curve.hpp"
 #include "loadline/rotor/table/grid.hpp"
 
 #include <algorithm>

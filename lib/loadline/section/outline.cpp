@@ -1,6 +1,6 @@
 #include "loadline/section/outline.hpp"
 
-#include "loadline/quantity/curve.hpp"
+#include "loadline/number/curve.hpp"
 
 #include <algorithm>
 #include <cmath>

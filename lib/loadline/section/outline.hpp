@@ -1,7 +1,7 @@
 #pragma once
 /// What an outline tells: thickness, camber and how its lower face lies to the chord line.
 
-#include "loadline/quantity/curve.hpp"
+#include "loadline/number/curve.hpp"
 #include "loadline/section/section.hpp"
 
 #include <optional>

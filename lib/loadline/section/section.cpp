@@ -1,6 +1,6 @@
 #include "loadline/section/section.hpp"
 
-#include "loadline/quantity/curve.hpp"
+#include "loadline/number/curve.hpp"
 #include "loadline/section/extension.hpp"
 #include "loadline/section/outline.hpp"
 

@@ -27,14 +27,14 @@
 
 #include "loadline/sound/sound.hpp"
 
+#include "loadline/number/minimum.hpp"
+
 #include <fmt/format.h>
 #include <algorithm>
 #include <boost/math/special_functions/bessel.hpp>
-#include <boost/math/tools/minima.hpp>
 #include <cmath>
 #include <complex>
 #include <cstddef>
-#include <cstdint>
 #include <numbers>
 #include <stdexcept>
 #include <vector>
@@ -293,15 +293,13 @@ PassBy loudest(const SoundSource& source, const Air& air, double nearest, Listen
         }
     }
     // The top is flat: a degree (2^-7 of the angle) leaves less than 0.01 dB.
-    constexpr int bits = 8;
+    constexpr int bits = 8, most_steps = 30;
     constexpr double edge = 0.01;  // of a step, where the distance would grow beyond bounds
     const auto top = [&](double middle, double Heard::*part) {
-        std::uintmax_t iterations = 30;
-        return boost::math::tools::brent_find_minima(
-                   [&](double a) { return -level_of(heard_at(a).*part); },
-                   std::max(middle - step, edge * step), std::min(middle + step, pi - edge * step),
-                   bits, iterations)
-            .first;
+        return find_minimum([&](double a) { return -level_of(heard_at(a).*part); },
+                            std::max(middle - step, edge * step),
+                            std::min(middle + step, pi - edge * step), bits, most_steps)
+            .at;
     };
     // Where two levels are within rounding of each other the grid's may be the greater.
     const double refined = top(angle, &Heard::square);

@@ -2,9 +2,9 @@
 /// Shaking: what unbalance is usual, what it pulls, unequal blades, and beats between blades and
 /// engine. Limits of the maker of propeller, drive and engine come first.
 
+#include "loadline/number/constants.hpp"
 #include "loadline/rotor/rotor.hpp"
 
-#include <numbers>
 #include <optional>
 #include <span>
 #include <vector>
@@ -20,7 +20,7 @@ inline constexpr double usual_balance_grade = 6.3;
 inline constexpr double usual_track_difference = 0.003175;
 
 /// Usual difference of blade angle between blades, rad: 0.2 to 0.3 deg, common practice, no source.
-inline constexpr double usual_angle_difference = 0.3 * std::numbers::pi / 180.0;
+inline constexpr double usual_angle_difference = 0.3 * degree;
 
 struct BalanceLimit {
     double unbalance = 0.0;  ///< permissible residual, kg m (1 g mm is 1e-6 kg m)

@@ -7,8 +7,6 @@
 
 namespace loadline::strength {
 
-inline constexpr double gravity = 9.80665;  // standard acceleration of free fall, m/s2
-
 /// Errors: std::invalid_argument naming value and rule unless finite and above 0.
 inline void need_positive(const char* what, double value, const char* unit) {
     if (!std::isfinite(value) || !(value > 0.0))

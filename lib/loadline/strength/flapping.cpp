@@ -1,6 +1,6 @@
 #include "loadline/strength/flapping.hpp"
 
-#include "loadline/quantity/curve.hpp"
+#include "loadline/number/curve.hpp"
 #include "loadline/strength/checks.hpp"
 
 #include <Eigen/Dense>

@@ -1,5 +1,6 @@
 #include "loadline/strength/inertia.hpp"
 
+#include "loadline/number/constants.hpp"
 #include "loadline/strength/checks.hpp"
 #include "loadline/strength/material.hpp"
 
@@ -11,7 +12,6 @@ namespace loadline {
 namespace {
 
 using std::numbers::pi;
-using strength::gravity;
 
 void check(const char* what, const Reading& reading, const char* unit) {
     strength::need_positive(what, reading.value, unit);
@@ -86,7 +86,7 @@ SwingResult swing_on_two_strings(Reading mass, Reading half_spacing, Reading len
     check("the length of the strings", length, " m");
     check("the period", period, " s");
     const double turn = half_spacing.value * period.value / (2.0 * pi);
-    return {mass.value * gravity * turn * turn / length.value,
+    return {mass.value * standard_gravity * turn * turn / length.value,
             std::hypot(std::hypot(2.0 * relative(period), 2.0 * relative(half_spacing)),
                        std::hypot(relative(length), relative(mass)))};
 }
@@ -97,12 +97,12 @@ SwingResult swing_as_pendulum(Reading mass, Reading distance, Reading period) {
     check("the period", period, " s");
     const double m = mass.value;
     const double d = distance.value;
-    const double swing = gravity * period.value * period.value / (4.0 * pi * pi);
+    const double swing = standard_gravity * period.value * period.value / (4.0 * pi * pi);
     const double polar = m * d * (swing - d);
     if (!(polar > 0.0))
         throw std::invalid_argument(
             fmt::format("the period is {:g} s; needs more than the {:g} s of a point at {:g} m",
-                        period.value, 2.0 * pi * std::sqrt(d / gravity), d));
+                        period.value, 2.0 * pi * std::sqrt(d / standard_gravity), d));
     const double by_period = 2.0 * m * d * swing * relative(period);
     const double by_distance = m * (swing - 2.0 * d) * distance.uncertainty;
     return {polar, std::hypot(by_period / polar, std::hypot(by_distance / polar, relative(mass)))};

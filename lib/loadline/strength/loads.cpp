@@ -1,6 +1,6 @@
 #include "loadline/strength/loads.hpp"
 
-#include "loadline/quantity/curve.hpp"
+#include "loadline/number/curve.hpp"
 #include "loadline/strength/checks.hpp"
 
 #include <algorithm>

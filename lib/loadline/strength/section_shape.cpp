@@ -1,14 +1,13 @@
 #include "loadline/strength/section_shape.hpp"
 
+#include "loadline/number/root.hpp"
 #include "loadline/section/outline.hpp"
 #include "loadline/strength/checks.hpp"
 
 #include <algorithm>
 #include <array>
 #include <boost/math/quadrature/gauss.hpp>
-#include <boost/math/tools/roots.hpp>
 #include <cmath>
-#include <cstdint>
 #include <limits>
 #include <numbers>
 #include <stdexcept>
@@ -76,11 +75,7 @@ double wall_for_share(const Faces& f, double area, double share) {
     const auto lacking = [&](double wall) {
         return 1.0 - core_moments(f, wall).area / area - share;
     };
-    std::uintmax_t steps = 60;
-    const auto bracket =
-        boost::math::tools::toms748_solve(lacking, 0.0, 0.5 * greatest_height(f),
-                                          boost::math::tools::eps_tolerance<double>(40), steps);
-    return 0.5 * (bracket.first + bracket.second);
+    return find_root(lacking, 0.0, 0.5 * greatest_height(f), to_bits(40, 60)).value();
 }
 
 double perimeter(std::span<const OutlinePoint> polygon) {

@@ -1,15 +1,14 @@
 #include "loadline/strength/spool_up.hpp"
 
-#include "loadline/quantity/curve.hpp"
+#include "loadline/number/curve.hpp"
+#include "loadline/number/root.hpp"
 #include "loadline/strength/checks.hpp"
 
 #include <boost/math/quadrature/gauss_kronrod.hpp>
-#include <boost/math/tools/roots.hpp>
 #include <boost/numeric/odeint/integrate/integrate_adaptive.hpp>
 #include <boost/numeric/odeint/stepper/generation.hpp>
 #include <boost/numeric/odeint/stepper/runge_kutta_dopri5.hpp>
 #include <cmath>
-#include <cstdint>
 #include <stdexcept>
 #include <vector>
 
@@ -82,10 +81,7 @@ SpoolUp with_lag(const SpoolUpTask& task, double target) {
             stepper.calc_state(time, rotation);
             return rotation - target;
         };
-        std::uintmax_t steps = 100;
-        const auto bracket = boost::math::tools::toms748_solve(
-            short_of, before, after, boost::math::tools::eps_tolerance<double>(45), steps);
-        return {SpoolUpStatus::arrives, 0.5 * (bracket.first + bracket.second)};
+        return {SpoolUpStatus::arrives, find_root(short_of, before, after, to_bits(45))};
     }
     return {SpoolUpStatus::never_arrives, std::nullopt};
 }

@@ -1,5 +1,5 @@
 #pragma once
-/// A blade on the bench: what its plan says at each mark, and how a measured one differs from it.
+/// A blade on the bench: what its plan says at each mark.
 
 #include "loadline/blade/blade.hpp"
 #include "loadline/scenario/measured.hpp"
@@ -45,37 +45,5 @@ struct PlanformPoint {
 /// Edges root to tip at `count` (>= 2) even radii and at radii_shown. Sweep moves the quarter-chord
 /// line aft. Errors: std::invalid_argument for a smaller count.
 std::vector<PlanformPoint> planform(const Blade& blade, std::size_t count = 200);
-
-/// One measured place against the plan: measured less planned.
-struct SheetDifference {
-    MeasuredStation measured;
-    SheetRow plan;
-    double chord = 0.0;               ///< m
-    double angle = 0.0;               ///< rad
-    std::optional<double> thickness;  ///< m
-};
-
-struct MeasuredBlade {
-    std::vector<SheetDifference> rows;  ///< in the order given
-    double mean_angle = 0.0;            ///< of all rows, weighted by chord and radius squared, rad
-    double mean_chord = 0.0;            ///< relative, the same
-    int blades = 0;                     ///< how many were measured
-    /// Standing still at the same throttle, or, without an engine, at the same rotation; absent
-    /// when there is no answer.
-    std::optional<Running> planned, measured;
-    /// Once a turn from what measured blades differ by in the air: of thrust about a diameter, N m,
-    /// and across the shaft, N; absent with one blade measured.
-    std::optional<double> couple, force;
-    std::vector<std::string> findings;
-};
-
-/// The measured blade against the plan. Blades not measured are taken as the mean of those that
-/// are. Between measured places differences follow a monotone curve, beyond them they are held.
-/// `standing`: the condition standing still. Errors: std::invalid_argument when there is no place,
-/// a radius lies off the blade or stands twice on one blade, a blade number exceeds the
-/// propeller's, an angle is missing or stated twice, a level was read on a face that is not known,
-/// or the measured blade makes no propeller.
-MeasuredBlade compare_with_plan(const BladeSetting& setting, const BladeCondition& standing,
-                                const std::vector<MeasuredStation>& measured);
 
 }  // namespace loadline

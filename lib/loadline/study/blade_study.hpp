@@ -3,11 +3,13 @@
 ///
 /// What each station does, where the power goes, how far that is from the best possible, what to
 /// change first, what the root carries, and what small faults of making do. A screening, not a
-/// certification: see lib/strength/loads.hpp for what is not in it.
+/// certification: see lib/loadline/strength/loads.hpp for what is not in it.
 
 #include "loadline/craft/craft.hpp"
+#include "loadline/craft/flight.hpp"
 #include "loadline/drive/drive.hpp"
 #include "loadline/engine/engine.hpp"
+#include "loadline/rotor/guidance.hpp"
 #include "loadline/rotor/optimum.hpp"
 #include "loadline/rotor/rotor.hpp"
 #include "loadline/scenario/scenario.hpp"
@@ -17,6 +19,7 @@
 #include "loadline/strength/inertia.hpp"
 #include "loadline/strength/loads.hpp"
 #include "loadline/strength/material.hpp"
+#include "loadline/study/blade_findings.hpp"
 
 #include <array>
 #include <optional>
@@ -51,14 +54,27 @@ struct BladeCondition {
     double airspeed = 0.0;  ///< of the craft, m/s
 };
 
+/// Why a condition was not found.
+enum class ConditionTrouble {
+    none,
+    no_engine,        ///< climb and cruise take engine, drive and craft
+    no_craft,         ///< climb and cruise take a craft
+    no_static_speed,  ///< standing still engine and propeller agree on no speed
+    no_flight,        ///< see `flight`
+};
+
 struct ConditionFound {
     std::optional<BladeCondition> condition;
-    std::string why_not;  ///< when there is none
-    std::string note;     ///< what was assumed to find it; may be empty
+    BladeMoment asked = BladeMoment::standing;
+    ConditionTrouble trouble = ConditionTrouble::none;
+    FlightStatus flight = FlightStatus::found;
+    /// The rotation is the one that gives the tips this share of the speed of sound: there is no
+    /// engine or no drive.
+    std::optional<double> assumed_tip_mach;
 };
 
 /// Full throttle standing still or in climb, part throttle in level cruise. Standing still without
-/// engine and drive: a rotation that gives the tips 0.5 of the speed of sound, with a note. Errors:
+/// engine and drive: a rotation that gives the tips 0.5 of the speed of sound. Errors:
 /// std::invalid_argument when the rotor is missing or the moment is `stated`.
 ConditionFound find_condition(const BladeSetting& setting, BladeMoment moment);
 
@@ -137,15 +153,6 @@ inline constexpr double usual_turn_rate = 0.7;
 /// Speed above the limit that a blade must stand, over the limit. Common practice, no source.
 inline constexpr double usual_overspeed = 1.15;
 
-/// First flapping against one multiple of rotation.
-struct FlappingOrder {
-    double per_turn = 0.0;        ///< swings per turn of the propeller
-    bool engine = false;          ///< the turn of the crank
-    double off = 0.0;             ///< frequency over that multiple at the limit, less 1
-    std::optional<double> meets;  ///< rotation of the propeller at which both agree, rad/s
-    bool in_range = false;        ///< within 5 % of idle to limit
-};
-
 struct BladeFlapping {
     Flapping at_limit;
     double lowest = 0.0;  ///< of the running range, rad/s
@@ -157,7 +164,7 @@ enum class MakingFault { coarser, finer, wider, tip_damaged, out_of_track };
 /// One blade of the propeller made or damaged so; all others as planned.
 struct ToleranceRow {
     MakingFault fault = MakingFault::coarser;
-    std::string what;  ///< "one blade 0.5 deg coarser"
+    double by = 0.0;  ///< rad coarser or finer; m wider, shorter or out of track
     /// At the same throttle, or, without an engine, at the same rotation. Of the propeller, rad/s;
     /// N; W.
     double rotation = 0.0, thrust = 0.0, power = 0.0;
@@ -170,6 +177,9 @@ struct BladeTolerance {
     BalanceLimit balance;            ///< the yardstick for `force`
 };
 
+/// Why there is no bound, or no guidance.
+enum class BoundTrouble { none, does_not_pull, no_best_blade, too_stalled };
+
 struct BladeStudy {
     BladeCondition condition;
     RotorResult now;             ///< with its annuli
@@ -177,13 +187,12 @@ struct BladeStudy {
     PowerShares power;
     std::optional<BladeBound> bound;
     std::optional<Guidance> guidance;
-    std::string why_no_bound;  ///< when bound or guidance are missing
+    BoundTrouble no_bound = BoundTrouble::none;
     BladeStrength strength;
     std::optional<BladeFlapping> flapping;
     BladeTolerance tolerance;
-    std::vector<std::string> answer;    ///< works, holds, change first
-    std::vector<std::string> findings;  ///< the rest, in words
-    std::vector<std::string> warnings;
+    BladeFindings findings;
+    std::vector<BladeWarning> warnings;
 };
 
 /// Everything at one condition. When `now` did not converge only it and `warnings` are filled in.
@@ -222,7 +231,7 @@ std::optional<OneBlade> one_blade(const Rotor& rotor, const Air& air, const Oper
 BladeTolerance study_tolerance(const BladeSetting& setting, const BladeCondition& condition,
                                double density, const RotorInertia& inertia);
 
-/// What the study says in words: BladeStudy::answer and BladeStudy::findings.
-void say_findings(BladeStudy& study, const Blade& blade);
+/// What stands out in a study; study_blade fills it in.
+BladeFindings findings_of(const BladeStudy& study, const Blade& blade);
 
 }  // namespace loadline

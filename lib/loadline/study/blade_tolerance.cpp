@@ -1,19 +1,18 @@
 // What small faults of making do: one blade that differs, all others as planned.
 
-#include "loadline/quantity/quantity.hpp"
+#include "loadline/number/constants.hpp"
+#include "loadline/number/root.hpp"
 #include "loadline/study/blade_study.hpp"
 
-#include <fmt/format.h>
 #include <algorithm>
-#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
-#include <cstdint>
-#include <numbers>
+#include <optional>
+#include <vector>
 
 namespace loadline {
 namespace {
 
-constexpr double odd_angle = 0.5 * std::numbers::pi / 180.0;
+constexpr double odd_angle = 0.5 * degree;
 constexpr double odd_chord = 0.002;
 constexpr double lost_tip = 0.005;
 
@@ -77,6 +76,81 @@ double moment_of(const BladeShape& shape, double density) {
     return sum;
 }
 
+// Thrust and torque of a propeller whose blades differ.
+struct Loads {
+    double thrust = 0.0, torque = 0.0;
+    bool known = true;
+};
+
+class UnequalPropeller {
+public:
+    UnequalPropeller(const BladeSetting& setting, const OperatingPoint& point,
+                     const std::vector<RotorShare>& shares)
+        : setting_(setting), airspeed_(point.airspeed), shares_(shares) {}
+
+    [[nodiscard]] Loads loads(double rotation) const {
+        Loads sum;
+        for (const RotorShare& s : shares_) {
+            const RotorResult r = s.rotor->solve(setting_.air, {airspeed_, rotation});
+            sum.known = sum.known && r.status == RotorStatus::converged;
+            sum.thrust += s.share * r.thrust;
+            sum.torque += s.share * r.torque;
+        }
+        return sum;
+    }
+
+    [[nodiscard]] std::optional<Running> at(double rotation) const {
+        const Loads sum = loads(rotation);
+        return sum.known ? std::optional(Running{rotation, sum.thrust, sum.torque * rotation})
+                         : std::nullopt;
+    }
+
+private:
+    const BladeSetting& setting_;
+    double airspeed_;
+    const std::vector<RotorShare>& shares_;
+};
+
+// One fault as it is made: the odd blade's rotor, and what its mass does beside the air.
+struct FaultMade {
+    MakingFault fault;
+    double by;
+    Rotor odd;
+    double unbalance = 0.0;    // of mass, kg m; pulls along the blade, the air's force across it
+    double mass_couple = 0.0;  // N m
+};
+
+std::vector<FaultMade> faults_of(const BladeSetting& setting, const OperatingPoint& point,
+                                 double density, const RotorInertia& inertia) {
+    const Rotor& rotor = *setting.rotor;
+    const Blade& blade = rotor.blade();
+    std::vector<FaultMade> faults;
+    for (const double side : {1.0, -1.0}) {
+        Deviation deviation = rotor.model().deviation;
+        deviation.angle += side * odd_angle;
+        faults.push_back({side > 0.0 ? MakingFault::coarser : MakingFault::finer, odd_angle,
+                          rotor.deviating(deviation)});
+    }
+    const BladeShape shape(blade, setting.build.fill);
+    if (auto d = wider(blade.description(), odd_chord)) {
+        const Blade odd(*std::move(d));
+        const double more =
+            moment_of(BladeShape(odd, setting.build.fill), density) - moment_of(shape, density);
+        faults.push_back({MakingFault::wider, odd_chord, Rotor(odd, rotor.model()), more});
+    }
+    if (auto d = shortened(blade.description(), lost_tip)) {
+        const double middle = blade.tip_radius() - 0.5 * lost_tip;
+        const double mass = density * shape.at(middle).area * lost_tip;
+        faults.push_back({MakingFault::tip_damaged, lost_tip,
+                          Rotor(Blade(*std::move(d)), rotor.model()), mass * middle});
+    }
+    // Tilted out of the plane by so much at the tip, a blade pulls out of it everywhere.
+    const double tilt = usual_track_difference / blade.tip_radius();
+    faults.push_back({MakingFault::out_of_track, usual_track_difference, rotor, 0.0,
+                      point.rotation * point.rotation * tilt * inertia.blade_polar});
+    return faults;
+}
+
 }  // namespace
 
 std::optional<OneBlade> one_blade(const Rotor& rotor, const Air& air, const OperatingPoint& point) {
@@ -96,25 +170,7 @@ std::optional<OneBlade> one_blade(const Rotor& rotor, const Air& air, const Oper
 
 std::optional<Running> run_unequal(const BladeSetting& setting, const OperatingPoint& point,
                                    const Rotor& planned, const std::vector<RotorShare>& shares) {
-    struct Sum {
-        double thrust = 0.0, torque = 0.0;
-        bool known = true;
-    };
-    const auto loads = [&](double rotation) {
-        Sum sum;
-        for (const RotorShare& s : shares) {
-            const RotorResult r = s.rotor->solve(setting.air, {point.airspeed, rotation});
-            sum.known = sum.known && r.status == RotorStatus::converged;
-            sum.thrust += s.share * r.thrust;
-            sum.torque += s.share * r.torque;
-        }
-        return sum;
-    };
-    const auto at = [&](double rotation) -> std::optional<Running> {
-        const Sum sum = loads(rotation);
-        return sum.known ? std::optional(Running{rotation, sum.thrust, sum.torque * rotation})
-                         : std::nullopt;
-    };
+    const UnequalPropeller propeller(setting, point, shares);
     const RotorResult before = planned.solve(setting.air, point);
     if (before.status != RotorStatus::converged) {
         return std::nullopt;
@@ -124,47 +180,17 @@ std::optional<Running> run_unequal(const BladeSetting& setting, const OperatingP
     };
     if (!setting.engine || !setting.drive || !(before.torque > 0.0) ||
         !(full(point.rotation) > 0.0)) {
-        return at(point.rotation);
+        return propeller.at(point.rotation);
     }
     const double throttle = before.torque / full(point.rotation);
     const auto surplus = [&](double rotation) {
-        const Sum sum = loads(rotation);
+        const Loads sum = propeller.loads(rotation);
         return sum.known ? throttle * full(rotation) - sum.torque : std::nan("");
     };
-    double low = point.rotation, high = point.rotation;
-    double at_low = surplus(low), at_high = at_low;
-    const bool rises = at_low > 0.0;
-    for (double factor = 1.002;
-         std::isfinite(at_low) && std::isfinite(at_high) && (rises ? at_high > 0.0 : at_low < 0.0);
-         factor *= factor) {
-        if (rises) {
-            low = high;
-            at_low = at_high;
-            high *= factor;
-            at_high = surplus(high);
-        } else {
-            high = low;
-            at_high = at_low;
-            low /= factor;
-            at_low = surplus(low);
-        }
-        if (high > 2.0 * point.rotation || low < 0.5 * point.rotation) {
-            return std::nullopt;
-        }
-    }
-    if (!std::isfinite(at_low) || !std::isfinite(at_high)) {
-        return std::nullopt;
-    }
-    if (at_low == 0.0 || !(low < high)) {
-        return at(low);
-    }
-    if (at_high == 0.0) {
-        return at(high);
-    }
-    std::uintmax_t most = 60;
-    const auto [a, b] = boost::math::tools::toms748_solve(
-        surplus, low, high, at_low, at_high, boost::math::tools::eps_tolerance<double>(40), most);
-    return at(0.5 * (a + b));
+    const auto rotation = find_falling_root(
+        surplus, point.rotation, {0.5 * point.rotation, 2.0 * point.rotation, 1.002, 2.0},
+        to_bits(40, 60));
+    return rotation ? propeller.at(*rotation) : std::nullopt;
 }
 
 BladeTolerance study_tolerance(const BladeSetting& setting, const BladeCondition& condition,
@@ -180,52 +206,23 @@ BladeTolerance study_tolerance(const BladeSetting& setting, const BladeCondition
     if (!planned) {
         return tolerance;
     }
-    // `unbalance`: of mass, kg m; pulls along the blade, the air's force across it.
-    const auto add = [&](MakingFault fault, std::string what, const Rotor& odd, double unbalance,
-                         double mass_couple) {
-        const auto other = one_blade(odd, setting.air, point);
+    for (const FaultMade& made : faults_of(setting, point, density, inertia)) {
+        const auto other = one_blade(made.odd, setting.air, point);
         const auto running =
-            run_unequal(setting, point, rotor, {{&rotor, 1.0 - share}, {&odd, share}});
+            run_unequal(setting, point, rotor, {{&rotor, 1.0 - share}, {&made.odd, share}});
         if (!other || !running) {
-            return;
+            continue;
         }
         ToleranceRow row;
-        row.fault = fault;
-        row.what = std::move(what);
+        row.fault = made.fault;
+        row.by = made.by;
         row.rotation = running->rotation;
         row.thrust = running->thrust;
         row.power = running->power;
-        row.force = std::hypot(unbalance * squared, other->side - planned->side);
-        row.couple = std::abs(other->moment - planned->moment) + mass_couple;
-        tolerance.rows.push_back(std::move(row));
-    };
-    for (const double side : {1.0, -1.0}) {
-        Deviation deviation = rotor.model().deviation;
-        deviation.angle += side * odd_angle;
-        add(side > 0.0 ? MakingFault::coarser : MakingFault::finer,
-            fmt::format("one blade {:.1f} deg {}", in_unit(odd_angle, "deg"),
-                        side > 0.0 ? "coarser" : "finer"),
-            rotor.deviating(deviation), 0.0, 0.0);
+        row.force = std::hypot(made.unbalance * squared, other->side - planned->side);
+        row.couple = std::abs(other->moment - planned->moment) + made.mass_couple;
+        tolerance.rows.push_back(row);
     }
-    const BladeShape shape(blade, setting.build.fill);
-    if (auto d = wider(blade.description(), odd_chord)) {
-        const Blade odd(*std::move(d));
-        const double more =
-            moment_of(BladeShape(odd, setting.build.fill), density) - moment_of(shape, density);
-        add(MakingFault::wider, fmt::format("one blade {:.0f} mm wider", 1000.0 * odd_chord),
-            Rotor(odd, rotor.model()), more, 0.0);
-    }
-    if (auto d = shortened(blade.description(), lost_tip)) {
-        const double middle = blade.tip_radius() - 0.5 * lost_tip;
-        const double mass = density * shape.at(middle).area * lost_tip;
-        add(MakingFault::tip_damaged, fmt::format("one tip {:.0f} mm shorter", 1000.0 * lost_tip),
-            Rotor(Blade(*std::move(d)), rotor.model()), mass * middle, 0.0);
-    }
-    // Tilted out of the plane by so much at the tip, a blade pulls out of it everywhere.
-    const double tilt = usual_track_difference / blade.tip_radius();
-    add(MakingFault::out_of_track,
-        fmt::format("one blade {:.1f} mm out of track", 1000.0 * usual_track_difference), rotor,
-        0.0, squared * tilt * inertia.blade_polar);
     return tolerance;
 }
 

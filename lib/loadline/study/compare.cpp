@@ -1,6 +1,7 @@
 #include "loadline/study/compare.hpp"
 
-#include "loadline/quantity/curve.hpp"
+#include "loadline/number/curve.hpp"
+#include "loadline/number/root.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/sound/sound.hpp"
 #include "loadline/strength/balance.hpp"
@@ -12,7 +13,6 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 #include <algorithm>
-#include <boost/math/tools/roots.hpp>
 #include <cmath>
 #include <limits>
 #include <map>
@@ -766,7 +766,7 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
         CompareRow row;
         row.name = candidate.name;
         row.standing = matches[i].points[0];
-        const PointNotes told = notes_of(engine, setting.drive, field, row.standing.match);
+        const PointNotes told = notes_of(row.standing.findings);
         row.warnings = told.limits;
         row.warnings.insert(row.warnings.end(), told.others.begin(), told.others.end());
         const Agreement* const standing = agreed(matches[i].points[0]);
@@ -962,7 +962,7 @@ Comparison compare(const Setting& setting, const std::vector<Candidate>& candida
             result.rows[flying[k]] = std::move(rows[k]);
         }
     }
-    if (auto note = reynolds_note(matches)) {
+    if (auto note = reynolds_note(faster_than_tested(matches))) {
         result.notes.push_back(*std::move(note));
     }
     if (!setting.plan.cruise_fuel && !setting.consumption_given) {
@@ -1113,13 +1113,8 @@ AngleStudy blade_angles(const Setting& setting, const Candidate& present, const 
             if (before * after > 0.0) {
                 continue;
             }
-            std::uintmax_t most = 20;
-            const auto [a, b] = boost::math::tools::toms748_solve(
-                too_fast, angle[k - 1], angle[k], before, after,
-                boost::math::tools::eps_tolerance<double>(16), most);
-            if (std::isfinite(a) && std::isfinite(b)) {
-                study.for_static_rotation = 0.5 * (a + b);
-            }
+            study.for_static_rotation =
+                find_root(too_fast, {angle[k - 1], angle[k], before, after}, to_bits(16, 20));
         }
     }
     const Curve climbs(angle, rate);

@@ -7,6 +7,7 @@
 #include "loadline/scenario/rotors.hpp"
 #include "loadline/study/doubt.hpp"
 #include "loadline/study/study.hpp"
+#include "loadline/words/units.hpp"
 
 #include <array>
 #include <cstddef>

@@ -1,15 +1,14 @@
-#include "loadline/quantity/quantity.hpp"
-#include "loadline/study/study.hpp"
-#include "loadline/study/wording.hpp"
+#include "loadline/study/curve_study.hpp"
 
-#include <fmt/format.h>
-#include <fmt/ranges.h>
+#include "loadline/number/root.hpp"
+#include "loadline/section/section.hpp"
+#include "loadline/study/limits.hpp"
+
 #include <algorithm>
-#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
-#include <cstdint>
 #include <numbers>
 #include <stdexcept>
+#include <string>
 #include <utility>
 
 namespace loadline {
@@ -50,20 +49,11 @@ private:
 // Between `a` with thrust and `b` with none; nothing when the rotor has no answer between.
 std::optional<double> close_zero(Runner& run, double a, double b, double thrust_a,
                                  double thrust_b) {
-    bool gap = false;
     const auto thrust = [&](double advance_ratio) {
         const RotorResult result = run(advance_ratio);
-        gap = gap || result.status != RotorStatus::converged;
-        return gap ? 0.0 : result.thrust;
+        return result.status == RotorStatus::converged ? result.thrust : std::nan("");
     };
-    std::uintmax_t steps = 80;
-    const auto bracket = boost::math::tools::toms748_solve(
-        thrust, a, b, thrust_a, thrust_b,
-        [](double x, double y) { return std::abs(y - x) <= zero_tolerance; }, steps);
-    if (gap) {
-        return std::nullopt;
-    }
-    return 0.5 * (bracket.first + bracket.second);
+    return find_root(thrust, {a, b, thrust_a, thrust_b}, {0.0, zero_tolerance, 80});
 }
 
 // The lowest J at which thrust falls through zero.
@@ -98,46 +88,49 @@ std::vector<double> even_steps(double last) {
 }
 
 // Where in the sweep something holds, and how badly at worst.
-struct Span {
-    double first = 0.0;
-    double last = 0.0;
-    double worst = 0.0;
-    unsigned origin = 0;
-    bool any = false;
+class Stretch {
+public:
+    explicit Stretch(CurveFinding::Kind kind) { found_.kind = kind; }
 
     void add(const CurvePoint& point, double value) {
-        first = any ? std::min(first, point.advance_ratio) : point.advance_ratio;
-        last = any ? std::max(last, point.advance_ratio) : point.advance_ratio;
-        worst = any ? std::max(worst, value) : value;
-        origin |= point.rotor.origin;
-        any = true;
+        found_.first = any_ ? std::min(found_.first, point.advance_ratio) : point.advance_ratio;
+        found_.last = any_ ? std::max(found_.last, point.advance_ratio) : point.advance_ratio;
+        found_.worst = any_ ? std::max(found_.worst, value) : value;
+        found_.origin |= point.rotor.origin;
+        any_ = true;
     }
 
-    [[nodiscard]] std::string where() const {
-        return first < last ? fmt::format("at advance ratio {:.2f} to {:.2f}", first, last)
-                            : fmt::format("at advance ratio {:.2f}", first);
-    }
-};
+    [[nodiscard]] bool any() const { return any_; }
 
-void warn_of_points_without_answer(CurveSweep& sweep) {
-    std::vector<std::string> lost;
-    for (const CurvePoint& point : sweep.points) {
-        if (point.rotor.status != RotorStatus::converged) {
-            lost.push_back(fmt::format("{:.3g}", point.advance_ratio));
+    // Kept when it holds anywhere, of its reasons those of `origins`.
+    void close(std::vector<CurveFinding>& findings, unsigned origins = ~0U) {
+        found_.origin &= origins;
+        if (any_) {
+            findings.push_back(found_);
         }
     }
-    if (!lost.empty()) {
-        sweep.warnings.push_back(
-            fmt::format("the flow could not be solved at advance ratio {}: do not use these points",
-                        fmt::join(lost, ", ")));
+
+private:
+    CurveFinding found_;
+    bool any_ = false;
+};
+
+std::optional<CurveFinding> points_without_answer(const std::vector<CurvePoint>& points) {
+    CurveFinding lost;
+    lost.kind = CurveFinding::unsolved;
+    for (const CurvePoint& point : points) {
+        if (point.rotor.status != RotorStatus::converged) {
+            lost.unsolved_at.push_back(point.advance_ratio);
+        }
     }
+    return lost.unsolved_at.empty() ? std::nullopt : std::optional(std::move(lost));
 }
 
-void warn_of_blade(CurveSweep& sweep) {
-    Span fast;
-    Span stalled;
-    Span outside;
-    Span fast_air;  // for no other reason than a higher Reynolds number
+void find_in_blade(CurveSweep& sweep) {
+    Stretch fast(CurveFinding::fast_tips);
+    Stretch stalled(CurveFinding::stalled);
+    Stretch outside(CurveFinding::outside_tests);
+    Stretch fast_air(CurveFinding::outside_tests);  // for no other reason than Reynolds number
     for (const CurvePoint& point : sweep.points) {
         const RotorResult& r = point.rotor;
         if (r.status != RotorStatus::converged) {
@@ -158,38 +151,22 @@ void warn_of_blade(CurveSweep& sweep) {
             outside.add(point, others);
         }
     }
-    if (fast.any) {
-        sweep.warnings.push_back(
-            fmt::format("tips run at up to {:.2f} of the speed of sound {}: {}", fast.worst,
-                        fast.where(), fast.worst > greatest_tip_mach ? "avoid" : "loud"));
-    }
-    if (stalled.any) {
-        sweep.warnings.push_back(
-            fmt::format("up to {:.0f} % of the blade is stalled {}: thrust there is less sure",
-                        100.0 * stalled.worst, stalled.where()));
-    }
     constexpr unsigned fast_origins = origin_reynolds_above | origin_drag_estimated;
-    const unsigned others = fast_air.any ? ~fast_origins : ~0U;
-    for (const auto& [span, kinds] :
-         {std::pair{outside, others}, std::pair{fast_air, fast_origins}}) {
-        if (span.any) {
-            const std::string reasons = reasons_outside(span.origin & kinds);
-            sweep.warnings.push_back(fmt::format(
-                "up to {:.0f} % of the blade works outside the tests of its section {}{}{}: less "
-                "sure",
-                100.0 * span.worst, span.where(), reasons.empty() ? "" : ", ", reasons));
-        }
-    }
+    fast.close(sweep.findings);
+    stalled.close(sweep.findings);
+    outside.close(sweep.findings, fast_air.any() ? ~fast_origins : ~0U);
+    fast_air.close(sweep.findings, fast_origins);
 }
 
 void check(double rotation, const std::vector<double>& advance_ratios) {
     if (!(rotation > 0.0) || !std::isfinite(rotation)) {
-        throw std::invalid_argument(
-            fmt::format("rotation is {} rpm; needs more than 0", in_unit(rotation, "rpm")));
+        throw std::invalid_argument("rotation is " + std::to_string(rotation) +
+                                    " rad/s; needs more than 0");
     }
     for (const double j : advance_ratios) {
         if (!(j >= 0.0) || !std::isfinite(j)) {
-            throw std::invalid_argument(fmt::format("advance ratio is {}; needs 0 or more", j));
+            throw std::invalid_argument("advance ratio is " + std::to_string(j) +
+                                        "; needs 0 or more");
         }
     }
 }
@@ -211,12 +188,15 @@ CurveSweep study_curve(const Rotor& rotor, const Air& air, double rotation,
         sweep.points.push_back({j, run(j), run.airspeed(j)});
     }
     if (own_sweep && !sweep.zero_thrust_advance_ratio) {
-        sweep.warnings.push_back(
-            fmt::format("thrust does not fall to zero anywhere up to advance ratio {}",
-                        greatest_advance_ratio));
+        CurveFinding endless;
+        endless.kind = CurveFinding::thrust_never_ends;
+        endless.last = greatest_advance_ratio;
+        sweep.findings.push_back(std::move(endless));
     }
-    warn_of_points_without_answer(sweep);
-    warn_of_blade(sweep);
+    if (auto lost = points_without_answer(sweep.points)) {
+        sweep.findings.push_back(*std::move(lost));
+    }
+    find_in_blade(sweep);
     return sweep;
 }
 

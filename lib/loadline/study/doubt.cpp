@@ -1,5 +1,6 @@
 #include "loadline/study/doubt.hpp"
 
+#include "loadline/number/constants.hpp"
 #include "loadline/study/response.hpp"
 
 #include <algorithm>
@@ -10,7 +11,6 @@ namespace loadline {
 namespace {
 
 using std::numbers::pi;
-constexpr double degree = pi / 180.0;
 
 struct Samples {
     std::vector<double> rotation, engine_power, thrust, torque, power, efficiency, ct, cp;

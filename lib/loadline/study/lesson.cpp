@@ -3,7 +3,6 @@
 #include "loadline/craft/flight.hpp"
 #include "loadline/quantity/quantity.hpp"
 
-#include <fmt/format.h>
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -25,7 +24,8 @@ constexpr std::size_t engine_points = 241;
 // Sides of the sliders: what can be bought or bolted on for one engine. Our choice.
 constexpr double most_turned_deg = 5.0;
 constexpr double turned_step_deg = 0.1;
-constexpr double scan_step = 0.015;  // of the speed: agreements 2 % apart stay apart
+constexpr double more_pitch_deg = 2.0;  // what the lesson compares with
+constexpr double scan_step = 0.015;     // of the speed: agreements 2 % apart stay apart
 
 LessonAxis even(double low, double high, std::size_t count) {
     LessonAxis axis(count);
@@ -335,10 +335,7 @@ LessonPropeller propeller_of(const LessonSubject& subject, const Lesson& lesson)
                     const double airspeed = j * rotation / (2.0 * pi) * subject.blade.diameter;
                     const RotorResult found = rotor.solve(stand_in, {airspeed, rotation}, &seed);
                     if (found.status != RotorStatus::converged) {
-                        throw std::invalid_argument(
-                            fmt::format("the flow at the blades of \"{}\" cannot be solved at "
-                                        "advance ratio {:.2f}",
-                                        subject.name, j));
+                        throw LessonUnsolved(j);
                     }
                     p.ct.push_back(found.ct);
                     p.cp.push_back(found.cp);
@@ -347,6 +344,25 @@ LessonPropeller propeller_of(const LessonSubject& subject, const Lesson& lesson)
         }
     }
     return p;
+}
+
+// The row turned by so many degrees, if it has an answer standing still.
+const LessonRow* row_at(const Lesson& lesson, double turned_deg) {
+    for (const LessonRow& row : lesson.rows) {
+        if (std::abs(in_unit(row.turned, "deg") - turned_deg) < 1e-6 && row.standing) {
+            return &row;
+        }
+    }
+    return nullptr;
+}
+
+// By how much more torque the coarser blades ask standing still, at the speed the start agrees on.
+double more_torque(const Lesson& lesson, const LessonRow& start, const LessonRow& coarser) {
+    LessonSetting setting = starting_setting(lesson);
+    setting.airspeed = 0.0;
+    setting.turned = coarser.turned;
+    const auto asked = read_torque(lesson, setting, start.standing->engine_rotation);
+    return asked ? *asked / start.standing->torque - 1.0 : 0.0;
 }
 
 }  // namespace
@@ -394,6 +410,25 @@ std::optional<double> read_climb(const Lesson& lesson, const LessonSetting& sett
         }
     }
     return path.rate;
+}
+
+std::optional<LessonStory> lesson_story(const Lesson& lesson) {
+    const LessonRow* const start = row_at(lesson, 0.0);
+    const LessonRow* const coarser = row_at(lesson, more_pitch_deg);
+    if (start == nullptr || coarser == nullptr) {
+        return std::nullopt;
+    }
+    LessonStory story;
+    story.start = *start->standing;
+    story.coarser = *coarser->standing;
+    story.more_torque = more_torque(lesson, *start, *coarser);
+    LessonSetting setting = starting_setting(lesson);
+    story.flying = read_lesson(lesson, setting);
+    setting.airspeed = 0.0;
+    setting.height = lesson.ranges.height.high;
+    story.height = setting.height;
+    story.high = read_lesson(lesson, setting);
+    return story;
 }
 
 std::optional<LessonAnswer> solve_lesson(const LessonSubject& subject,

@@ -17,6 +17,7 @@
 #include "loadline/scenario/scenario.hpp"
 
 #include <optional>
+#include <stdexcept>
 #include <string>
 #include <vector>
 
@@ -89,12 +90,6 @@ struct LessonRow {
     std::optional<double> climb;         ///< full throttle, as trimmed, m/s; absent without craft
 };
 
-/// A question a class can answer with the sliders.
-struct LessonQuestion {
-    std::string question;
-    std::string answer;
-};
-
 struct Lesson {
     std::string name;
     LessonRanges ranges;
@@ -121,9 +116,18 @@ struct LessonSubject {
 /// What a scenario says of it. Errors: std::invalid_argument without an engine or a drive.
 LessonSubject lesson_subject(const Scenario& scenario, const Propeller& propeller);
 
+/// The flow at the blades cannot be solved somewhere on the axes.
+class LessonUnsolved : public std::invalid_argument {
+public:
+    explicit LessonUnsolved(double where)
+        : std::invalid_argument("the flow at the blades cannot be solved"), advance_ratio(where) {}
+
+    double advance_ratio;
+};
+
 /// Tabulates everything and solves the run of pitches.
-/// Errors: as Engine, Blade, air_at_field and match; std::invalid_argument when the propeller has
-/// no answer somewhere on the axes.
+/// Errors: as Engine, Blade, air_at_field and match; LessonUnsolved when the propeller has no
+/// answer somewhere on the axes.
 Lesson make_lesson(const LessonSubject& subject);
 
 /// The row of the case itself, nothing turned. `lesson` must outlive it.
@@ -132,11 +136,17 @@ const LessonRow& lesson_start(const Lesson& lesson);
 /// The setting a lesson starts from: that of the case itself.
 LessonSetting starting_setting(const Lesson& lesson);
 
-/// Three questions for a class, answered from the lesson's own figures.
-std::vector<LessonQuestion> lesson_questions(const Lesson& lesson);
+/// What a lesson tells: the case as it is, with two degrees more pitch, in flight and high up.
+struct LessonStory {
+    LessonAnswer start, coarser;         ///< standing still, by the solver
+    double more_torque = 0.0;            ///< the coarser blades ask at the start's speed, relative
+    std::optional<LessonAnswer> flying;  ///< at the starting airspeed, by the tables
+    double height = 0.0;                 ///< the greatest, m
+    std::optional<LessonAnswer> high;    ///< standing still there, by the tables
+};
 
-/// Why more pitch lowers the rpm, with the lesson's own figures, in a few sentences.
-std::vector<std::string> lesson_sentences(const Lesson& lesson);
+/// Empty when engine and propeller agree on no speed standing still, with or without more pitch.
+std::optional<LessonStory> lesson_story(const Lesson& lesson);
 
 /// The first speed on which an engine opened up from idle agrees with the propeller, read from the
 /// lesson's tables alone: the formulas the page repeats. Empty when there is none.

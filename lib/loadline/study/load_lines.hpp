@@ -1,7 +1,7 @@
 #pragma once
 /// The picture behind every agreement: torque given and torque asked over engine speed.
 
-#include "loadline/study/study.hpp"
+#include "loadline/study/match_study.hpp"
 
 #include <string>
 #include <vector>

@@ -1,7 +1,8 @@
-#include "loadline/study/study.hpp"
-#include "loadline/study/wording.hpp"
+#include "loadline/study/match_study.hpp"
 
-#include <fmt/format.h>
+#include "loadline/study/limits.hpp"
+
+#include <algorithm>
 #include <cmath>
 #include <stdexcept>
 #include <utility>
@@ -39,20 +40,37 @@ std::vector<MatchRow> study_match(const Engine& engine, const Drive& drive,
     std::vector<MatchRow> rows;
     for (const NamedRotor& named : rotors) {
         if (named.rotor == nullptr) {
-            throw std::invalid_argument(
-                fmt::format("propeller \"{}\" has no rotor; needs one", named.name));
+            throw std::invalid_argument("propeller \"" + named.name + "\" has no rotor; needs one");
         }
         MatchRow row;
         row.name = named.name;
         for (const double airspeed : airspeeds) {
             MatchPoint point;
             point.match = match(engine, drive, *named.rotor, air, airspeed);
-            point.warnings = warnings_of(engine, drive, air, point.match);
+            point.findings = findings_of(engine, drive, air, point.match);
             row.points.push_back(std::move(point));
         }
         rows.push_back(std::move(row));
     }
     return rows;
+}
+
+std::optional<FasterThanTested> faster_than_tested(const std::vector<MatchRow>& rows) {
+    FasterThanTested found;
+    for (const MatchRow& row : rows) {
+        double here = 0.0;
+        for (const MatchPoint& point : row.points) {
+            if (const Agreement* const answer = answer_of(point)) {
+                here = std::max(here, faster_share(answer->rotor));
+            }
+        }
+        if (here > outside_share_limit) {
+            found.names.push_back(row.name);
+            found.share = std::max(found.share, here);
+        }
+    }
+    found.all = rows.size() > 1 && found.names.size() == rows.size();
+    return found.names.empty() ? std::nullopt : std::optional(std::move(found));
 }
 
 std::optional<double> spare_thrust(const MatchPoint& point, const Craft& craft) {

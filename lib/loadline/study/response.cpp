@@ -1,5 +1,7 @@
 #include "loadline/study/response.hpp"
 
+#include "loadline/number/constants.hpp"
+
 #include <algorithm>
 #include <boost/math/special_functions/erf.hpp>
 #include <boost/random/sobol.hpp>
@@ -13,8 +15,6 @@ namespace loadline {
 namespace {
 
 using doubted::angle, doubted::chord, doubted::drag, doubted::greatest_lift, doubted::zero_lift;
-
-constexpr double degree = std::numbers::pi / 180.0;
 
 // Steps a side for the response, near one to two sigma of the widest doubt.
 constexpr Draw step = {1.0 * degree, 0.05, 1.0 * degree, 0.15, 0.08};

@@ -1,62 +1,7 @@
 #pragma once
 /// The limits above which a person is told, and how the findings are put into words.
 
-#include "loadline/craft/flight.hpp"
-#include "loadline/rotor/rotor.hpp"
-#include "loadline/study/study.hpp"
-
-#include <string>
-#include <string_view>
-#include <vector>
-
-namespace loadline {
-
-/// Tips faster than this share of the speed of sound are loud; faster than the second they also
-/// cost drag. Common practice, no source.
-inline constexpr double loud_tip_mach = 0.70;
-inline constexpr double greatest_tip_mach = 0.85;
-
-/// Share of the blade past greatest lift above which it is worth a word. Our choice: some stall
-/// near the root is usual standing still and changes thrust little.
-inline constexpr double stalled_share_limit = 0.15;
-
-/// Share of the blade outside its section's tests above which it is worth a word. Our choice.
-inline constexpr double outside_share_limit = 0.10;
-
-/// Torque given and asked at a jump may differ by this share before it is worth a word. Our choice:
-/// far above rounding, far below what a torque table is worth.
-inline constexpr double torque_gap_limit = 1e-3;
-
-/// Share of engine speed within which two propellers count as the same: a tachometer and the day
-/// hide less. Common practice, no source.
-inline constexpr double same_rotation_share = 0.01;
-
-/// Tips nearer to the cage than this are worth a word, m. Common practice, no source.
-inline constexpr double usual_clearance = 0.03;
-
-/// "6180": whole revolutions per minute, no separators.
-long whole_rpm(double rotation);
-
-/// What the Origin bits say, in words: "at steeper angles than tested, drag estimated". Empty for
-/// none.
-std::string reasons_outside(unsigned origin);
-
-/// Whether a speed [rad/s] shown in whole rpm lies above the maker's limit, if one is given.
-bool turns_over_limit(const Engine& engine, double rotation);
-
-/// Whether it lies below the speed of greatest torque. At part throttle an engine is meant to turn
-/// slowly, so only full throttle counts.
-bool pulled_below_peak(const Engine& engine, double rotation);
-
-/// Share of the blade that works outside the tests of its section for no other reason than a higher
-/// Reynolds number (or, with it, drag estimated); 0 when none does.
-double faster_share(const RotorResult& rotor);
-
-/// "climb: engine and propeller agree on no speed": why a flight was not found; `what` begins it.
-/// Empty when it was.
-std::string why_not(FlightStatus status, std::string_view what);
-
-/// Sentences about the state of the blades themselves: tips, stall, section data, thrust.
-std::vector<std::string> blade_warnings(const RotorResult& rotor);
-
-}  // namespace loadline
+#include "loadline/study/limits.hpp"
+#include "loadline/words/finding_words.hpp"
+#include "loadline/words/match_words.hpp"
+#include "loadline/words/units.hpp"

@@ -1,8 +1,11 @@
 #include "loadline/words/match_words.hpp"
 
+#include "loadline/quantity/quantity.hpp"
+#include "loadline/study/limits.hpp"
 #include "loadline/words/confidence.hpp"
 
 #include <fmt/format.h>
+#include <algorithm>
 #include <cmath>
 #include <string_view>
 
@@ -54,6 +57,38 @@ std::string how_sure(const BandedDifference& d, const Directions& said) {
     return fmt::format("{}{}, {}", adverb(word), direction, confidence_cell(sure));
 }
 
+// The same speeds are asked of every row, so equal means equal to the last bit.
+bool same_airspeed(double a, double b) {
+    return !(a < b) && !(b < a);
+}
+
+// "194 rpm over the maker's limit", "below the torque peak"; empty for neither.
+std::string passing(const LimitPassed& here) {
+    if (here.over_limit > 0.0) {
+        return fmt::format("{} rpm over the maker's limit", whole_rpm(here.over_limit));
+    }
+    return here.below_peak ? "below the torque peak" : "";
+}
+
+// The airspeed at which the limit is passed by most, else the first one below the peak.
+const LimitPassed* worst_of(const std::vector<LimitPassed>& passed) {
+    const auto by_speed = [](const LimitPassed& a, const LimitPassed& b) {
+        return a.over_limit < b.over_limit;
+    };
+    const auto worst = std::max_element(passed.begin(), passed.end(), by_speed);
+    return worst == passed.end() ? nullptr : &*worst;
+}
+
+// "pulls 46 N more", "pulls the same"; `step` is what is shown as one in the last place.
+std::string difference(const char* verb, double value, double step, int digits, const char* unit,
+                       const char* same) {
+    if (std::abs(value) < 0.5 * step) {
+        return fmt::format("{} {}", verb, same);
+    }
+    return fmt::format("{} {:.{}f} {} {}", verb, std::abs(value), digits, unit,
+                       value > 0.0 ? "more" : "less");
+}
+
 }  // namespace
 
 LoadVerdict as_told(LoadVerdict verdict, const BandedDifference& turns) {
@@ -71,6 +106,66 @@ std::string range_sentence(const LoadVerdict& verdict, const BandedDifference& t
         "Nine in ten: {} ({}), {} ({}).", range_of(turns, Shown::rotation, of_turns, units),
         verdict.change == LoadChange::about_the_same ? "about the same" : how_sure(turns, of_turns),
         range_of(thrust, Shown::thrust, of_thrust, units), how_sure(thrust, of_thrust));
+}
+
+std::optional<std::string> present_sentence(const std::vector<LimitPassed>& passed,
+                                            const std::string& present, SentenceUnits units) {
+    const LimitPassed* const worst = worst_of(passed);
+    if (worst == nullptr) {
+        return std::nullopt;
+    }
+    return fmt::format("{} itself turns the engine {} {}.", present, passing(*worst),
+                       at_airspeed(worst->airspeed, units));
+}
+
+std::string verdict_sentence(const LoadVerdict& verdict, const std::string& candidate,
+                             const std::string& present, SentenceUnits units) {
+    const long was = whole_rpm(verdict.present_rotation);
+    const long now = whole_rpm(verdict.candidate_rotation);
+    const std::string where = at_airspeed(verdict.airspeed, units);
+    std::string turns;
+    switch (verdict.change) {
+        case LoadChange::loads_down:
+            turns = fmt::format("{} loads the engine down by {} rpm ({} instead of {} with {}) {}",
+                                candidate, was - now, now, was, present, where);
+            break;
+        case LoadChange::lets_rev_up:
+            turns = fmt::format("{} lets the engine rev up by {} rpm ({} instead of {} with {}) {}",
+                                candidate, now - was, now, was, present, where);
+            break;
+        case LoadChange::about_the_same:
+            turns =
+                fmt::format("{} turns the engine about the same as {} ({} rpm instead of {}) {}",
+                            candidate, present, now, was, where);
+            break;
+    }
+    // What is passed at the verdict's own airspeed stands beside its rpm, another at the end.
+    std::vector<LimitPassed> others = verdict.passed;
+    const auto own = std::find_if(others.begin(), others.end(), [&](const LimitPassed& passed) {
+        return same_airspeed(passed.airspeed, verdict.airspeed);
+    });
+    double already = 0.0;
+    if (own != others.end()) {
+        already = own->over_limit;
+        turns += ", " + passing(*own);
+        others.erase(own);
+    }
+    std::string elsewhere;
+    const LimitPassed* const worst = worst_of(others);
+    if (worst != nullptr &&
+        (worst->over_limit > already || others.size() == verdict.passed.size())) {
+        elsewhere = fmt::format("; {} it turns the engine {}", at_airspeed(worst->airspeed, units),
+                                passing(*worst));
+    }
+    const bool metric = units == SentenceUnits::metric;
+    const char* const thrust_unit = metric ? "N" : "lbf";
+    const char* const power_unit = metric ? "kW" : "hp";
+    return fmt::format("{}; it {} and {}{}.", turns,
+                       difference("pulls", in_unit(verdict.thrust_difference, thrust_unit), 1.0, 0,
+                                  thrust_unit, "the same"),
+                       difference("asks", in_unit(verdict.power_difference, power_unit), 0.1, 1,
+                                  power_unit, "the same power"),
+                       elsewhere);
 }
 
 }  // namespace loadline

@@ -2,12 +2,25 @@
 /// What a match says, in words.
 
 #include "loadline/study/doubt.hpp"
-#include "loadline/study/study.hpp"
+#include "loadline/study/match_study.hpp"
 #include "loadline/words/units.hpp"
 
+#include <optional>
 #include <string>
+#include <vector>
 
 namespace loadline {
+
+/// That the propeller flown now passes a limit itself; empty when it passes none.
+std::optional<std::string> present_sentence(const std::vector<LimitPassed>& passed,
+                                            const std::string& present,
+                                            SentenceUnits units = SentenceUnits::metric);
+
+/// The verdict as one plain sentence, with the limits passed; `candidate` and `present` are the
+/// names.
+std::string verdict_sentence(const LoadVerdict& verdict, const std::string& candidate,
+                             const std::string& present,
+                             SentenceUnits units = SentenceUnits::metric);
 
 /// The verdict as it is told when its range is known: a change of engine speed whose sign is no
 /// surer than even is about the same.

@@ -1,6 +1,6 @@
 // Writes the table of Goldstein's factor over Prandtl's; runs once, while building.
 
-#include "loadline/rotor/goldstein.hpp"
+#include "loadline/rotor/table/goldstein.hpp"
 #include "loadline/rotor/table/grid.hpp"
 
 #include <fmt/format.h>

@@ -1,4 +1,4 @@
-#include "loadline/quantity/curve.hpp"
+#include "loadline/number/curve.hpp"
 
 #include <fmt/format.h>
 #include <math.h>  // Boost 1.74's pchip.hpp calls isnan unqualified, and names no header for it

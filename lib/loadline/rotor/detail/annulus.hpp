@@ -47,8 +47,8 @@ struct AnnulusState {
 /// The annulus in a stream. Refers to its Annulus, which must outlive it.
 class AnnulusFlow {
 public:
-    /// `airspeed` V and `swing` Omega r in m/s; air as in Air.
-    AnnulusFlow(const Rotor::Annulus& annulus, double airspeed, double swing, const Air& air);
+    /// `airspeed` V and `tangential` Omega r in m/s; air as in Air.
+    AnnulusFlow(const Rotor::Annulus& annulus, double airspeed, double tangential, const Air& air);
 
     /// Residual, its derivative and the forces at `phi`; counted.
     [[nodiscard]] AnnulusState evaluate(double phi) const;

@@ -1,15 +1,14 @@
-#include "loadline/study/questions.hpp"
+#include "loadline/study/odd_figures.hpp"
 
 #include "loadline/quantity/quantity.hpp"
-#include "loadline/study/wording.hpp"
 
-#include <fmt/format.h>
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
 #include <functional>
 #include <numeric>
 #include <optional>
+#include <utility>
 
 namespace loadline {
 namespace {
@@ -77,32 +76,23 @@ Distance angle_measure(const Point& before, const Point& here, const Point& afte
             from_unit(odd_angle_deg, "deg")};
 }
 
-std::string question(const std::string& where, const char* what, const Odd& odd, const char* unit) {
-    return fmt::format(
-        "{}: the {} {:.4g} {} stands out from its neighbours ({:.4g} and {:.4g} {}); is it right?",
-        where, what, in_unit(odd.here.y, unit), unit, in_unit(odd.before.y, unit),
-        in_unit(odd.after.y, unit), unit);
+void add(std::vector<OddFigure>& found, OddFigure::What what, const std::vector<Odd>& odd) {
+    for (const Odd& o : odd) {
+        found.push_back({what, o.here.x, o.here.y, std::pair{o.before.y, o.after.y}});
+    }
 }
 
 }  // namespace
 
-std::vector<std::string> questions_about(const BladeDescription& blade, SentenceUnits units) {
-    const char* const length = units == SentenceUnits::metric ? "cm" : "in";
+std::vector<OddFigure> odd_figures(const BladeDescription& blade) {
     std::vector<Point> angles, chords;
     for (const Station& station : blade.stations) {
         angles.push_back({station.radius, station.angle});
         chords.push_back({station.radius, station.chord});
     }
-    std::vector<std::string> said;
-    const auto ask = [&](const char* what, const std::vector<Odd>& odd_stations, const char* unit) {
-        for (const Odd& odd : odd_stations) {
-            const std::string where =
-                fmt::format("station at {:.4g} {}", in_unit(odd.here.x, length), length);
-            said.push_back(question(where, what, odd, unit));
-        }
-    };
-    ask("angle", odd_ones(std::move(angles), angle_measure), "deg");
-    ask("chord", odd_ones(std::move(chords), share_of_larger(odd_chord_share)), length);
+    std::vector<OddFigure> found;
+    add(found, OddFigure::angle, odd_ones(std::move(angles), angle_measure));
+    add(found, OddFigure::chord, odd_ones(std::move(chords), share_of_larger(odd_chord_share)));
     const Station* thickest = nullptr;
     const Station* most_cambered = nullptr;
     for (const Station& s : blade.stations) {
@@ -115,32 +105,23 @@ std::vector<std::string> questions_about(const BladeDescription& blade, Sentence
             most_cambered = &s;
         }
     }
-    const auto beyond = [&](const Station& s, const char* what, double share, const char* usual) {
-        said.push_back(
-            fmt::format("station at {:.4g} {}: the {} is {:.0f} % of the chord, where {} "
-                        "% is usual; is it right?",
-                        in_unit(s.radius, length), length, what, 100.0 * share, usual));
-    };
     if (thickest != nullptr) {
-        beyond(*thickest, "thickness", *thickest->thickness, "6 to 18");
+        found.push_back({OddFigure::thickness, thickest->radius, *thickest->thickness, {}});
     }
     if (most_cambered != nullptr) {
-        beyond(*most_cambered, "camber", *most_cambered->camber, "2 to 7");
+        found.push_back({OddFigure::camber, most_cambered->radius, *most_cambered->camber, {}});
     }
-    return said;
+    return found;
 }
 
-std::vector<std::string> questions_about(const EngineDescription& engine, SentenceUnits units) {
+std::vector<OddFigure> odd_figures(const EngineDescription& engine) {
     std::vector<Point> points;
     for (const TorquePoint& point : engine.table) {
         points.push_back({point.rotation, point.torque});
     }
-    std::vector<std::string> said;
-    for (const Odd& odd : odd_ones(std::move(points), share_of_larger(odd_torque_share))) {
-        said.push_back(question(fmt::format("engine at {} rpm", whole_rpm(odd.here.x)), "torque",
-                                odd, units == SentenceUnits::metric ? "N m" : "ft lbf"));
-    }
-    return said;
+    std::vector<OddFigure> found;
+    add(found, OddFigure::torque, odd_ones(std::move(points), share_of_larger(odd_torque_share)));
+    return found;
 }
 
 }  // namespace loadline

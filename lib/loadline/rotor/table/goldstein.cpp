@@ -7,7 +7,7 @@
 // where P_n solves x (x P')' - (n^2 + x^2) P = -x^2 (x = n mu) and stays finite at both ends.
 // Outside, phi = sum_k c_k K_kB(kB mu)/K_kB(kB mu_tip) sin(kB zeta).
 
-#include "loadline/rotor/goldstein.hpp"
+#include "loadline/rotor/table/goldstein.hpp"
 
 #include <array>
 #include <boost/math/quadrature/gauss_kronrod.hpp>

@@ -1,0 +1,126 @@
+// What a blade carries, and whether it shakes.
+
+#include "loadline/study/detail/blade_parts.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace loadline {
+namespace {
+
+// Half the width of an order's neighbourhood; what modulus and clamp leave open is wider still.
+constexpr double near_order = 0.05;
+
+}  // namespace
+
+double greatest_stress(const StationLoad& load) {
+    return std::max({load.stress.most, -load.stress.least, 0.0});
+}
+
+BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
+                          const BladeStudy& study) {
+    BladeStrength s;
+    s.material = setting.build.material.value_or(default_material());
+    s.material_stated = setting.build.material.has_value();
+    s.working_stress = setting.build.working_stress.value_or(s.material.working_stress_low);
+    s.working_stress_stated = setting.build.working_stress.has_value();
+    MassDescription known;
+    if (setting.mass) {
+        known.mass = setting.mass;
+    } else {
+        known.density = s.material.density;
+    }
+    s.inertia = rotor_inertia(shape, known);
+    s.density = s.inertia.density;
+    s.thickness_stated = shape.thickness_stated();
+    s.outline_known = shape.outline_known();
+    const double here = study.condition.point.rotation;
+    s.limit = here;
+    if (setting.engine && setting.drive && setting.engine->description().rpm_limit) {
+        s.limit = *setting.engine->description().rpm_limit / setting.drive->ratio;
+        s.limit_stated = true;
+    }
+    s.rotation = {here, s.limit, usual_overspeed * s.limit};
+    for (std::size_t k = 0; k < s.cases.size(); ++k) {
+        const OperatingPoint point =
+            k == BladeStrength::here ? study.condition.point : OperatingPoint{0.0, s.rotation[k]};
+        const RotorResult solution = k == BladeStrength::here
+                                         ? study.now
+                                         : setting.rotor->solve_stations(setting.air, point);
+        s.cases[k] = blade_loads(shape, s.density, solution, point,
+                                 k == BladeStrength::here ? 0.0 : usual_turn_rate);
+        if (s.cases[k] && s.cases[k]->greatest_stress > 0.0) {
+            s.reserve[k] = s.working_stress / s.cases[k]->greatest_stress;
+        }
+    }
+    if (const auto& limit = s.cases[BladeStrength::at_limit]) {
+        s.untwist = untwist(shape, *limit, s.material.shear_modulus);
+    }
+    if (setting.build.bolts) {
+        s.clamp = hub_clamp(*setting.build.bolts);
+    }
+    s.mean_torque = study.now.torque;
+    return s;
+}
+
+BladeFlapping flapping_of(const BladeSetting& setting, const BladeShape& shape,
+                          const BladeStrength& strength) {
+    BladeFlapping f;
+    f.at_limit =
+        flapping(flapping_beam(shape, strength.density, strength.material.modulus), strength.limit);
+    f.lowest = 0.5 * strength.limit;
+    if (setting.engine && setting.drive) {
+        const Engine& engine = *setting.engine;
+        f.lowest = std::min(f.lowest, engine.description().idle.value_or(engine.lowest_rotation()) /
+                                          setting.drive->ratio);
+    }
+    const FlappingMode& mode = f.at_limit.modes.front();
+    const auto add = [&](double per_turn, bool engine) {
+        FlappingOrder order;
+        order.per_turn = per_turn;
+        order.engine = engine;
+        order.off = mode.per_turn / per_turn - 1.0;
+        const double left = per_turn * per_turn - mode.southwell;
+        if (left > 0.0 && mode.standing > 0.0) {
+            order.meets = mode.standing / std::sqrt(left);
+            order.in_range = *order.meets >= (1.0 - near_order) * f.lowest &&
+                             *order.meets <= (1.0 + near_order) * strength.limit;
+        }
+        f.orders.push_back(order);
+    };
+    for (const double order : {1.0, 2.0, 3.0, 4.0}) {
+        add(order, false);
+    }
+    if (setting.drive && std::abs(setting.drive->ratio - std::round(setting.drive->ratio)) > 1e-9) {
+        add(setting.drive->ratio, true);
+    } else if (setting.drive) {
+        for (FlappingOrder& order : f.orders) {
+            order.engine = std::abs(order.per_turn - setting.drive->ratio) < 1e-9;
+        }
+    }
+    return f;
+}
+
+void relieve(BladeStrength& s, const FlappingMode& mode) {
+    const auto& loads = s.cases[BladeStrength::over_limit];
+    const double faster = s.rotation[BladeStrength::over_limit];
+    const double square = mode.standing * mode.standing;
+    const double turning = square + mode.southwell * faster * faster;
+    if (!loads || !(turning > 0.0)) {
+        return;
+    }
+    s.bending_left = square / turning;
+    for (const StationLoad& load : loads->stations) {
+        const double pulled = std::abs(load.centrifugal_stress);
+        const double stress =
+            pulled + s.bending_left * std::max(0.0, greatest_stress(load) - pulled);
+        if (stress > 0.0) {
+            s.relieved_reserve =
+                std::min(s.relieved_reserve.value_or(std::numeric_limits<double>::infinity()),
+                         s.working_stress / stress);
+        }
+    }
+}
+
+}  // namespace loadline

@@ -1,0 +1,252 @@
+#include "loadline/study/measured_blade.hpp"
+
+#include "loadline/number/curve.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <complex>
+#include <map>
+#include <numbers>
+#include <stdexcept>
+#include <utility>
+
+namespace loadline {
+namespace {
+
+using std::numbers::pi;
+
+using Rows = std::vector<const SheetDifference*>;
+
+struct Differences {
+    Curve chord, angle;
+};
+
+Differences differences_of(const Rows& rows) {
+    std::vector<double> r, c, a;
+    for (const SheetDifference* row : rows) {
+        r.push_back(row->measured.radius);
+        c.push_back(row->chord);
+        a.push_back(row->angle);
+    }
+    return {Curve(r, c), Curve(r, a)};
+}
+
+// The plan with a station added at each measured radius that lies between two of one section, so
+// that what was found there is not smoothed away.
+BladeDescription refined(const Blade& blade, const Rows& rows) {
+    const BladeDescription& plan = blade.description();
+    BladeDescription d = plan;
+    d.angle_reference = AngleReference::chord_line;
+    for (Station& s : d.stations) {
+        s.angle = blade.at(s.radius).angle;
+    }
+    for (const SheetDifference* row : rows) {
+        const double r = row->measured.radius;
+        const auto outer = std::find_if(plan.stations.begin(), plan.stations.end(),
+                                        [r](const Station& s) { return s.radius > r - 1e-4; });
+        if (outer == plan.stations.begin() || outer == plan.stations.end() ||
+            outer->radius < r + 1e-4) {
+            continue;
+        }
+        const Station& a = *std::prev(outer);
+        const Station& b = *outer;
+        if (r < a.radius + 1e-4 || a.section != b.section ||
+            a.thickness.has_value() != b.thickness.has_value() ||
+            a.camber.has_value() != b.camber.has_value()) {
+            continue;
+        }
+        const BladeElement e = blade.at(r);
+        Station s = a;
+        s.radius = r;
+        s.chord = e.chord;
+        s.angle = e.angle;
+        s.sweep = e.sweep;
+        if (a.thickness) {
+            s.thickness = e.thickness;
+        }
+        if (a.camber) {
+            s.camber = *a.camber + (*b.camber - *a.camber) * (r - a.radius) / (b.radius - a.radius);
+        }
+        d.stations.push_back(s);
+    }
+    std::sort(d.stations.begin(), d.stations.end(),
+              [](const Station& a, const Station& b) { return a.radius < b.radius; });
+    return d;
+}
+
+Rotor as_measured(const Rotor& rotor, const Rows& rows) {
+    BladeDescription d = refined(rotor.blade(), rows);
+    const Differences off = differences_of(rows);
+    for (Station& s : d.stations) {
+        s.chord += off.chord(s.radius);
+        s.angle += off.angle(s.radius);
+    }
+    return Rotor(Blade(std::move(d)), rotor.model());
+}
+
+std::optional<MeasuredFault::Kind> fault_of(const Blade& blade, const MeasuredStation& m) {
+    if (!(m.radius >= blade.root_radius() * (1.0 - 1e-6)) ||
+        !(m.radius <= blade.tip_radius() * (1.0 + 1e-6))) {
+        return MeasuredFault::off_the_blade;
+    }
+    if (m.blade < 1 || m.blade > blade.blades()) {
+        return MeasuredFault::no_such_blade;
+    }
+    if (m.level.has_value() == m.angle.has_value()) {
+        return MeasuredFault::no_single_angle;
+    }
+    if (m.level && !sheet_at(blade, m.radius).level) {
+        return MeasuredFault::face_unknown;
+    }
+    return std::nullopt;
+}
+
+SheetDifference difference(const Blade& blade, const MeasuredStation& m) {
+    SheetDifference d;
+    d.measured = m;
+    d.plan = sheet_at(blade, m.radius);
+    d.chord = m.chord - d.plan.chord;
+    d.angle = m.level ? *m.level - *d.plan.level : *m.angle - d.plan.angle;
+    if (m.thickness) {
+        d.thickness = *m.thickness - d.plan.thickness;
+    }
+    return d;
+}
+
+bool further_in(const SheetDifference* x, const SheetDifference* y) {
+    return x->measured.radius < y->measured.radius;
+}
+
+// The rows of each blade, root to tip.
+std::map<int, Rows> by_blade(const std::vector<SheetDifference>& rows) {
+    std::map<int, Rows> of_blade;
+    for (const SheetDifference& row : rows) {
+        of_blade[row.measured.blade].push_back(&row);
+    }
+    for (auto& [number, those] : of_blade) {
+        std::sort(those.begin(), those.end(), further_in);
+    }
+    return of_blade;
+}
+
+// Weighted by chord and radius squared.
+void add_means(MeasuredBlade& b) {
+    double weights = 0.0;
+    for (const SheetDifference& row : b.rows) {
+        const double weight = row.plan.chord * row.plan.radius * row.plan.radius;
+        weights += weight;
+        b.mean_angle += weight * row.angle;
+        b.mean_chord += weight * row.chord / row.plan.chord;
+    }
+    b.mean_angle /= weights;
+    b.mean_chord /= weights;
+}
+
+// How far a mark is off, in units of what is worth a word.
+double oddness(const SheetDifference& d) {
+    return std::max(std::abs(d.angle) / odd_mark_angle, std::abs(d.chord) / odd_mark_chord);
+}
+
+std::vector<std::size_t> off_marks(const std::vector<SheetDifference>& rows) {
+    std::vector<std::size_t> off;
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        if (std::abs(rows[i].angle) > odd_mark_angle || std::abs(rows[i].chord) > odd_mark_chord) {
+            off.push_back(i);
+        }
+    }
+    std::stable_sort(off.begin(), off.end(), [&](std::size_t x, std::size_t y) {
+        return oddness(rows[x]) > oddness(rows[y]);
+    });
+    off.resize(std::min(off.size(), most_marks_told));
+    return off;
+}
+
+// What blades that differ do once a turn, turning with the shaft: each blade's load along its own
+// direction. `numbers`: which blade each rotor is.
+void add_shaking(MeasuredBlade& b, const std::vector<Rotor>& rotors,
+                 const std::vector<int>& numbers, const Air& air, const OperatingPoint& point) {
+    std::vector<OneBlade> loads;
+    for (const Rotor& r : rotors) {
+        const auto one = one_blade(r, air, point);
+        if (!one) {
+            return;
+        }
+        loads.push_back(*one);
+    }
+    double moment = 0.0, side = 0.0;
+    for (const OneBlade& one : loads) {
+        moment += one.moment / static_cast<double>(loads.size());
+        side += one.side / static_cast<double>(loads.size());
+    }
+    std::complex<double> couple, force;
+    for (std::size_t k = 0; k < loads.size(); ++k) {
+        const std::complex<double> along =
+            std::polar(1.0, 2.0 * pi * (numbers[k] - 1) / rotors[k].blade().blades());
+        couple += (loads[k].moment - moment) * along;
+        force += (loads[k].side - side) * along;
+    }
+    b.couple = std::abs(couple);
+    b.force = std::abs(force);
+}
+
+}  // namespace
+
+std::optional<MeasuredFault> measured_fault(const Blade& blade,
+                                            const std::vector<MeasuredStation>& measured) {
+    if (measured.empty()) {
+        return MeasuredFault{};
+    }
+    std::vector<SheetDifference> rows;
+    for (const MeasuredStation& m : measured) {
+        if (const auto kind = fault_of(blade, m)) {
+            return MeasuredFault{*kind, m};
+        }
+        rows.push_back(difference(blade, m));
+    }
+    for (const auto& [number, those] : by_blade(rows)) {
+        const auto twice =
+            std::adjacent_find(those.begin(), those.end(), [](const auto* x, const auto* y) {
+                return !(y->measured.radius > x->measured.radius);
+            });
+        if (twice != those.end()) {
+            return MeasuredFault{MeasuredFault::stands_twice, (*twice)->measured};
+        }
+    }
+    return std::nullopt;
+}
+
+MeasuredBlade compare_with_plan(const BladeSetting& setting, const BladeCondition& standing,
+                                const std::vector<MeasuredStation>& measured) {
+    if (setting.rotor == nullptr) {
+        throw std::invalid_argument("the comparison with the plan has no rotor");
+    }
+    const Rotor& rotor = *setting.rotor;
+    if (measured_fault(rotor.blade(), measured)) {
+        throw std::invalid_argument("the measured places cannot be compared with the plan");
+    }
+    MeasuredBlade b;
+    for (const MeasuredStation& m : measured) {
+        b.rows.push_back(difference(rotor.blade(), m));
+    }
+    add_means(b);
+    b.off = off_marks(b.rows);
+    std::vector<Rotor> rotors;
+    std::vector<int> numbers;
+    for (const auto& [number, rows] : by_blade(b.rows)) {
+        rotors.push_back(as_measured(rotor, rows));
+        numbers.push_back(number);
+    }
+    b.blades = static_cast<int>(rotors.size());
+    std::vector<RotorShare> shares;
+    for (const Rotor& r : rotors) {
+        shares.push_back({&r, 1.0 / static_cast<double>(rotors.size())});
+    }
+    b.planned = run_unequal(setting, standing.point, rotor, {{&rotor, 1.0}});
+    b.measured = run_unequal(setting, standing.point, rotor, shares);
+    if (rotors.size() > 1) {
+        add_shaking(b, rotors, numbers, setting.air, standing.point);
+    }
+    return b;
+}
+
+}  // namespace loadline

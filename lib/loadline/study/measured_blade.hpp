@@ -1,0 +1,73 @@
+#pragma once
+/// How a measured blade differs from its plan, and what that does.
+
+#include "loadline/number/constants.hpp"
+#include "loadline/scenario/measured.hpp"
+#include "loadline/study/blade_sheet.hpp"
+#include "loadline/study/blade_study.hpp"
+
+#include <cstddef>
+#include <optional>
+#include <vector>
+
+namespace loadline {
+
+/// A mark is worth a word when it is off by more than a ruler and a level leave open: rad (0.5 deg)
+/// and m. Common practice, no source.
+inline constexpr double odd_mark_angle = 0.5 * degree;
+inline constexpr double odd_mark_chord = 0.001;
+/// So many marks are told at most. Our choice.
+inline constexpr std::size_t most_marks_told = 4;
+/// Below this the mean angle counts as planned, rad (0.05 deg): less is not shown. Our choice.
+inline constexpr double least_mean_angle = 0.05 * degree;
+
+/// One measured place against the plan: measured less planned.
+struct SheetDifference {
+    MeasuredStation measured;
+    SheetRow plan;
+    double chord = 0.0;               ///< m
+    double angle = 0.0;               ///< rad
+    std::optional<double> thickness;  ///< m
+};
+
+struct MeasuredBlade {
+    std::vector<SheetDifference> rows;  ///< in the order given
+    double mean_angle = 0.0;            ///< of all rows, weighted by chord and radius squared, rad
+    double mean_chord = 0.0;            ///< relative, the same
+    int blades = 0;                     ///< how many were measured
+    /// Standing still at the same throttle, or, without an engine, at the same rotation; absent
+    /// when there is no answer.
+    std::optional<Running> planned, measured;
+    /// Once a turn from what measured blades differ by in the air: of thrust about a diameter, N m,
+    /// and across the shaft, N; absent with one blade measured.
+    std::optional<double> couple, force;
+    /// Indices of `rows` that are off by more than a ruler and a level leave open, worst first, at
+    /// most `most_marks_told`.
+    std::vector<std::size_t> off;
+};
+
+/// What keeps measured places from being compared.
+struct MeasuredFault {
+    enum Kind {
+        nothing_measured,
+        off_the_blade,    ///< `station`
+        no_such_blade,    ///< `station`
+        no_single_angle,  ///< neither a level's nor a chord line's angle, or both
+        face_unknown,     ///< a level was read on a face that is not known
+        stands_twice,     ///< `station`
+    } kind = nothing_measured;
+    MeasuredStation station;
+};
+
+/// The first fault of the places, if any.
+std::optional<MeasuredFault> measured_fault(const Blade& blade,
+                                            const std::vector<MeasuredStation>& measured);
+
+/// The measured blade against the plan. Blades not measured are taken as the mean of those that
+/// are. Between measured places differences follow a monotone curve, beyond them they are held.
+/// `standing`: the condition standing still. Errors: std::invalid_argument when measured_fault
+/// finds one, or the measured blade makes no propeller.
+MeasuredBlade compare_with_plan(const BladeSetting& setting, const BladeCondition& standing,
+                                const std::vector<MeasuredStation>& measured);
+
+}  // namespace loadline

@@ -1,0 +1,42 @@
+#pragma once
+/// Figures that are possible but look like a slip of the pen: said, never refused.
+
+#include "loadline/blade/blade.hpp"
+#include "loadline/engine/engine.hpp"
+
+#include <optional>
+#include <utility>
+#include <vector>
+
+namespace loadline {
+
+/// A station or torque point stands out when it lies further than this from the line through its
+/// neighbours: an angle by so much, a chord or a torque by such a share of the larger neighbour.
+/// Our choice: measuring errors and sound shapes stay well below.
+inline constexpr double odd_angle_deg = 10.0;
+inline constexpr double odd_chord_share = 0.6;
+inline constexpr double odd_torque_share = 0.4;
+/// Thicker over its chord outside half the radius, or more cambered anywhere, is hardly a blade:
+/// most are 0.06 to 0.18 and 0.02 to 0.07. Common practice, no source.
+inline constexpr double odd_thickness = 0.25;
+inline constexpr double odd_camber = 0.10;
+
+/// A figure that looks like a slip.
+struct OddFigure {
+    enum What { angle, chord, torque, thickness, camber } what = angle;
+    double place = 0.0;  ///< radius of the station, m; of a torque, engine speed, rad/s
+    double value = 0.0;  ///< rad, m, N m; of thickness and camber the share of the chord
+    /// Of those before and after it, which it stands out from; absent for thickness and camber.
+    std::optional<std::pair<double, double>> neighbours;
+};
+
+/// Stations between others whose angle or chord stands out, worst first and at most three of each.
+/// An angle must stand out from the line of equal change of pitch too, for near the root a sound
+/// helix bends away from the straight line. Then the thickest and the most cambered station beyond
+/// what is usual.
+std::vector<OddFigure> odd_figures(const BladeDescription& blade);
+
+/// The same of the points of a torque curve.
+std::vector<OddFigure> odd_figures(const EngineDescription& engine);
+
+}  // namespace loadline

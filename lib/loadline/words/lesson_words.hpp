@@ -1,0 +1,29 @@
+#pragma once
+/// What a lesson says: why more pitch lowers the rpm, and what a class may find out with it.
+
+#include "loadline/study/lesson.hpp"
+
+#include <string>
+#include <vector>
+
+namespace loadline {
+
+inline constexpr const char* lesson_title = "Why does a heavier-pitched propeller lower the rpm?";
+
+/// A question a class can answer with the sliders.
+struct LessonQuestion {
+    std::string question;
+    std::string answer;
+};
+
+/// Why more pitch lowers the rpm, with the lesson's own figures, in a few sentences.
+std::vector<std::string> lesson_sentences(const Lesson& lesson);
+
+/// Three questions for a class, answered from the lesson's own figures; empty when there is nothing
+/// to compare.
+std::vector<LessonQuestion> lesson_questions(const Lesson& lesson);
+
+/// Why there is no lesson about the propeller `name`.
+std::string unsolved_sentence(const LessonUnsolved& error, const std::string& name);
+
+}  // namespace loadline

@@ -1,0 +1,58 @@
+#include "loadline/words/questions.hpp"
+
+#include "loadline/quantity/quantity.hpp"
+#include "loadline/study/limits.hpp"
+
+#include <fmt/format.h>
+
+namespace loadline {
+namespace {
+
+std::string stands_out(const OddFigure& odd, const std::string& where, const char* what,
+                       const char* unit) {
+    return fmt::format(
+        "{}: the {} {:.4g} {} stands out from its neighbours ({:.4g} and {:.4g} {}); is it right?",
+        where, what, in_unit(odd.value, unit), unit, in_unit(odd.neighbours->first, unit),
+        in_unit(odd.neighbours->second, unit), unit);
+}
+
+std::string beyond_usual(const OddFigure& odd, const std::string& where, const char* what,
+                         const char* usual) {
+    return fmt::format("{}: the {} is {:.0f} % of the chord, where {} % is usual; is it right?",
+                       where, what, 100.0 * odd.value, usual);
+}
+
+std::string question(const OddFigure& odd, SentenceUnits units) {
+    const bool metric = units == SentenceUnits::metric;
+    const char* const length = metric ? "cm" : "in";
+    const std::string where =
+        odd.what == OddFigure::torque
+            ? fmt::format("engine at {} rpm", whole_rpm(odd.place))
+            : fmt::format("station at {:.4g} {}", in_unit(odd.place, length), length);
+    switch (odd.what) {
+        case OddFigure::angle:
+            return stands_out(odd, where, "angle", "deg");
+        case OddFigure::chord:
+            return stands_out(odd, where, "chord", length);
+        case OddFigure::torque:
+            return stands_out(odd, where, "torque", metric ? "N m" : "ft lbf");
+        case OddFigure::thickness:
+            return beyond_usual(odd, where, "thickness", "6 to 18");
+        case OddFigure::camber:
+            break;
+    }
+    return beyond_usual(odd, where, "camber", "2 to 7");
+}
+
+}  // namespace
+
+std::vector<std::string> questions_about(const std::vector<OddFigure>& figures,
+                                         SentenceUnits units) {
+    std::vector<std::string> asked;
+    for (const OddFigure& odd : figures) {
+        asked.push_back(question(odd, units));
+    }
+    return asked;
+}
+
+}  // namespace loadline
