@@ -449,15 +449,6 @@ Json measured_json(const Answer& a, const Writer& w) {
     return json;
 }
 
-const char* const blade_caution =
-    "Not a certification. What is not in it: bolt holes, glue lines, laps, fillets and inserts, "
-    "moisture, old cracks, strikes, the engine's torque peaks, resonance of hub and mount. Run a "
-    "new "
-    "or changed blade first on the ground, behind a barrier, in small steps, with nobody in its "
-    "plane. The makers' limits, local rules and the judgement of someone licensed to inspect it "
-    "come "
-    "before any figure here.";
-
 std::string as_json(const Answer& a) {
     std::vector<std::string> warnings =
         a.study ? sentences(a.study->warnings) : std::vector{a.why_not};
@@ -490,7 +481,7 @@ std::string as_json(const Answer& a) {
     json["loads"] = loads_json(*a.study, w);
     json["tolerance"] = tolerance_json(a, w);
     json["findings"] = blade_findings(*a.study);
-    json["caution"] = blade_caution;
+    json["caution"] = blade_caution_text();
     json["warnings"] = warnings;
     return json.document();
 }
@@ -783,7 +774,8 @@ std::string as_text(const Answer& a) {
          {listed("Take note:", sentences(s.warnings)), flow_table(s), share_table(s),
           power_table(s), bound_text(s), changes_table(s), loads_table(s), flapping_table(s),
           tolerance_table(a), wrapped(day_sentence(a.from, a.setting.air, Units::metric)),
-          listed("About the case:", a.notes), wrapped(std::string("Caution: ") + blade_caution)}) {
+          listed("About the case:", a.notes),
+          wrapped(std::string("Caution: ").append(blade_caution_text()))}) {
         out += block.empty() ? "" : "\n" + block;
     }
     return out;
@@ -943,7 +935,7 @@ Page page_of(const Answer& a) {
     findings.tables.push_back(std::move(stations));
     page.sections.push_back(std::move(findings));
     page.notes = a.notes;
-    page.cautions = std::string("Caution: ") + std::string(blade_caution);
+    page.cautions = std::string("Caution: ").append(blade_caution_text());
     return page;
 }
 

@@ -76,22 +76,10 @@ std::vector<double> advance_ratios_of(const CurveRequest& request) {
     return ratios;
 }
 
-// The speed at which the curve is taken when none is named, and where it comes from.
-double default_rotation(const Answer& a, const Rotor& rotor, std::vector<std::string>& notes) {
+// The speed at which the curve is taken when none is named.
+double default_rotation(Answer& a, const Rotor& rotor) {
     const UsualRotation usual = usual_rotation(a.from, rotor, a.air);
-    if (usual.source == RotationSource::standing_still) {
-        notes.push_back(
-            "the rotation is the one the engine reaches with this propeller "
-            "standing still; --rpm names another");
-        return usual.rotation;
-    }
-    if (usual.source == RotationSource::tip_speed_unanswered) {
-        notes.push_back("engine and propeller agree on no speed standing still");
-    }
-    notes.push_back(
-        fmt::format("the rotation is the one that gives the tips {} of the speed of sound; --rpm "
-                    "names another",
-                    usual_tip_mach));
+    a.notes = rotation_notes(usual);
     return usual.rotation;
 }
 
@@ -116,7 +104,7 @@ Answer answer(const CurveRequest& request) {
     const Rotor rotor = rotor_of(a.from, propeller);
     a.diameter = rotor.blade().diameter();
     a.blades = rotor.blade().blades();
-    a.rotation = request.rpm ? rotation_of(*request.rpm) : default_rotation(a, rotor, a.notes);
+    a.rotation = request.rpm ? rotation_of(*request.rpm) : default_rotation(a, rotor);
     a.sweep = study_curve(rotor, a.air, a.rotation, ratios);
     if (request.against) {
         a.comparison = compare_curve(a.sweep, a.measured);
@@ -270,12 +258,9 @@ std::string measured_table(const Answer& a) {
         measured_cp.x.push_back(m.advance_ratio);
         measured_cp.y.push_back(m.cp);
     }
-    return table(columns, rows) + "\n" +
-           wrapped(fmt::format("Off by {} % in CT and {} % in CP on average.",
-                               plain_number(100.0 * a.comparison.ct_mean, 1),
-                               plain_number(100.0 * a.comparison.cp_mean, 1))) +
-           "\n" + dot_plot("CT over advance ratio: . computed, o measured", {ct, measured_ct}) +
-           "\n" + dot_plot("CP over advance ratio: . computed, o measured", {cp, measured_cp});
+    return table(columns, rows) + "\n" + wrapped(measured_sentence(a.comparison)) + "\n" +
+           dot_plot("CT over advance ratio: . computed, o measured", {ct, measured_ct}) + "\n" +
+           dot_plot("CP over advance ratio: . computed, o measured", {cp, measured_cp});
 }
 
 // CT, CP and efficiency of the sweep as dots.
@@ -345,38 +330,19 @@ Page page_of(const Answer& a, Units units) {
     page.names = names_of(a.from);
     page.title = a.from.title.empty() ? a.propeller : a.from.title;
     page.subtitle = day_sentence(a.from, a.air, units);
-    page.lead.push_back(fmt::format("Propeller \"{}\": diameter {}, {} blade{}, turning {}.",
-                                    a.propeller, quantity_of(a.diameter, Shown::diameter, units),
-                                    a.blades, a.blades == 1 ? "" : "s",
-                                    quantity_of(a.rotation, Shown::rotation, units)));
-    double best = 0.0, at = 0.0;
-    for (const CurvePoint& point : a.sweep.points) {
-        if (converged(point) && point.rotor.efficiency > best) {
-            best = point.rotor.efficiency;
-            at = point.advance_ratio;
+    page.lead.push_back(turning_sentence(a.propeller, a.diameter, a.blades, a.rotation, units));
+    for (const std::string& line :
+         {best_efficiency_sentence(a.sweep), zero_thrust_in_short(a.sweep)}) {
+        if (!line.empty()) {
+            page.lead.push_back(line);
         }
     }
-    if (best > 0.0) {
-        page.lead.push_back(fmt::format("Best efficiency of these points: {} % at J = {}.",
-                                        plain_number(100.0 * best, 0), plain_number(at, 2)));
-    }
-    if (a.sweep.zero_thrust_advance_ratio) {
-        page.lead.push_back(fmt::format("Thrust falls to zero at J = {}.",
-                                        plain_number(*a.sweep.zero_thrust_advance_ratio, 3)));
-    }
     if (!a.measured.empty()) {
-        page.lead.push_back(
-            fmt::format("Against the measured points CT is off by {} % and CP by {} "
-                        "% on average.",
-                        plain_number(100.0 * a.comparison.ct_mean, 1),
-                        plain_number(100.0 * a.comparison.cp_mean, 1)));
+        page.lead.push_back(against_measured_sentence(a.comparison));
     }
     PageSection curves;
     curves.heading = "Over advance ratio";
-    curves.paragraphs = {
-        "CT is thrust over air density, turns per second squared and diameter to the fourth; CP is "
-        "power over density, turns cubed and diameter to the fifth; J is airspeed over turns per "
-        "second and diameter. The shaded range holds nine in ten."};
+    curves.paragraphs = {std::string(coefficients_in_short())};
     curves.charts.push_back(coefficient_chart(
         a, "CT", "Thrust coefficient", [](const RotorResult& r) { return r.ct; }, &PointBands::ct,
         &MeasuredCoefficients::ct));
@@ -421,30 +387,14 @@ std::string as_text(const Answer& a, Units units, bool plot) {
     if (!a.from.title.empty()) {
         out += wrapped(a.from.title) + "\n";
     }
-    out += wrapped(fmt::format("Propeller \"{}\": diameter {}, {} blade{}, turning {}.",
-                               a.propeller, quantity_of(a.diameter, Shown::diameter, units),
-                               a.blades, a.blades == 1 ? "" : "s",
-                               quantity_of(a.rotation, Shown::rotation, units)));
+    out += wrapped(turning_sentence(a.propeller, a.diameter, a.blades, a.rotation, units));
     out += wrapped(day_sentence(a.from, a.air, units)) + "\n";
     out += (a.measured.empty() ? sweep_table(a, units) : measured_table(a)) + "\n";
     out += plot && a.measured.empty() ? plotted(a) : "";
-    if (a.sweep.zero_thrust_advance_ratio) {
-        out += wrapped(fmt::format("Thrust falls to zero at an advance ratio of {}.",
-                                   plain_number(*a.sweep.zero_thrust_advance_ratio, 3)));
+    for (const std::string& line : {zero_thrust_sentence(a.sweep), braking_sentence(a.sweep)}) {
+        out += line.empty() ? "" : wrapped(line);
     }
-    const auto brakes = [](const CurvePoint& point) {
-        return converged(point) &&
-               number_of(point.rotor.thrust, Shown::thrust, Units::metric).starts_with('-');
-    };
-    if (std::any_of(a.sweep.points.begin(), a.sweep.points.end(), brakes)) {
-        out += wrapped(
-            "Where thrust is below zero the propeller brakes; where torque is below zero too, the "
-            "air drives the propeller.");
-    }
-    out += wrapped(
-        "CT is thrust over air density, turns per second squared and diameter to the fourth; CP is "
-        "power over density, turns cubed and diameter to the fifth; the advance ratio is airspeed "
-        "over turns per second and diameter.");
+    out += wrapped(coefficients_explained());
     for (const std::string& block :
          {listed("Take note:", sentences(a.sweep.findings)), listed("About the case:", a.notes)}) {
         out += block.empty() ? "" : "\n" + block;

@@ -96,9 +96,7 @@ std::string verdict_of(const Answers& a, std::size_t row, Units units) {
     const std::string name = in_quotes(a.rows[row].name);
     auto verdict = load_verdict(a.rows[0], a.rows[row], &*a.from.engine);
     if (!verdict) {
-        return fmt::format(
-            "{} cannot be compared: at none of these speeds do both propellers have an answer.",
-            name);
+        return incomparable_sentence(name);
     }
     std::string range;
     if (a.bands && a.bands->rotation_difference[row]) {
@@ -282,11 +280,7 @@ std::string comparison(const Answers& a) {
     if (a.verdicts.empty()) {
         return {};
     }
-    return listed(wrapped(fmt::format("Against {}, the first in the file and taken as the one "
-                                      "flown now:",
-                                      in_quotes(a.rows[0].name))),
-                  a.verdicts) +
-           "\n";
+    return listed(wrapped(against_first(a.rows[0].name) + ":"), a.verdicts) + "\n";
 }
 
 std::string table_at(const Answers& a, std::size_t index, Units units) {
@@ -341,36 +335,12 @@ std::string table_at(const Answers& a, std::size_t index, Units units) {
     return table(columns, rows);
 }
 
-// What level flight takes, and what each propeller has left over it.
-std::string level_flight(const Answers& a, std::size_t index, Units units) {
-    std::vector<std::string> left;
-    bool leaves = false;  // whether the one before was said to
-    for (const MatchRow& row : a.rows) {
-        if (const auto spare = spare_thrust(row.points[index], *a.from.craft)) {
-            const std::string thrust = quantity_of(std::abs(*spare), Shown::thrust, units);
-            left.push_back(*spare < 0.0 ? fmt::format("{} is {} short of it", row.name, thrust)
-                           : leaves     ? fmt::format("{} {}", row.name, thrust)
-                                    : fmt::format("{} leaves {} to climb with", row.name, thrust));
-            leaves = *spare >= 0.0;
-        }
-    }
-    const double lost = a.from.craft->installation.thrust_deduction;
-    return wrapped(fmt::format(
-        "Level flight at this trim speed takes {} of thrust{}{}{}.",
-        quantity_of(level_thrust(*a.from.craft), Shown::thrust, units), left.empty() ? "" : ": ",
-        left.empty() || !(lost > 0.0)
-            ? std::string()
-            : fmt::format("less the {:.0f} % that what stands before the propeller costs it, ",
-                          100.0 * lost),
-        fmt::join(left, ", ")));
-}
-
 std::string section_at(const Answers& a, std::size_t index, Units units) {
     std::string heading = at_airspeed(a.speeds[index], sentence_units(units));
     heading.front() = heading.front() == 's' ? 'S' : 'A';  // "standing still" or "at ..."
     std::string out = heading + "\n" + table_at(a, index, units);
     if (a.from.craft && a.speeds[index] == a.from.craft->trim_speed) {
-        out += level_flight(a, index, units);
+        out += wrapped(level_flight_sentence(a.rows, index, *a.from.craft, units));
     }
     std::vector<std::string> limits;
     std::vector<std::string> others;
@@ -560,15 +530,7 @@ Page page_of(const Answers& a, Units units) {
     page.lead = a.verdicts;
     if (page.lead.empty()) {
         for (const MatchRow& row : a.rows) {
-            const Agreement* const found = answer_of(row.points.front());
-            page.lead.push_back(
-                found != nullptr
-                    ? fmt::format(
-                          "\"{}\" and the engine agree on {} rpm {}: {} of thrust.", row.name,
-                          whole_rpm(found->engine_rotation),
-                          at_airspeed(row.points.front().match.airspeed, sentence_units(units)),
-                          quantity_of(found->rotor.thrust, Shown::thrust, units))
-                    : fmt::format("\"{}\" and the engine agree on no speed.", row.name));
+            page.lead.push_back(agreement_sentence(row, units));
         }
     }
     PageSection picture;

@@ -1,5 +1,6 @@
 // Where a blade is looked at: standing still, in climb, in cruise.
 
+#include "loadline/scenario/rotors.hpp"
 #include "loadline/study/blade_study.hpp"
 
 #include <stdexcept>
@@ -7,18 +8,16 @@
 namespace loadline {
 namespace {
 
-constexpr double assumed_tip_mach = 0.5;
-
 const Agreement* agreed(const Match& match) {
     return match.answer ? &match.agreements[*match.answer] : nullptr;
 }
 
-// Standing still at the rotation that gives the tips assumed_tip_mach.
+// Standing still at the rotation that gives the tips usual_tip_mach.
 void assume_tip_speed(ConditionFound& found, const BladeSetting& setting) {
     const double tip = setting.rotor->blade().tip_radius();
     found.condition = BladeCondition{
-        BladeMoment::standing, {0.0, assumed_tip_mach * setting.air.sound_speed / tip}, 0.0};
-    found.assumed_tip_mach = assumed_tip_mach;
+        BladeMoment::standing, {0.0, usual_tip_mach * setting.air.sound_speed / tip}, 0.0};
+    found.assumed_tip_mach = usual_tip_mach;
 }
 
 void find_standing(ConditionFound& found, const BladeSetting& setting) {

@@ -200,6 +200,24 @@ CurveSweep study_curve(const Rotor& rotor, const Air& air, double rotation,
     return sweep;
 }
 
+std::optional<CurvePoint> most_efficient(const CurveSweep& sweep) {
+    const CurvePoint* best = nullptr;
+    for (const CurvePoint& point : sweep.points) {
+        const double least = best != nullptr ? best->rotor.efficiency : 0.0;
+        if (point.rotor.status == RotorStatus::converged && point.rotor.efficiency > least) {
+            best = &point;
+        }
+    }
+    return best != nullptr ? std::optional(*best) : std::nullopt;
+}
+
+bool brakes_anywhere(const CurveSweep& sweep) {
+    return std::any_of(sweep.points.begin(), sweep.points.end(), [](const CurvePoint& point) {
+        return point.rotor.status == RotorStatus::converged &&
+               std::nearbyint(point.rotor.thrust) < 0.0;
+    });
+}
+
 CurveComparison compare_curve(const CurveSweep& sweep,
                               const std::vector<MeasuredCoefficients>& measured) {
     if (sweep.points.size() != measured.size())
