@@ -566,25 +566,6 @@ std::string power_table(const BladeStudy& s) {
            table({{{"where"}, ""}, {{"power"}, "W"}, {{"share"}, "%"}}, rows);
 }
 
-std::string bound_text(const BladeStudy& s) {
-    if (!s.bound) {
-        return wrapped(fmt::format("The best possible: {}.", why_no_bound(s)));
-    }
-    const BladeBound& b = *s.bound;
-    std::string line = fmt::format(
-        "The best possible for this thrust at this rotation: {:.2f} kW with these chords and other "
-        "angles; {:.2f} kW without any drag, whatever the chords",
-        b.least_power / 1000.0, b.drag_free_power / 1000.0);
-    if (b.best) {
-        line += fmt::format(
-            "; {:.2f} kW with \"{}\" all along, two degrees from its stall, and the best chords "
-            "and "
-            "angles above (thin where little is carried: the air's wish, not the wood's)",
-            b.best->best.power / 1000.0, b.best_section);
-    }
-    return wrapped(line + fmt::format(". This blade takes {:.2f} kW.", s.now.power / 1000.0));
-}
-
 std::string changes_table(const BladeStudy& s) {
     if (!s.guidance) {
         return {};
@@ -632,10 +613,7 @@ std::string loads_table(const BladeStudy& s) {
     const auto rpm = [&](BladeStrength::Where k) {
         return fmt::format("{}", whole_rpm(t.rotation[k]));
     };
-    std::string out =
-        fmt::format("What the blade carries, one blade ({}, {}{})\n", t.material.name,
-                    t.working_stress_stated ? "working stress stated" : "working stress",
-                    fmt::format(" {} MPa", fixed(t.working_stress / 1e6, 0)));
+    std::string out = load_heading(t) + "\n";
     out += table({{{"radius"}, "cm"},
                   {{"thick"}, "mm"},
                   {{"pull at", "limit"}, "kN"},
@@ -645,24 +623,9 @@ std::string loads_table(const BladeStudy& s) {
                   {{"at limit", rpm(BladeStrength::at_limit)}, "MPa"},
                   {{"at 1.15", rpm(BladeStrength::over_limit)}, "MPa"}},
                  rows);
-    if (!t.thickness_stated) {
-        out += wrapped(
-            "Every stress above rests on a guess: thickness is the section's own where no station "
-            "states it, and real roots are thicker.");
+    for (const std::string& note : load_notes(t)) {
+        out += wrapped(note);
     }
-    if (t.bending_left < 1.0) {
-        out += wrapped(fmt::format(
-            "Left out, on the careful side: as the blade bends forward its pull straightens it, "
-            "which by its first flapping leaves about {:.0f} % of the bending at 1.15.",
-            100.0 * t.bending_left));
-    }
-    out += wrapped(fmt::format(
-        "At the limit and above it: standing still, where the air bends most, and with the craft "
-        "turning a full circle in nine seconds. {}{:.2f} kg and {:.3f} kg m2 about the shaft{}.",
-        t.material_stated ? "" : "No material is stated, so laminated wood is taken. ",
-        t.inertia.mass, t.inertia.polar,
-        t.inertia.basis == MassBasis::mass_stated ? ", from the stated mass"
-                                                  : ", from the shape and the material's density"));
     return out;
 }
 
@@ -679,21 +642,13 @@ std::string flapping_table(const BladeStudy& s) {
                         order.meets ? fmt::format("{}", whole_rpm(*order.meets)) : "never",
                         order.in_range ? "yes" : "no"});
     }
-    const FlappingMode& first = f.at_limit.modes.front();
-    return fmt::format("First flapping against multiples of rotation\n") +
+    return "First flapping against multiples of rotation\n" +
            table({{{"multiple"}, ""},
                   {{"off at", "the limit"}, "%"},
                   {{"meets it at", "propeller"}, "rpm"},
                   {{"while", "running"}, ""}},
                  rows) +
-           wrapped(fmt::format(
-               "Standing {:.1f} Hz, at the limit {:.1f} Hz ({:.2f} a turn); second mode {:.2f} a "
-               "turn. Clamped at the root, {} of {:.0f} GPa: a hub that gives and a softer "
-               "laminate "
-               "lower it.",
-               first.standing / full_turn, first.frequency / full_turn, first.per_turn,
-               f.at_limit.modes.back().per_turn, s.strength.material.name,
-               s.strength.material.modulus / 1e9));
+           wrapped(flapping_note(f, s.strength.material));
 }
 
 std::string tolerance_table(const Answer& a) {
@@ -718,11 +673,7 @@ std::string tolerance_table(const Answer& a) {
                   {{"shakes once", "a turn"}, "N"},
                   {{"", "and"}, "N m"}},
                  rows) +
-           wrapped(
-               fmt::format("Newtons of mass can be balanced away, to {:.1f} N ({:.2f} g at one "
-                           "tip) by the usual "
-                           "grade (ISO 21940-11, G 6.3); newton metres of angle and track cannot.",
-                           s.tolerance.balance.force, 1000.0 * s.tolerance.balance.tip_mass));
+           wrapped(balance_note(s.tolerance));
 }
 
 std::string measured_text(const Answer& a) {
@@ -754,10 +705,7 @@ std::string measured_text(const Answer& a) {
 }
 
 std::string heading(const Answer& a) {
-    const Blade& blade = a.rotor->blade();
-    return wrapped(fmt::format("\"{}\": {:.1f} cm, {} blade{}", a.propeller->name,
-                               100.0 * blade.diameter(), blade.blades(),
-                               blade.blades() == 1 ? "" : "s"));
+    return wrapped(blade_name(a.propeller->name, a.rotor->blade()));
 }
 
 std::string as_text(const Answer& a) {
@@ -772,8 +720,9 @@ std::string as_text(const Answer& a) {
     out += "\n" + listed("What else a builder should know:", blade_findings(s));
     for (const std::string& block :
          {listed("Take note:", sentences(s.warnings)), flow_table(s), share_table(s),
-          power_table(s), bound_text(s), changes_table(s), loads_table(s), flapping_table(s),
-          tolerance_table(a), wrapped(day_sentence(a.from, a.setting.air, Units::metric)),
+          power_table(s), wrapped(bound_sentence(s)), changes_table(s), loads_table(s),
+          flapping_table(s), tolerance_table(a),
+          wrapped(day_sentence(a.from, a.setting.air, Units::metric)),
           listed("About the case:", a.notes),
           wrapped(std::string("Caution: ").append(blade_caution_text()))}) {
         out += block.empty() ? "" : "\n" + block;
@@ -865,9 +814,7 @@ Page page_of(const Answer& a) {
     const Blade& blade = a.rotor->blade();
     Page page;
     page.names = names_of(a.from);
-    page.title =
-        fmt::format("\"{}\": {:.1f} cm, {} blade{}", a.propeller->name, 100.0 * blade.diameter(),
-                    blade.blades(), blade.blades() == 1 ? "" : "s");
+    page.title = blade_name(a.propeller->name, blade);
     page.subtitle = day_sentence(a.from, a.setting.air, Units::metric);
     page.lead = blade_answer(s, blade.blades());
     PageSection shape;
@@ -1011,16 +958,7 @@ Outcome worksheet(const Answer& a, const BladeRequest& request) {
                          {{"", "is"}, "mm"}},
                         rows) +
                   "\n";
-    outcome.out += listed(
-        "How to measure:",
-        {"engine off, plug cap off, propeller off the craft, hub face down on a flat table; zero "
-         "the level on the table",
-         "mark each radius from the centre of the hub; chord: straight across, along the slope",
-         level ? "level: laid across the blade on its lower (rear) face; turn the propeller round, "
-                 "repeat and take the mean"
-               : "the lower face of this section is not known: lay a straight edge from leading to "
-                 "trailing edge and read the chord line",
-         "thickness: greatest, with calipers; measure every blade"});
+    outcome.out += listed("How to measure:", measuring_steps(level));
     outcome.out += "\n" + wrapped(fmt::format("Write it down as CSV and compare it with \"loadline "
                                               "blade {} --measured FILE.csv\":",
                                               *request.case_file));

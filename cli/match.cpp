@@ -69,7 +69,7 @@ std::vector<double> speeds_of(const MatchRequest& request, const Case& from) {
 }
 
 void need_engine_and_drive(const Case& from, const MatchRequest& request) {
-    std::vector<Fault> faults;
+    std::vector<CaseFault> faults;
     const auto lacks = [&](const char* table, const char* remedy) {
         faults.push_back({*request.case_file, 1, 1,
                           fmt::format("the case has no {}, which match needs", table), remedy});
