@@ -18,17 +18,27 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <nlohmann/json.hpp>
 #include <numbers>
 
 namespace loadline::cli {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
 constexpr double greatest_speed = 200.0;  // m/s
 constexpr std::size_t most_changes = 6;   // in text
 constexpr double full_turn = 2.0 * std::numbers::pi;
+
+struct BladeRequest : CaseRequest {
+    Text at{*this, {"--at", "WHERE", "static (else), climb or cruise"}};
+    Text speed{*this, {"--speed", "SPEED", "With --rpm: airspeed at the propeller"}};
+    Switch worksheet{*this, {"--worksheet", "", "What ruler and level should find"}};
+    Text svg{*this, {"--svg", "FILE", "With --worksheet: drawings to scale, A4"}};
+    Switch force{*this, {"--force", "", "Replace drawings that are there"}};
+    Text measured{*this,
+                  {"--measured", "FILE", "A measured blade: CSV radius_mm,chord_mm,level_deg"}};
+    Text propeller{*this, propeller_option};
+    Text page{*this, page_option};
+    Text rpm{*this, rpm_option};
+};
 
 struct Answer {
     Case from;
@@ -41,35 +51,35 @@ struct Answer {
     std::vector<std::string> notes;
 };
 
-const char* word_of(BladeMoment moment) {
-    switch (moment) {
-        case BladeMoment::standing:
+const char* word_of(FlightPhase phase) {
+    switch (phase) {
+        case FlightPhase::standing:
             return "static";
-        case BladeMoment::climb:
+        case FlightPhase::climb:
             return "climb";
-        case BladeMoment::cruise:
+        case FlightPhase::cruise:
             return "cruise";
-        case BladeMoment::stated:
+        case FlightPhase::stated:
             break;
     }
     return "stated";
 }
 
-BladeMoment moment_of(const Request& request) {
+FlightPhase phase_of(const BladeRequest& request) {
     if (!request.at || *request.at == "static") {
-        return BladeMoment::standing;
+        return FlightPhase::standing;
     }
     if (*request.at == "climb") {
-        return BladeMoment::climb;
+        return FlightPhase::climb;
     }
     if (*request.at == "cruise") {
-        return BladeMoment::cruise;
+        return FlightPhase::cruise;
     }
     throw UsageError(fmt::format("--at: \"{}\" is not known", quotable(*request.at)),
                      "write static, climb or cruise");
 }
 
-double speed_of(const Request& request) {
+double speed_of(const BladeRequest& request) {
     if (!request.speed) {
         return 0.0;
     }
@@ -84,8 +94,8 @@ double speed_of(const Request& request) {
     throw UsageError("--speed: out of range", fmt::format("write 0 to {} m/s", greatest_speed));
 }
 
-void check_options(const Request& request) {
-    if (request.units == Units::imperial) {
+void check_options(const BladeRequest& request) {
+    if (request.units() == Units::imperial) {
         throw UsageError("blade writes millimetres and newtons only",
                          "leave --units out: a case in inches is read all the same");
     }
@@ -109,16 +119,16 @@ void check_options(const Request& request) {
     if (request.force && !request.svg) {
         throw UsageError("--force stands here without --svg", "leave it out");
     }
-    static_cast<void>(moment_of(request));
+    static_cast<void>(phase_of(request));
     static_cast<void>(speed_of(request));
 }
 
 // The case, the propeller and everything around it, nothing computed yet. In place: the setting
 // points into it.
-void prepare(Answer& a, const Request& request) {
+void prepare(Answer& a, const BladeRequest& request) {
     check_options(request);
     a.from = case_of(request);
-    a.propeller = chosen_propellers(a.from, request).front();
+    a.propeller = chosen_propellers(a.from, request.propeller).front();
     a.rotor.emplace(rotor_of(a.from, *a.propeller));
     a.setting = blade_setting(a.from, *a.propeller, *a.rotor);
     if (!request.propeller && a.from.propellers.size() > 1) {
@@ -131,18 +141,18 @@ void prepare(Answer& a, const Request& request) {
     Case alone = a.from;
     alone.engine.reset();
     alone.notes.clear();
-    for (std::string& line : case_notes(alone, {a.propeller}, request.units)) {
+    for (std::string& line : case_notes(alone, {a.propeller}, request.units())) {
         a.notes.push_back(std::move(line));
     }
 }
 
-void look(Answer& a, const Request& request) {
+void look(Answer& a, const BladeRequest& request) {
     BladeCondition condition;
     if (request.rpm) {
-        condition = {BladeMoment::stated, {speed_of(request), rotation_of(*request.rpm)}, 0.0};
+        condition = {FlightPhase::stated, {speed_of(request), rotation_of(*request.rpm)}, 0.0};
         condition.airspeed = condition.point.airspeed;
     } else {
-        const ConditionFound found = find_condition(a.setting, moment_of(request));
+        const ConditionFound found = find_condition(a.setting, phase_of(request));
         if (const std::string assumed = assumed_of(found); !assumed.empty()) {
             a.notes.push_back(assumed);
         }
@@ -162,7 +172,7 @@ void look(Answer& a, const Request& request) {
         BladeCondition standing = condition;
         standing.point.airspeed = standing.airspeed = 0.0;
         if (a.setting.engine && a.setting.drive) {
-            if (const auto found = find_condition(a.setting, BladeMoment::standing).condition) {
+            if (const auto found = find_condition(a.setting, FlightPhase::standing).condition) {
                 standing = *found;
             }
         }
@@ -202,7 +212,7 @@ private:
 Json condition_json(const Answer& a, const Writer& w) {
     const BladeStudy& s = *a.study;
     Json json;
-    json["at"] = word_of(s.condition.moment);
+    json["at"] = word_of(s.condition.phase);
     w.put(json, "propeller_rpm", in_unit(s.condition.point.rotation, "rpm"));
     if (a.setting.drive) {
         w.put(json, "engine_rpm",
@@ -439,15 +449,6 @@ Json measured_json(const Answer& a, const Writer& w) {
     return json;
 }
 
-const char* const blade_caution =
-    "Not a certification. What is not in it: bolt holes, glue lines, laps, fillets and inserts, "
-    "moisture, old cracks, strikes, the engine's torque peaks, resonance of hub and mount. Run a "
-    "new "
-    "or changed blade first on the ground, behind a barrier, in small steps, with nobody in its "
-    "plane. The makers' limits, local rules and the judgement of someone licensed to inspect it "
-    "come "
-    "before any figure here.";
-
 std::string as_json(const Answer& a) {
     std::vector<std::string> warnings =
         a.study ? sentences(a.study->warnings) : std::vector{a.why_not};
@@ -466,7 +467,7 @@ std::string as_json(const Answer& a) {
             json[key] = nullptr;
         }
         json["warnings"] = warnings;
-        return document(json);
+        return json.document();
     }
     json["answer"] = blade_answer(*a.study, a.rotor->blade().blades());
     if (a.measured) {
@@ -480,9 +481,9 @@ std::string as_json(const Answer& a) {
     json["loads"] = loads_json(*a.study, w);
     json["tolerance"] = tolerance_json(a, w);
     json["findings"] = blade_findings(*a.study);
-    json["caution"] = blade_caution;
+    json["caution"] = blade_caution_text();
     json["warnings"] = warnings;
-    return document(json);
+    return json.document();
 }
 
 // ---- text
@@ -565,25 +566,6 @@ std::string power_table(const BladeStudy& s) {
            table({{{"where"}, ""}, {{"power"}, "W"}, {{"share"}, "%"}}, rows);
 }
 
-std::string bound_text(const BladeStudy& s) {
-    if (!s.bound) {
-        return wrapped(fmt::format("The best possible: {}.", why_no_bound(s)));
-    }
-    const BladeBound& b = *s.bound;
-    std::string line = fmt::format(
-        "The best possible for this thrust at this rotation: {:.2f} kW with these chords and other "
-        "angles; {:.2f} kW without any drag, whatever the chords",
-        b.least_power / 1000.0, b.drag_free_power / 1000.0);
-    if (b.best) {
-        line += fmt::format(
-            "; {:.2f} kW with \"{}\" all along, two degrees from its stall, and the best chords "
-            "and "
-            "angles above (thin where little is carried: the air's wish, not the wood's)",
-            b.best->best.power / 1000.0, b.best_section);
-    }
-    return wrapped(line + fmt::format(". This blade takes {:.2f} kW.", s.now.power / 1000.0));
-}
-
 std::string changes_table(const BladeStudy& s) {
     if (!s.guidance) {
         return {};
@@ -631,10 +613,7 @@ std::string loads_table(const BladeStudy& s) {
     const auto rpm = [&](BladeStrength::Where k) {
         return fmt::format("{}", whole_rpm(t.rotation[k]));
     };
-    std::string out =
-        fmt::format("What the blade carries, one blade ({}, {}{})\n", t.material.name,
-                    t.working_stress_stated ? "working stress stated" : "working stress",
-                    fmt::format(" {} MPa", fixed(t.working_stress / 1e6, 0)));
+    std::string out = load_heading(t) + "\n";
     out += table({{{"radius"}, "cm"},
                   {{"thick"}, "mm"},
                   {{"pull at", "limit"}, "kN"},
@@ -644,24 +623,9 @@ std::string loads_table(const BladeStudy& s) {
                   {{"at limit", rpm(BladeStrength::at_limit)}, "MPa"},
                   {{"at 1.15", rpm(BladeStrength::over_limit)}, "MPa"}},
                  rows);
-    if (!t.thickness_stated) {
-        out += wrapped(
-            "Every stress above rests on a guess: thickness is the section's own where no station "
-            "states it, and real roots are thicker.");
+    for (const std::string& note : load_notes(t)) {
+        out += wrapped(note);
     }
-    if (t.bending_left < 1.0) {
-        out += wrapped(fmt::format(
-            "Left out, on the careful side: as the blade bends forward its pull straightens it, "
-            "which by its first flapping leaves about {:.0f} % of the bending at 1.15.",
-            100.0 * t.bending_left));
-    }
-    out += wrapped(fmt::format(
-        "At the limit and above it: standing still, where the air bends most, and with the craft "
-        "turning a full circle in nine seconds. {}{:.2f} kg and {:.3f} kg m2 about the shaft{}.",
-        t.material_stated ? "" : "No material is stated, so laminated wood is taken. ",
-        t.inertia.mass, t.inertia.polar,
-        t.inertia.basis == MassBasis::mass_stated ? ", from the stated mass"
-                                                  : ", from the shape and the material's density"));
     return out;
 }
 
@@ -678,21 +642,13 @@ std::string flapping_table(const BladeStudy& s) {
                         order.meets ? fmt::format("{}", whole_rpm(*order.meets)) : "never",
                         order.in_range ? "yes" : "no"});
     }
-    const FlappingMode& first = f.at_limit.modes.front();
-    return fmt::format("First flapping against multiples of rotation\n") +
+    return "First flapping against multiples of rotation\n" +
            table({{{"multiple"}, ""},
                   {{"off at", "the limit"}, "%"},
                   {{"meets it at", "propeller"}, "rpm"},
                   {{"while", "running"}, ""}},
                  rows) +
-           wrapped(fmt::format(
-               "Standing {:.1f} Hz, at the limit {:.1f} Hz ({:.2f} a turn); second mode {:.2f} a "
-               "turn. Clamped at the root, {} of {:.0f} GPa: a hub that gives and a softer "
-               "laminate "
-               "lower it.",
-               first.standing / full_turn, first.frequency / full_turn, first.per_turn,
-               f.at_limit.modes.back().per_turn, s.strength.material.name,
-               s.strength.material.modulus / 1e9));
+           wrapped(flapping_note(f, s.strength.material));
 }
 
 std::string tolerance_table(const Answer& a) {
@@ -717,11 +673,7 @@ std::string tolerance_table(const Answer& a) {
                   {{"shakes once", "a turn"}, "N"},
                   {{"", "and"}, "N m"}},
                  rows) +
-           wrapped(
-               fmt::format("Newtons of mass can be balanced away, to {:.1f} N ({:.2f} g at one "
-                           "tip) by the usual "
-                           "grade (ISO 21940-11, G 6.3); newton metres of angle and track cannot.",
-                           s.tolerance.balance.force, 1000.0 * s.tolerance.balance.tip_mass));
+           wrapped(balance_note(s.tolerance));
 }
 
 std::string measured_text(const Answer& a) {
@@ -753,10 +705,7 @@ std::string measured_text(const Answer& a) {
 }
 
 std::string heading(const Answer& a) {
-    const Blade& blade = a.rotor->blade();
-    return wrapped(fmt::format("\"{}\": {:.1f} cm, {} blade{}", a.propeller->name,
-                               100.0 * blade.diameter(), blade.blades(),
-                               blade.blades() == 1 ? "" : "s"));
+    return wrapped(blade_name(a.propeller->name, a.rotor->blade()));
 }
 
 std::string as_text(const Answer& a) {
@@ -771,9 +720,11 @@ std::string as_text(const Answer& a) {
     out += "\n" + listed("What else a builder should know:", blade_findings(s));
     for (const std::string& block :
          {listed("Take note:", sentences(s.warnings)), flow_table(s), share_table(s),
-          power_table(s), bound_text(s), changes_table(s), loads_table(s), flapping_table(s),
-          tolerance_table(a), wrapped(day_sentence(a.from, a.setting.air, Units::metric)),
-          listed("About the case:", a.notes), wrapped(std::string("Caution: ") + blade_caution)}) {
+          power_table(s), wrapped(bound_sentence(s)), changes_table(s), loads_table(s),
+          flapping_table(s), tolerance_table(a),
+          wrapped(day_sentence(a.from, a.setting.air, Units::metric)),
+          listed("About the case:", a.notes),
+          wrapped(std::string("Caution: ").append(blade_caution_text()))}) {
         out += block.empty() ? "" : "\n" + block;
     }
     return out;
@@ -814,15 +765,16 @@ PageChart over_radius(const BladeStudy& s, const char* title, const char* y,
     std::vector<std::string> said;
     for (const auto& [name, value] : named) {
         Json points = Json::array();
+        std::vector<double> values;
         for (const StationFlow& flow : s.now.stations) {
             if (std::isfinite(value(flow))) {
-                points.push_back({{"x", 100.0 * flow.radius}, {"y", value(flow)}});
+                values.push_back(value(flow));
+                points.push_back({{"x", 100.0 * flow.radius}, {"y", values.back()}});
             }
         }
-        if (!points.empty()) {
+        if (!values.empty()) {
             said.push_back(fmt::format("{} from {:.3g} at the root to {:.3g} at the tip", name,
-                                       points.front()["y"].get<double>(),
-                                       points.back()["y"].get<double>()));
+                                       values.front(), values.back()));
         }
         series.push_back({{"name", name}, {"points", std::move(points)}});
     }
@@ -862,9 +814,7 @@ Page page_of(const Answer& a) {
     const Blade& blade = a.rotor->blade();
     Page page;
     page.names = names_of(a.from);
-    page.title =
-        fmt::format("\"{}\": {:.1f} cm, {} blade{}", a.propeller->name, 100.0 * blade.diameter(),
-                    blade.blades(), blade.blades() == 1 ? "" : "s");
+    page.title = blade_name(a.propeller->name, blade);
     page.subtitle = day_sentence(a.from, a.setting.air, Units::metric);
     page.lead = blade_answer(s, blade.blades());
     PageSection shape;
@@ -932,7 +882,7 @@ Page page_of(const Answer& a) {
     findings.tables.push_back(std::move(stations));
     page.sections.push_back(std::move(findings));
     page.notes = a.notes;
-    page.cautions = std::string("Caution: ") + std::string(blade_caution);
+    page.cautions = std::string("Caution: ").append(blade_caution_text());
     return page;
 }
 
@@ -948,7 +898,7 @@ std::string page_name(const std::string& file, std::size_t page, std::size_t cou
     return (path.parent_path() / name).string();
 }
 
-std::vector<std::string> write_pages(const Answer& a, const Request& request) {
+std::vector<std::string> write_pages(const Answer& a, const BladeRequest& request) {
     const std::vector<std::string> pages =
         blade_pages(a.propeller->name, BladeShape(a.rotor->blade(), a.setting.build.fill));
     std::vector<std::string> files;
@@ -962,7 +912,7 @@ std::vector<std::string> write_pages(const Answer& a, const Request& request) {
     return files;
 }
 
-Outcome worksheet(const Answer& a, const Request& request) {
+Outcome worksheet(const Answer& a, const BladeRequest& request) {
     const std::vector<SheetRow> sheet = blade_sheet(a.rotor->blade());
     const bool level = std::all_of(sheet.begin(), sheet.end(),
                                    [](const SheetRow& row) { return row.level.has_value(); });
@@ -988,7 +938,7 @@ Outcome worksheet(const Answer& a, const Request& request) {
         }
         json["files"] = files;
         json["warnings"] = warnings;
-        outcome.out = document(json);
+        outcome.out = json.document();
         return outcome;
     }
     std::vector<std::vector<std::string>> rows;
@@ -1008,19 +958,10 @@ Outcome worksheet(const Answer& a, const Request& request) {
                          {{"", "is"}, "mm"}},
                         rows) +
                   "\n";
-    outcome.out += listed(
-        "How to measure:",
-        {"engine off, plug cap off, propeller off the craft, hub face down on a flat table; zero "
-         "the level on the table",
-         "mark each radius from the centre of the hub; chord: straight across, along the slope",
-         level ? "level: laid across the blade on its lower (rear) face; turn the propeller round, "
-                 "repeat and take the mean"
-               : "the lower face of this section is not known: lay a straight edge from leading to "
-                 "trailing edge and read the chord line",
-         "thickness: greatest, with calipers; measure every blade"});
+    outcome.out += listed("How to measure:", measuring_steps(level));
     outcome.out += "\n" + wrapped(fmt::format("Write it down as CSV and compare it with \"loadline "
                                               "blade {} --measured FILE.csv\":",
-                                              request.case_file));
+                                              *request.case_file));
     outcome.out += fmt::format("radius_mm,chord_mm,{},thickness_mm,blade\n",
                                level ? "level_deg" : "angle_deg");
     for (const std::string& file : files) {
@@ -1032,9 +973,7 @@ Outcome worksheet(const Answer& a, const Request& request) {
     return outcome;
 }
 
-}  // namespace
-
-Outcome blade_command(const Request& request) {
+Outcome run(const BladeRequest& request) {
     Answer a;
     prepare(a, request);
     if (request.worksheet) {
@@ -1053,5 +992,11 @@ Outcome blade_command(const Request& request) {
     outcome.out = request.json ? as_json(a) : a.study ? as_text(a) : "";
     return outcome;
 }
+
+}  // namespace
+
+constinit const Command blade_command =
+    command<BladeRequest, run>("blade", "Does this blade work, and will it hold?",
+                               "loadline blade cases/builder.toml --at climb");
 
 }  // namespace loadline::cli

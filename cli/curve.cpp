@@ -13,15 +13,23 @@
 #include <fmt/format.h>
 #include <algorithm>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 namespace loadline::cli {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
 constexpr std::size_t most_points = 1000;
 constexpr double greatest_advance_ratio = 10.0;
+
+struct CurveRequest : CaseRequest {
+    Text propeller{*this, propeller_option};
+    Switch no_band{*this, no_band_option};
+    Switch no_plot{*this, no_plot_option};
+    Text page{*this, page_option};
+    Text against{*this, {"--against", "FILE", "Measured points: CSV advance_ratio,ct,cp"}};
+    Text rpm{*this, rpm_option};
+    Text advance_ratio{*this, {"--advance-ratio", "LIST", "Points, such as 0,0.1,0.2"}};
+    [[nodiscard]] bool plot() const { return terminal && !no_plot; }
+};
 
 struct Answer {
     Case from;
@@ -37,7 +45,7 @@ struct Answer {
     std::vector<std::string> notes;
 };
 
-std::vector<double> advance_ratios_of(const Request& request) {
+std::vector<double> advance_ratios_of(const CurveRequest& request) {
     std::vector<double> ratios;
     if (!request.advance_ratio) {
         return ratios;
@@ -68,29 +76,17 @@ std::vector<double> advance_ratios_of(const Request& request) {
     return ratios;
 }
 
-// The speed at which the curve is taken when none is named, and where it comes from.
-double default_rotation(const Answer& a, const Rotor& rotor, std::vector<std::string>& notes) {
+// The speed at which the curve is taken when none is named.
+double default_rotation(Answer& a, const Rotor& rotor) {
     const UsualRotation usual = usual_rotation(a.from, rotor, a.air);
-    if (usual.source == RotationSource::standing_still) {
-        notes.push_back(
-            "the rotation is the one the engine reaches with this propeller "
-            "standing still; --rpm names another");
-        return usual.rotation;
-    }
-    if (usual.source == RotationSource::tip_speed_unanswered) {
-        notes.push_back("engine and propeller agree on no speed standing still");
-    }
-    notes.push_back(
-        fmt::format("the rotation is the one that gives the tips {} of the speed of sound; --rpm "
-                    "names another",
-                    usual_tip_mach));
+    a.notes = rotation_notes(usual);
     return usual.rotation;
 }
 
-Answer answer(const Request& request) {
+Answer answer(const CurveRequest& request) {
     Answer a;
     a.from = case_of(request);
-    const Propeller& propeller = *chosen_propellers(a.from, request).front();
+    const Propeller& propeller = *chosen_propellers(a.from, request.propeller).front();
     a.propeller = propeller.name;
     std::vector<double> ratios = advance_ratios_of(request);
     if (request.against) {
@@ -108,12 +104,12 @@ Answer answer(const Request& request) {
     const Rotor rotor = rotor_of(a.from, propeller);
     a.diameter = rotor.blade().diameter();
     a.blades = rotor.blade().blades();
-    a.rotation = request.rpm ? rotation_of(*request.rpm) : default_rotation(a, rotor, a.notes);
+    a.rotation = request.rpm ? rotation_of(*request.rpm) : default_rotation(a, rotor);
     a.sweep = study_curve(rotor, a.air, a.rotation, ratios);
     if (request.against) {
         a.comparison = compare_curve(a.sweep, a.measured);
     }
-    if (request.band) {
+    if (!request.no_band) {
         a.bands = curve_bands(rotor, propeller.knowledge, a.air, a.rotation, a.sweep);
     }
     if (!request.propeller && a.from.propellers.size() > 1) {
@@ -123,7 +119,7 @@ Answer answer(const Request& request) {
     alone.engine.reset();  // whose torque a curve does not ask
     alone.notes.clear();
     for (std::string& line :
-         case_notes(alone, {&propeller}, request.json ? Units::metric : request.units)) {
+         case_notes(alone, {&propeller}, request.json ? Units::metric : request.units())) {
         a.notes.push_back(std::move(line));
     }
     return a;
@@ -179,15 +175,13 @@ std::string as_json(const Answer& a) {
         json["mean_error_ct"] = finite_or_null(a.comparison.ct_mean, "mean_error_ct", warnings);
         json["mean_error_cp"] = finite_or_null(a.comparison.cp_mean, "mean_error_cp", warnings);
     }
-    json["zero_thrust_advance_ratio"] = a.sweep.zero_thrust_advance_ratio
-                                            ? Json(*a.sweep.zero_thrust_advance_ratio)
-                                            : Json(nullptr);
+    json["zero_thrust_advance_ratio"] = a.sweep.zero_thrust_advance_ratio;
     if (!a.sweep.zero_thrust_advance_ratio) {
         warnings.push_back("thrust does not fall to zero in the range searched");
     }
     json["warnings"] = warnings;
     json["notes"] = a.notes;
-    return document(json);
+    return json.document();
 }
 
 std::string sweep_table(const Answer& a, Units units) {
@@ -264,12 +258,9 @@ std::string measured_table(const Answer& a) {
         measured_cp.x.push_back(m.advance_ratio);
         measured_cp.y.push_back(m.cp);
     }
-    return table(columns, rows) + "\n" +
-           wrapped(fmt::format("Off by {} % in CT and {} % in CP on average.",
-                               plain_number(100.0 * a.comparison.ct_mean, 1),
-                               plain_number(100.0 * a.comparison.cp_mean, 1))) +
-           "\n" + dot_plot("CT over advance ratio: . computed, o measured", {ct, measured_ct}) +
-           "\n" + dot_plot("CP over advance ratio: . computed, o measured", {cp, measured_cp});
+    return table(columns, rows) + "\n" + wrapped(measured_sentence(a.comparison)) + "\n" +
+           dot_plot("CT over advance ratio: . computed, o measured", {ct, measured_ct}) + "\n" +
+           dot_plot("CP over advance ratio: . computed, o measured", {cp, measured_cp});
 }
 
 // CT, CP and efficiency of the sweep as dots.
@@ -339,38 +330,19 @@ Page page_of(const Answer& a, Units units) {
     page.names = names_of(a.from);
     page.title = a.from.title.empty() ? a.propeller : a.from.title;
     page.subtitle = day_sentence(a.from, a.air, units);
-    page.lead.push_back(fmt::format("Propeller \"{}\": diameter {}, {} blade{}, turning {}.",
-                                    a.propeller, quantity_of(a.diameter, Shown::diameter, units),
-                                    a.blades, a.blades == 1 ? "" : "s",
-                                    quantity_of(a.rotation, Shown::rotation, units)));
-    double best = 0.0, at = 0.0;
-    for (const CurvePoint& point : a.sweep.points) {
-        if (converged(point) && point.rotor.efficiency > best) {
-            best = point.rotor.efficiency;
-            at = point.advance_ratio;
+    page.lead.push_back(turning_sentence(a.propeller, a.diameter, a.blades, a.rotation, units));
+    for (const std::string& line :
+         {best_efficiency_sentence(a.sweep), zero_thrust_in_short(a.sweep)}) {
+        if (!line.empty()) {
+            page.lead.push_back(line);
         }
     }
-    if (best > 0.0) {
-        page.lead.push_back(fmt::format("Best efficiency of these points: {} % at J = {}.",
-                                        plain_number(100.0 * best, 0), plain_number(at, 2)));
-    }
-    if (a.sweep.zero_thrust_advance_ratio) {
-        page.lead.push_back(fmt::format("Thrust falls to zero at J = {}.",
-                                        plain_number(*a.sweep.zero_thrust_advance_ratio, 3)));
-    }
     if (!a.measured.empty()) {
-        page.lead.push_back(
-            fmt::format("Against the measured points CT is off by {} % and CP by {} "
-                        "% on average.",
-                        plain_number(100.0 * a.comparison.ct_mean, 1),
-                        plain_number(100.0 * a.comparison.cp_mean, 1)));
+        page.lead.push_back(against_measured_sentence(a.comparison));
     }
     PageSection curves;
     curves.heading = "Over advance ratio";
-    curves.paragraphs = {
-        "CT is thrust over air density, turns per second squared and diameter to the fourth; CP is "
-        "power over density, turns cubed and diameter to the fifth; J is airspeed over turns per "
-        "second and diameter. The shaded range holds nine in ten."};
+    curves.paragraphs = {std::string(coefficients_in_short())};
     curves.charts.push_back(coefficient_chart(
         a, "CT", "Thrust coefficient", [](const RotorResult& r) { return r.ct; }, &PointBands::ct,
         &MeasuredCoefficients::ct));
@@ -415,30 +387,14 @@ std::string as_text(const Answer& a, Units units, bool plot) {
     if (!a.from.title.empty()) {
         out += wrapped(a.from.title) + "\n";
     }
-    out += wrapped(fmt::format("Propeller \"{}\": diameter {}, {} blade{}, turning {}.",
-                               a.propeller, quantity_of(a.diameter, Shown::diameter, units),
-                               a.blades, a.blades == 1 ? "" : "s",
-                               quantity_of(a.rotation, Shown::rotation, units)));
+    out += wrapped(turning_sentence(a.propeller, a.diameter, a.blades, a.rotation, units));
     out += wrapped(day_sentence(a.from, a.air, units)) + "\n";
     out += (a.measured.empty() ? sweep_table(a, units) : measured_table(a)) + "\n";
     out += plot && a.measured.empty() ? plotted(a) : "";
-    if (a.sweep.zero_thrust_advance_ratio) {
-        out += wrapped(fmt::format("Thrust falls to zero at an advance ratio of {}.",
-                                   plain_number(*a.sweep.zero_thrust_advance_ratio, 3)));
+    for (const std::string& line : {zero_thrust_sentence(a.sweep), braking_sentence(a.sweep)}) {
+        out += line.empty() ? "" : wrapped(line);
     }
-    const auto brakes = [](const CurvePoint& point) {
-        return converged(point) &&
-               number_of(point.rotor.thrust, Shown::thrust, Units::metric).starts_with('-');
-    };
-    if (std::any_of(a.sweep.points.begin(), a.sweep.points.end(), brakes)) {
-        out += wrapped(
-            "Where thrust is below zero the propeller brakes; where torque is below zero too, the "
-            "air drives the propeller.");
-    }
-    out += wrapped(
-        "CT is thrust over air density, turns per second squared and diameter to the fourth; CP is "
-        "power over density, turns cubed and diameter to the fifth; the advance ratio is airspeed "
-        "over turns per second and diameter.");
+    out += wrapped(coefficients_explained());
     for (const std::string& block :
          {listed("Take note:", sentences(a.sweep.findings)), listed("About the case:", a.notes)}) {
         out += block.empty() ? "" : "\n" + block;
@@ -446,16 +402,14 @@ std::string as_text(const Answer& a, Units units, bool plot) {
     return out + "\n" + cautions();
 }
 
-}  // namespace
-
-Outcome curve_command(const Request& request) {
+Outcome run(const CurveRequest& request) {
     const Answer a = answer(request);
     Outcome outcome;
     if (request.page) {
-        write_page(*request.page, page_of(a, request.units));
+        write_page(*request.page, page_of(a, request.units()));
         outcome.err = fmt::format("loadline curve: wrote {}\n", *request.page);
     }
-    outcome.out = request.json ? as_json(a) : as_text(a, request.units, request.plot);
+    outcome.out = request.json ? as_json(a) : as_text(a, request.units(), request.plot());
     if (std::none_of(a.sweep.points.begin(), a.sweep.points.end(), converged)) {
         outcome.status = status_no_answer;
         outcome.err +=
@@ -464,5 +418,11 @@ Outcome curve_command(const Request& request) {
     }
     return outcome;
 }
+
+}  // namespace
+
+constinit const Command curve_command = command<CurveRequest, run>(
+    "curve", "CT, CP and efficiency of one propeller in flight",
+    "loadline curve cases/demo.toml --rpm 1900 --advance-ratio 0,0.1,0.2");
 
 }  // namespace loadline::cli

@@ -2,10 +2,11 @@
 /// Numbers on their way out: SI for programs, the reader's units for people.
 
 #include "cli/command.hpp"
+#include "cli/json.hpp"
+#include "loadline/words/notes.hpp"
 #include "loadline/words/units.hpp"
 
 #include <cstddef>
-#include <nlohmann/json_fwd.hpp>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -17,30 +18,17 @@ namespace loadline::cli {
 SentenceUnits sentence_units(Units units);
 
 /// The value, or null with a line in `warnings` saying that `key` could not be computed.
-nlohmann::ordered_json finite_or_null(double value, std::string_view key,
-                                      std::vector<std::string>& warnings);
-
-/// One JSON document, ended by a line break.
-std::string document(const nlohmann::ordered_json& json);
-
-/// The day in a sentence: field, temperature, density and the density altitude that goes with it.
-std::string day_sentence(const Case& from, const Air& air, Units units);
+Json finite_or_null(double value, std::string_view key, std::vector<std::string>& warnings);
 
 /// What the reader of an answer should know of the case itself: what looks like a slip in it, and
 /// what was assumed of each propeller.
 std::vector<std::string> case_notes(const Case& from,
                                     const std::vector<const Propeller*>& propellers, Units units);
 
-/// Lines said of propellers, each as (name, line): "name: line", what is said of several once
-/// behind their names, and of all `of` of them behind "all propellers".
-std::vector<std::string> once_each(const std::vector<std::pair<std::string, std::string>>& said,
-                                   std::size_t of);
-
 /// Its title and the names of its propellers.
 std::vector<std::string> names_of(const Case& from);
 
-/// What everyone who acts on an answer should have read; and the same wrapped.
-std::string_view caution_text();
+/// What everyone who acts on an answer should have read, wrapped.
 std::string cautions();
 
 /// "Heading" and each line behind a dash; empty without lines.

@@ -32,7 +32,7 @@ Case parse(const std::string& text) {
     return parse_case(text, "case.toml", airfoils);
 }
 
-std::vector<Fault> faults_of(const std::string& text) {
+std::vector<CaseFault> faults_of(const std::string& text) {
     try {
         static_cast<void>(parse(text));
     } catch (const CaseError& error) {
@@ -66,7 +66,7 @@ std::vector<std::string> places_of(const fs::path& file) {
     try {
         static_cast<void>(read_section(file));
     } catch (const CaseError& error) {
-        for (const Fault& fault : error.faults) {
+        for (const CaseFault& fault : error.faults) {
             CHECK(fault.file == file.string());
             CHECK_FALSE(fault.remedy.empty());
             places.push_back(fmt::format("{}:{}", fault.line, fault.column));
@@ -540,7 +540,7 @@ TEST_CASE("faults print as file, line, column, what and remedy") {
     CHECK(to_string({"a.toml", 0, 0, "x", "y"}) == "a.toml:1:1: x; y");
     const CaseError error({{"a", 1, 1, "x", "y"}, {"a", 2, 1, "x", "y"}});
     CHECK(std::string(error.what()) == "a:1:1: x; y\na:2:1: x; y");
-    CHECK(CaseError(std::vector<Fault>(100)).faults.size() == 20);
+    CHECK(CaseError(std::vector<CaseFault>(100)).faults.size() == 20);
 }
 
 TEST_CASE("independent faults come in one run, in file order, each with a remedy") {
@@ -550,7 +550,7 @@ TEST_CASE("independent faults come in one run, in file order, each with a remedy
         "64]\nefficiency = 1.4\n[craft]\nglide_ratio = \"7\"\n" +
         propeller + "[model]\ntip_loss = \"prandl\"\nreynolds = 1\n");
     std::vector<std::pair<int, int>> places;
-    for (const Fault& fault : faults) {
+    for (const CaseFault& fault : faults) {
         CHECK(fault.file == "case.toml");
         CHECK_FALSE(fault.what.empty());
         CHECK_FALSE(fault.remedy.empty());

@@ -1,4 +1,4 @@
-#include "loadline/case/fields.hpp"
+#include "loadline/case/detail/fields.hpp"
 
 #include "loadline/case/text.hpp"
 
@@ -44,12 +44,12 @@ bool is_number(const Node& node) {
 
 }  // namespace
 
-void Faults::add(Place place, std::string what, std::string remedy) {
+void CaseFaults::add(Place place, std::string what, std::string remedy) {
     add({{file_.string(), place.line, place.column, std::move(what), std::move(remedy)}});
 }
 
-void Faults::add(const std::vector<Fault>& others) {
-    for (const Fault& fault : others) {
+void CaseFaults::add(const std::vector<CaseFault>& others) {
+    for (const CaseFault& fault : others) {
         ++count_;
         if (faults_.size() < most_collected) {
             faults_.push_back(fault);
@@ -57,20 +57,20 @@ void Faults::add(const std::vector<Fault>& others) {
     }
 }
 
-void Faults::throw_if_any() const {
+void CaseFaults::throw_if_any() const {
     if (faults_.empty()) {
         return;
     }
-    std::vector<Fault> sorted = faults_;
+    std::vector<CaseFault> sorted = faults_;
     const std::string own = file_.string();
-    std::stable_sort(sorted.begin(), sorted.end(), [&](const Fault& a, const Fault& b) {
+    std::stable_sort(sorted.begin(), sorted.end(), [&](const CaseFault& a, const CaseFault& b) {
         const bool a_elsewhere = a.file != own;
         const bool b_elsewhere = b.file != own;
         return std::tie(a_elsewhere, a.file, a.line, a.column) <
                std::tie(b_elsewhere, b.file, b.line, b.column);
     });
     // One cause may be met at several stations.
-    const auto same = [](const Fault& a, const Fault& b) {
+    const auto same = [](const CaseFault& a, const CaseFault& b) {
         return std::tie(a.file, a.line, a.column, a.what) ==
                std::tie(b.file, b.line, b.column, b.what);
     };
@@ -97,7 +97,7 @@ std::optional<std::string> without_grouping(const std::string& text) {
 
 std::optional<double> read_quantity(const Node& node, Dimension dimension, std::string_view label,
                                     std::optional<Range> range, std::string_view example_unit,
-                                    Faults& faults) {
+                                    CaseFaults& faults) {
     const std::string_view unit = range ? range->unit : example_unit;
     double value = 0.0;
     if (node.kind == NodeKind::text) {
@@ -149,7 +149,7 @@ std::optional<double> read_quantity(const Node& node, Dimension dimension, std::
     return value;
 }
 
-Fields::Fields(const Node& table, Place header, std::string title, Faults& faults)
+Fields::Fields(const Node& table, Place header, std::string title, CaseFaults& faults)
     : table_(&table), header_(header), title_(std::move(title)), faults_(&faults) {}
 
 const Node* Fields::find(std::string_view key) {

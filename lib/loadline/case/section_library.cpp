@@ -1,4 +1,4 @@
-#include "loadline/case/section_library.hpp"
+#include "loadline/case/detail/section_library.hpp"
 
 #include "loadline/case/text.hpp"
 
@@ -22,7 +22,7 @@ bool is_file(const std::filesystem::path& path) {
 }  // namespace
 
 SectionLibrary::SectionLibrary(const std::filesystem::path& case_file, SectionFolders folders,
-                               Faults& faults)
+                               CaseFaults& faults)
     : beside_(case_file.parent_path()), folders_(std::move(folders)), faults_(&faults) {}
 
 std::optional<std::filesystem::path> SectionLibrary::file_of(const std::string& name) const {

@@ -1,7 +1,7 @@
 #include "loadline/case/text.hpp"
 
 #include "loadline/case/case.hpp"
-#include "loadline/case/tree.hpp"
+#include "loadline/case/detail/tree.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>

@@ -1,4 +1,4 @@
-#include "loadline/case/tree.hpp"
+#include "loadline/case/detail/tree.hpp"
 
 #include "loadline/case/case.hpp"
 #include "loadline/case/text.hpp"

@@ -200,10 +200,29 @@ CurveSweep study_curve(const Rotor& rotor, const Air& air, double rotation,
     return sweep;
 }
 
+std::optional<CurvePoint> most_efficient(const CurveSweep& sweep) {
+    const CurvePoint* best = nullptr;
+    for (const CurvePoint& point : sweep.points) {
+        const double least = best != nullptr ? best->rotor.efficiency : 0.0;
+        if (point.rotor.status == RotorStatus::converged && point.rotor.efficiency > least) {
+            best = &point;
+        }
+    }
+    return best != nullptr ? std::optional(*best) : std::nullopt;
+}
+
+bool brakes_anywhere(const CurveSweep& sweep) {
+    return std::any_of(sweep.points.begin(), sweep.points.end(), [](const CurvePoint& point) {
+        return point.rotor.status == RotorStatus::converged &&
+               std::nearbyint(point.rotor.thrust) < 0.0;
+    });
+}
+
 CurveComparison compare_curve(const CurveSweep& sweep,
                               const std::vector<MeasuredCoefficients>& measured) {
-    if (sweep.points.size() != measured.size())
+    if (sweep.points.size() != measured.size()) {
         throw std::invalid_argument("compare_curve: as many points as measured");
+    }
     // Near zero a percentage says nothing.
     constexpr double least_ct = 0.005;
     constexpr double least_cp = 0.002;
@@ -211,8 +230,9 @@ CurveComparison compare_curve(const CurveSweep& sweep,
     double cts = 0.0, cps = 0.0;
     for (std::size_t i = 0; i < measured.size(); ++i) {
         const auto off = [](double got, double want, double least, double& sum, double& count) {
-            if (!(want > least))
+            if (!(want > least)) {
                 return 0.0;
+            }
             sum += std::abs(got / want - 1.0);
             count += 1.0;
             return got / want - 1.0;

@@ -45,6 +45,12 @@ struct CurveSweep {
 CurveSweep study_curve(const Rotor& rotor, const Air& air, double rotation,
                        std::vector<double> advance_ratios = {});
 
+/// The point of greatest efficiency; empty when none is above 0.
+std::optional<CurvePoint> most_efficient(const CurveSweep& sweep);
+
+/// Whether the propeller brakes anywhere, by half a newton or more.
+bool brakes_anywhere(const CurveSweep& sweep);
+
 /// A curve against measured points, at the same advance ratios and in the same order.
 struct CurveComparison {
     std::vector<double> ct_off;  ///< predicted over measured less one; 0 where nothing was measured

@@ -4,10 +4,12 @@
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/limits.hpp"
 #include "loadline/words/finding_words.hpp"
+#include "loadline/words/units.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 #include <cmath>
+#include <numbers>
 #include <variant>
 
 namespace loadline {
@@ -39,16 +41,16 @@ std::string capital(std::string text) {
 }
 
 std::string where(const BladeCondition& c) {
-    switch (c.moment) {
-        case BladeMoment::standing:
+    switch (c.phase) {
+        case FlightPhase::standing:
             return "standing still";
-        case BladeMoment::climb:
+        case FlightPhase::climb:
             return fmt::format("in full-throttle climb at {:.1f} m/s ({:.1f} m/s at the disk)",
                                c.airspeed, c.point.airspeed);
-        case BladeMoment::cruise:
+        case FlightPhase::cruise:
             return fmt::format("in level cruise at {:.1f} m/s ({:.1f} m/s at the disk)", c.airspeed,
                                c.point.airspeed);
-        case BladeMoment::stated:
+        case FlightPhase::stated:
             break;
     }
     return c.point.airspeed > 0.0 ? fmt::format("at {:.1f} m/s", c.point.airspeed)
@@ -350,6 +352,87 @@ std::vector<std::string> blade_findings(const BladeStudy& study) {
     return lines;
 }
 
+std::string blade_name(const std::string& propeller, const Blade& blade) {
+    return fmt::format("\"{}\": {:.1f} cm, {} blade{}", propeller, 100.0 * blade.diameter(),
+                       blade.blades(), blade.blades() == 1 ? "" : "s");
+}
+
+std::string bound_sentence(const BladeStudy& study) {
+    if (!study.bound) {
+        return fmt::format("The best possible: {}.", why_no_bound(study));
+    }
+    const BladeBound& b = *study.bound;
+    const std::string chords =
+        b.best ? fmt::format(
+                     "; {:.2f} kW with \"{}\" all along, two degrees from its stall, and the best "
+                     "chords and angles above (thin where little is carried: the air's wish, not "
+                     "the wood's)",
+                     b.best->best.power / 1000.0, b.best_section)
+               : std::string();
+    return fmt::format(
+        "The best possible for this thrust at this rotation: {:.2f} kW with these chords and other "
+        "angles; {:.2f} kW without any drag, whatever the chords{}. This blade takes {:.2f} kW.",
+        b.least_power / 1000.0, b.drag_free_power / 1000.0, chords, study.now.power / 1000.0);
+}
+
+std::string load_heading(const BladeStrength& t) {
+    return fmt::format("What the blade carries, one blade ({}, {} {} MPa)", t.material.name,
+                       t.working_stress_stated ? "working stress stated" : "working stress",
+                       plain_number(t.working_stress / 1e6, 0));
+}
+
+std::vector<std::string> load_notes(const BladeStrength& t) {
+    std::vector<std::string> notes;
+    if (!t.thickness_stated) {
+        notes.emplace_back(
+            "Every stress above rests on a guess: thickness is the section's own where no station "
+            "states it, and real roots are thicker.");
+    }
+    if (t.bending_left < 1.0) {
+        notes.push_back(fmt::format(
+            "Left out, on the careful side: as the blade bends forward its pull straightens it, "
+            "which by its first flapping leaves about {:.0f} % of the bending at 1.15.",
+            100.0 * t.bending_left));
+    }
+    notes.push_back(fmt::format(
+        "At the limit and above it: standing still, where the air bends most, and with the craft "
+        "turning a full circle in nine seconds. {}{:.2f} kg and {:.3f} kg m2 about the shaft{}.",
+        t.material_stated ? "" : "No material is stated, so laminated wood is taken. ",
+        t.inertia.mass, t.inertia.polar,
+        t.inertia.basis == MassBasis::mass_stated ? ", from the stated mass"
+                                                  : ", from the shape and the material's density"));
+    return notes;
+}
+
+std::string flapping_note(const BladeFlapping& flapping, const Material& material) {
+    const FlappingMode& first = flapping.at_limit.modes.front();
+    constexpr double full_turn = 2.0 * std::numbers::pi;
+    return fmt::format(
+        "Standing {:.1f} Hz, at the limit {:.1f} Hz ({:.2f} a turn); second mode {:.2f} a turn. "
+        "Clamped at the root, {} of {:.0f} GPa: a hub that gives and a softer laminate lower it.",
+        first.standing / full_turn, first.frequency / full_turn, first.per_turn,
+        flapping.at_limit.modes.back().per_turn, material.name, material.modulus / 1e9);
+}
+
+std::string balance_note(const BladeTolerance& tolerance) {
+    return fmt::format(
+        "Newtons of mass can be balanced away, to {:.1f} N ({:.2f} g at one tip) by the usual "
+        "grade (ISO 21940-11, G 6.3); newton metres of angle and track cannot.",
+        tolerance.balance.force, 1000.0 * tolerance.balance.tip_mass);
+}
+
+std::vector<std::string> measuring_steps(bool level) {
+    return {
+        "engine off, plug cap off, propeller off the craft, hub face down on a flat table; zero "
+        "the level on the table",
+        "mark each radius from the centre of the hub; chord: straight across, along the slope",
+        level ? "level: laid across the blade on its lower (rear) face; turn the propeller round, "
+                "repeat and take the mean"
+              : "the lower face of this section is not known: lay a straight edge from leading to "
+                "trailing edge and read the chord line",
+        "thickness: greatest, with calipers; measure every blade"};
+}
+
 std::string sentence(const BladeWarning& warning) {
     return std::visit([](const auto& found) { return say(found); }, warning);
 }
@@ -375,7 +458,7 @@ std::string why_not(const ConditionFound& found) {
         case ConditionTrouble::no_flight:
             break;
     }
-    return why_not(found.flight, found.asked == BladeMoment::climb ? "climb" : "cruise");
+    return why_not(found.flight, found.asked == FlightPhase::climb ? "climb" : "cruise");
 }
 
 std::string assumed_of(const ConditionFound& found) {

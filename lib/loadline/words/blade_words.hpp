@@ -16,6 +16,27 @@ std::vector<std::string> blade_answer(const BladeStudy& study, int blades);
 /// The rest a builder should know, a line each.
 std::vector<std::string> blade_findings(const BladeStudy& study);
 
+/// ""Larch": 172.0 cm, 2 blades".
+std::string blade_name(const std::string& propeller, const Blade& blade);
+
+/// The best possible for the thrust, and what this blade takes.
+std::string bound_sentence(const BladeStudy& study);
+
+/// What stands below the table of loads, a paragraph each.
+std::vector<std::string> load_notes(const BladeStrength& strength);
+
+/// "What the blade carries, one blade (...)": what it is made of and may bear.
+std::string load_heading(const BladeStrength& strength);
+
+/// The flapping frequencies and what lowers them. `material` is what the blade is made of.
+std::string flapping_note(const BladeFlapping& flapping, const Material& material);
+
+/// What of small faults can be balanced away.
+std::string balance_note(const BladeTolerance& tolerance);
+
+/// How a blade is measured on the bench, a step each. `level`: its lower face is known.
+std::vector<std::string> measuring_steps(bool level);
+
 std::string sentence(const BladeWarning& warning);
 std::vector<std::string> sentences(const std::vector<BladeWarning>& warnings);
 

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
+#include <utility>
 
 namespace loadline {
 namespace {
@@ -23,7 +24,86 @@ std::string unsolved(const CurveFinding& f) {
                        fmt::join(lost, ", "));
 }
 
+// CT and CP off by so many per cent.
+std::pair<std::string, std::string> per_cent_off(const CurveComparison& c) {
+    return {plain_number(100.0 * c.ct_mean, 1), plain_number(100.0 * c.cp_mean, 1)};
+}
+
 }  // namespace
+
+std::string turning_sentence(const std::string& propeller, double diameter, int blades,
+                             double rotation, SentenceUnits units) {
+    return fmt::format("Propeller \"{}\": diameter {}, {} blade{}, turning {}.", propeller,
+                       quantity_of(diameter, Shown::diameter, units), blades,
+                       blades == 1 ? "" : "s", quantity_of(rotation, Shown::rotation, units));
+}
+
+std::vector<std::string> rotation_notes(const UsualRotation& usual) {
+    if (usual.source == RotationSource::standing_still) {
+        return {
+            "the rotation is the one the engine reaches with this propeller standing still; --rpm "
+            "names another"};
+    }
+    std::vector<std::string> notes;
+    if (usual.source == RotationSource::tip_speed_unanswered) {
+        notes.emplace_back("engine and propeller agree on no speed standing still");
+    }
+    notes.push_back(fmt::format(
+        "the rotation is the one that gives the tips {} of the speed of sound; --rpm names another",
+        usual_tip_mach));
+    return notes;
+}
+
+std::string best_efficiency_sentence(const CurveSweep& sweep) {
+    const auto best = most_efficient(sweep);
+    return best ? fmt::format("Best efficiency of these points: {} % at J = {}.",
+                              plain_number(100.0 * best->rotor.efficiency, 0),
+                              plain_number(best->advance_ratio, 2))
+                : std::string();
+}
+
+std::string zero_thrust_sentence(const CurveSweep& sweep) {
+    const auto& zero = sweep.zero_thrust_advance_ratio;
+    return zero ? fmt::format("Thrust falls to zero at an advance ratio of {}.",
+                              plain_number(*zero, 3))
+                : std::string();
+}
+
+std::string zero_thrust_in_short(const CurveSweep& sweep) {
+    const auto& zero = sweep.zero_thrust_advance_ratio;
+    return zero ? fmt::format("Thrust falls to zero at J = {}.", plain_number(*zero, 3))
+                : std::string();
+}
+
+std::string braking_sentence(const CurveSweep& sweep) {
+    return brakes_anywhere(sweep)
+               ? "Where thrust is below zero the propeller brakes; where torque is below zero too, "
+                 "the air drives the propeller."
+               : "";
+}
+
+std::string measured_sentence(const CurveComparison& comparison) {
+    const auto [ct, cp] = per_cent_off(comparison);
+    return fmt::format("Off by {} % in CT and {} % in CP on average.", ct, cp);
+}
+
+std::string against_measured_sentence(const CurveComparison& comparison) {
+    const auto [ct, cp] = per_cent_off(comparison);
+    return fmt::format("Against the measured points CT is off by {} % and CP by {} % on average.",
+                       ct, cp);
+}
+
+std::string_view coefficients_explained() {
+    return "CT is thrust over air density, turns per second squared and diameter to the fourth; CP "
+           "is power over density, turns cubed and diameter to the fifth; the advance ratio is "
+           "airspeed over turns per second and diameter.";
+}
+
+std::string_view coefficients_in_short() {
+    return "CT is thrust over air density, turns per second squared and diameter to the fourth; CP "
+           "is power over density, turns cubed and diameter to the fifth; J is airspeed over turns "
+           "per second and diameter. The shaded range holds nine in ten.";
+}
 
 std::string sentence(const CurveFinding& f) {
     switch (f.kind) {

@@ -5,6 +5,7 @@
 #include "loadline/words/confidence.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 #include <algorithm>
 #include <cmath>
 #include <string_view>
@@ -166,6 +167,55 @@ std::string verdict_sentence(const LoadVerdict& verdict, const std::string& cand
                        difference("asks", in_unit(verdict.power_difference, power_unit), 0.1, 1,
                                   power_unit, "the same power"),
                        elsewhere);
+}
+
+std::string against_first(const std::string& first) {
+    return fmt::format("Against \"{}\", the first in the file and taken as the one flown now",
+                       first);
+}
+
+std::string incomparable_sentence(const std::string& candidate) {
+    return fmt::format(
+        "{} cannot be compared: at none of these speeds do both propellers have an answer.",
+        candidate);
+}
+
+std::string level_flight_sentence(const std::vector<MatchRow>& rows, std::size_t point,
+                                  const Craft& craft, SentenceUnits units) {
+    std::vector<std::string> left;
+    bool leaves = false;  // whether the one before was said to
+    for (const MatchRow& row : rows) {
+        if (const auto spare = spare_thrust(row.points.at(point), craft)) {
+            const std::string thrust = quantity_of(std::abs(*spare), Shown::thrust, units);
+            left.push_back(*spare < 0.0 ? fmt::format("{} is {} short of it", row.name, thrust)
+                           : leaves     ? fmt::format("{} {}", row.name, thrust)
+                                    : fmt::format("{} leaves {} to climb with", row.name, thrust));
+            leaves = *spare >= 0.0;
+        }
+    }
+    const std::string takes = fmt::format("Level flight at this trim speed takes {} of thrust",
+                                          quantity_of(level_thrust(craft), Shown::thrust, units));
+    if (left.empty()) {
+        return takes + ".";
+    }
+    const double lost = craft.installation.thrust_deduction;
+    const std::string deduction =
+        lost > 0.0
+            ? fmt::format("less the {:.0f} % that what stands before the propeller costs it, ",
+                          100.0 * lost)
+            : std::string();
+    return fmt::format("{}: {}{}.", takes, deduction, fmt::join(left, ", "));
+}
+
+std::string agreement_sentence(const MatchRow& row, SentenceUnits units) {
+    const Match& match = row.points.front().match;
+    if (!match.answer) {
+        return fmt::format("\"{}\" and the engine agree on no speed.", row.name);
+    }
+    const Agreement& found = match.agreements.at(*match.answer);
+    return fmt::format("\"{}\" and the engine agree on {} rpm {}: {} of thrust.", row.name,
+                       whole_rpm(found.engine_rotation), at_airspeed(match.airspeed, units),
+                       quantity_of(found.rotor.thrust, Shown::thrust, units));
 }
 
 }  // namespace loadline

@@ -5,11 +5,26 @@
 #include "loadline/study/match_study.hpp"
 #include "loadline/words/units.hpp"
 
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <vector>
 
 namespace loadline {
+
+/// "Against "A", the first in the file and taken as the one flown now".
+std::string against_first(const std::string& first);
+
+/// "B cannot be compared: ...": `candidate` is the name.
+std::string incomparable_sentence(const std::string& candidate);
+
+/// "Level flight at this trim speed takes 609 N of thrust: less the 8 % ..., A leaves 386 N to
+/// climb with, B 262 N.": at the point of that index, trim speed.
+std::string level_flight_sentence(const std::vector<MatchRow>& rows, std::size_t point,
+                                  const Craft& craft, SentenceUnits units);
+
+/// What one propeller and the engine agree on at its first airspeed.
+std::string agreement_sentence(const MatchRow& row, SentenceUnits units);
 
 /// That the propeller flown now passes a limit itself; empty when it passes none.
 std::optional<std::string> present_sentence(const std::vector<LimitPassed>& passed,

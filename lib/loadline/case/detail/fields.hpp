@@ -3,7 +3,7 @@
 /// with its place, and at the end every key nobody asked for.
 
 #include "loadline/case/case.hpp"
-#include "loadline/case/tree.hpp"
+#include "loadline/case/detail/tree.hpp"
 #include "loadline/quantity/quantity.hpp"
 
 #include <cstddef>
@@ -16,14 +16,14 @@
 namespace loadline {
 
 /// The faults of one run, of the case file and of the section files it names.
-class Faults {
+class CaseFaults {
 public:
-    explicit Faults(std::filesystem::path file) : file_(std::move(file)) {}
+    explicit CaseFaults(std::filesystem::path file) : file_(std::move(file)) {}
 
     /// A fault of the case file itself.
     void add(Place place, std::string what, std::string remedy);
-    /// Faults of another file, or of this one as found elsewhere.
-    void add(const std::vector<Fault>& others);
+    /// CaseFaults of another file, or of this one as found elsewhere.
+    void add(const std::vector<CaseFault>& others);
     /// How many were added, also of those too many to keep.
     [[nodiscard]] std::size_t count() const { return count_; }
     /// Errors: CaseError when there is any fault.
@@ -31,7 +31,7 @@ public:
 
 private:
     std::filesystem::path file_;
-    std::vector<Fault> faults_;
+    std::vector<CaseFault> faults_;
     std::size_t count_ = 0;
 };
 
@@ -47,13 +47,13 @@ struct Range {
 /// example is that of `example_unit`.
 std::optional<double> read_quantity(const Node& node, Dimension dimension, std::string_view label,
                                     std::optional<Range> range, std::string_view example_unit,
-                                    Faults& faults);
+                                    CaseFaults& faults);
 
 /// One table and the keys asked of it so far.
 class Fields {
 public:
     /// `title` is how messages call the table: "[engine]", "measured_at". `header`: its place.
-    Fields(const Node& table, Place header, std::string title, Faults& faults);
+    Fields(const Node& table, Place header, std::string title, CaseFaults& faults);
 
     /// The value under `key`, or null. From here on the key counts as known.
     const Node* find(std::string_view key);
@@ -98,7 +98,7 @@ private:
     const Node* table_;
     Place header_;
     std::string title_;
-    Faults* faults_;
+    CaseFaults* faults_;
     std::vector<std::string> known_;
     std::vector<Missing> missing_;
 };

@@ -1,7 +1,7 @@
 #pragma once
 /// Which section file a name in the case file means, each read once.
 
-#include "loadline/case/fields.hpp"
+#include "loadline/case/detail/fields.hpp"
 
 #include <map>
 #include <memory>
@@ -13,7 +13,8 @@ inline constexpr std::string_view default_section = "unknown";
 
 class SectionLibrary {
 public:
-    SectionLibrary(const std::filesystem::path& case_file, SectionFolders folders, Faults& faults);
+    SectionLibrary(const std::filesystem::path& case_file, SectionFolders folders,
+                   CaseFaults& faults);
 
     /// The data under `name` (a folder, or a path beside the case); null with a fault at `place`
     /// when there is none, and null with the file's own faults, said once, when it is not sound.
@@ -26,7 +27,7 @@ private:
 
     std::filesystem::path beside_;
     SectionFolders folders_;
-    Faults* faults_;
+    CaseFaults* faults_;
     std::map<std::filesystem::path, std::shared_ptr<const SectionData>> read_;
 };
 

@@ -1,0 +1,35 @@
+#pragma once
+/// The tables of the case file but [[propeller]], one reader each. Each notes every fault and reads
+/// on; with faults noted the result is not to be used.
+
+#include "loadline/case/detail/fields.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace loadline {
+
+/// The keys of a day, as [air] and `measured_at` have them. `humidity_given` may be null.
+Day read_day(Fields fields, bool* humidity_given);
+
+/// [air]: a day there can be air on.
+Day read_air(Fields fields, bool& humidity_given, CaseFaults& faults);
+
+/// [engine]; what it says of head, fuel and crank goes into the case.
+std::optional<Engine> read_engine(Fields fields, Case& into, CaseFaults& faults);
+
+/// [drive]; a note when it looks turned round.
+std::optional<Drive> read_drive(Fields fields, CaseFaults& faults, std::vector<std::string>& notes);
+
+/// [craft]; the cage and the tank go into the case.
+std::optional<Craft> read_craft(Fields fields, Case& into, CaseFaults& faults);
+
+void read_climb(Fields fields, FlightPlan& plan, CaseFaults& faults);
+/// `craft`: away from trim speed its polar needs a second point.
+void read_cruise(Fields fields, FlightPlan& plan, const std::optional<Craft>& craft,
+                 CaseFaults& faults);
+void read_noise(Fields fields, FlightPlan& plan);
+Goals read_goals(Fields fields, CaseFaults& faults);
+
+}  // namespace loadline

@@ -1,0 +1,84 @@
+#include "loadline/words/notes.hpp"
+
+#include "loadline/words/questions.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+#include <algorithm>
+
+namespace loadline {
+
+std::string day_sentence(const Scenario& scenario, const Air& air, SentenceUnits units) {
+    const std::string humidity =
+        scenario.humidity_given
+            ? "humidity " + quantity_of(scenario.day.relative_humidity, Shown::fraction, units)
+            : std::string("dry air (no humidity given)");
+    return fmt::format(
+        "The day: {} above sea level, {}, {}; air density {} kg/m3, as on a standard day at {}.",
+        quantity_of(scenario.day.elevation_m, Shown::elevation, units),
+        quantity_of(air.temperature, Shown::temperature, units), humidity,
+        plain_number(air.density, 3),
+        quantity_of(density_altitude(air.density), Shown::elevation, units));
+}
+
+std::vector<std::string> scenario_notes(const Scenario& scenario,
+                                        const std::vector<const Propeller*>& propellers,
+                                        SentenceUnits units) {
+    std::vector<std::string> notes;
+    if (scenario.engine) {
+        notes = questions_about(odd_figures(scenario.engine->description()), units);
+    }
+    std::vector<std::pair<std::string, std::string>> said;
+    for (const Propeller* propeller : propellers) {
+        for (std::string& line : questions_about(odd_figures(propeller->description), units)) {
+            said.emplace_back(propeller->name, std::move(line));
+        }
+        if (!propeller->section_note.empty()) {
+            said.emplace_back(propeller->name, propeller->section_note);
+        }
+    }
+    for (std::string& line : once_each(said, propellers.size())) {
+        notes.push_back(std::move(line));
+    }
+    return notes;
+}
+
+std::vector<std::string> once_each(const std::vector<std::pair<std::string, std::string>>& said,
+                                   std::size_t of) {
+    std::vector<std::pair<std::string, std::vector<std::string>>> lines;
+    for (const auto& [name, line] : said) {
+        const auto same = std::find_if(lines.begin(), lines.end(),
+                                       [&](const auto& other) { return other.first == line; });
+        if (same == lines.end()) {
+            lines.push_back({line, {name}});
+        } else {
+            same->second.push_back(name);
+        }
+    }
+    std::vector<std::string> out;
+    for (const auto& [line, names] : lines) {
+        out.push_back(fmt::format("{}: {}",
+                                  names.size() == of && of > 1
+                                      ? std::string("all propellers")
+                                      : fmt::format("{}", fmt::join(names, ", ")),
+                                  line));
+    }
+    return out;
+}
+
+std::string_view caution_text() {
+    return "Caution: these are a model's figures, not a release to fly. The limits of the "
+           "makers of engine, propeller and craft come first, then local rules and your "
+           "instructor or inspector. Tie the craft down for a full-throttle run, and keep "
+           "everyone clear of the propeller and of the plane it turns in.";
+}
+
+std::string_view blade_caution_text() {
+    return "Not a certification. What is not in it: bolt holes, glue lines, laps, fillets and "
+           "inserts, moisture, old cracks, strikes, the engine's torque peaks, resonance of hub "
+           "and mount. Run a new or changed blade first on the ground, behind a barrier, in "
+           "small steps, with nobody in its plane. The makers' limits, local rules and the "
+           "judgement of someone licensed to inspect it come before any figure here.";
+}
+
+}  // namespace loadline

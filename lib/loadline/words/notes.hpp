@@ -1,0 +1,34 @@
+#pragma once
+/// What stands around every answer: the day, what a reader should know of the scenario, cautions.
+
+#include "loadline/scenario/scenario.hpp"
+#include "loadline/words/units.hpp"
+
+#include <cstddef>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+namespace loadline {
+
+/// The day in a sentence: field, temperature, density and the density altitude that goes with it.
+std::string day_sentence(const Scenario& scenario, const Air& air, SentenceUnits units);
+
+/// What looks like a slip in engine and blades, and what was assumed of each propeller.
+std::vector<std::string> scenario_notes(const Scenario& scenario,
+                                        const std::vector<const Propeller*>& propellers,
+                                        SentenceUnits units);
+
+/// Lines said of propellers, each as (name, line): "name: line", what is said of several once
+/// behind their names, and of all `of` of them behind "all propellers".
+std::vector<std::string> once_each(const std::vector<std::pair<std::string, std::string>>& said,
+                                   std::size_t of);
+
+/// What everyone who acts on an answer should have read.
+std::string_view caution_text();
+
+/// The same of a blade; without "Caution: " before it.
+std::string_view blade_caution_text();
+
+}  // namespace loadline
