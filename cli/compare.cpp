@@ -18,17 +18,23 @@
 #include <cmath>
 #include <cstdio>
 #include <iterator>
-#include <nlohmann/json.hpp>
 
 namespace loadline::cli {
 namespace {
 
-using Json = nlohmann::ordered_json;
 using Answers = Compared;
 
 constexpr std::size_t wide = 100;
 
-void need(const Case& from, const Request& request) {
+struct CompareRequest : CaseRequest {
+    Switch no_band{*this, no_band_option};
+    Text page{*this, page_option};
+    Text sort{*this,
+              {"--sort", "WISH", "Order: climb, economy, quiet, cool or quick; else [wishes]"}};
+    Switch csv{*this, {"--csv", "", "A sheet: one row a propeller and quantity"}};
+};
+
+void need(const Case& from, const CompareRequest& request) {
     std::vector<std::string> missing;
     if (!from.engine) {
         missing.emplace_back("[engine]");
@@ -40,7 +46,7 @@ void need(const Case& from, const Request& request) {
         missing.emplace_back("[craft]");
     }
     if (!missing.empty()) {
-        throw UsageError(fmt::format("{} has no {}, which compare needs", request.case_file,
+        throw UsageError(fmt::format("{} has no {}, which compare needs", *request.case_file,
                                      fmt::join(missing, ", no ")),
                          "add it; \"loadline new\" writes a case that has it");
     }
@@ -61,7 +67,7 @@ std::string_view word_of(Goal goal) {
     return {};
 }
 
-Goals goals_of(const Case& from, const Request& request) {
+Goals goals_of(const Case& from, const CompareRequest& request) {
     Goals goals = from.goals;
     if (request.sort) {
         const auto found = std::find_if(words.begin(), words.end(), [&](const auto& word) {
@@ -82,11 +88,11 @@ Goals goals_of(const Case& from, const Request& request) {
 }
 
 // A document and a sheet are metric whatever is asked.
-Units spoken_units(const Request& request) {
-    return request.json || request.csv ? Units::metric : request.units;
+Units spoken_units(const CompareRequest& request) {
+    return request.json || request.csv ? Units::metric : request.units();
 }
 
-Setting setting_of(const Case& from, const Request& request) {
+Setting setting_of(const Case& from, const CompareRequest& request) {
     Setting setting;
     setting.day = from.day;
     setting.engine = &*from.engine;
@@ -128,7 +134,7 @@ private:
 };
 
 // Into one place for good: the setting points into the case, the candidates at the rotors.
-void answer(const Request& request, Answers& a) {
+void answer(const CompareRequest& request, Answers& a) {
     a.from = case_of(request);
     need(a.from, request);
     a.air = air_at_field(a.from.day);
@@ -140,7 +146,7 @@ void answer(const Request& request, Answers& a) {
         propellers.push_back(&propeller);
     }
     ProgressLine line;
-    a.comparison = compare(a.setting, a.candidates, request.band ? usual_draws : 0, 0,
+    a.comparison = compare(a.setting, a.candidates, !request.no_band ? usual_draws : 0, 0,
                            [&](double done) { line(done); });
     const Units units = spoken_units(request);
     const SentenceUnits spoken = sentence_units(units);
@@ -706,7 +712,7 @@ std::string as_json(const Answers& a) {
         json["blade_angles"].push_back(angles_json(study, rows[index].name, w));
     }
     json["notes"] = notes;
-    return document(json);
+    return json.document();
 }
 
 // ---- CSV: RFC 4180, lines ended by CR LF
@@ -858,7 +864,9 @@ std::string letter(std::size_t k) {
     return k < 26 ? std::string(1, static_cast<char>('A' + k)) : fmt::format("{}", k + 1);
 }
 
-Outcome compare_command(const Request& request) {
+namespace {
+
+Outcome run(const CompareRequest& request) {
     if (request.json && request.csv) {
         throw UsageError("--json and --csv are both asked for", "ask for one of them");
     }
@@ -866,10 +874,10 @@ Outcome compare_command(const Request& request) {
     answer(request, a);
     Outcome outcome;
     if (request.page) {
-        write_page(*request.page, compare_page(a, request.units));
+        write_page(*request.page, compare_page(a, request.units()));
         outcome.err = fmt::format("loadline compare: wrote {}\n", *request.page);
     }
-    outcome.out = request.json ? as_json(a) : request.csv ? as_csv(a) : as_text(a, request.units);
+    outcome.out = request.json ? as_json(a) : request.csv ? as_csv(a) : as_text(a, request.units());
     const bool any =
         std::any_of(a.comparison.rows.begin(), a.comparison.rows.end(),
                     [](const CompareRow& row) { return row.standing.match.answer.has_value(); });
@@ -881,5 +889,11 @@ Outcome compare_command(const Request& request) {
     }
     return outcome;
 }
+
+}  // namespace
+
+constinit const Command compare_command =
+    command<CompareRequest, run>("compare", "My propeller against others, over the whole flight",
+                                 "loadline compare cases/paraglider.toml --sort quiet");
 
 }  // namespace loadline::cli
