@@ -18,17 +18,27 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <nlohmann/json.hpp>
 #include <numbers>
 
 namespace loadline::cli {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
 constexpr double greatest_speed = 200.0;  // m/s
 constexpr std::size_t most_changes = 6;   // in text
 constexpr double full_turn = 2.0 * std::numbers::pi;
+
+struct BladeRequest : CaseRequest {
+    Text at{*this, {"--at", "WHERE", "static (else), climb or cruise"}};
+    Text speed{*this, {"--speed", "SPEED", "With --rpm: airspeed at the propeller"}};
+    Switch worksheet{*this, {"--worksheet", "", "What ruler and level should find"}};
+    Text svg{*this, {"--svg", "FILE", "With --worksheet: drawings to scale, A4"}};
+    Switch force{*this, {"--force", "", "Replace drawings that are there"}};
+    Text measured{*this,
+                  {"--measured", "FILE", "A measured blade: CSV radius_mm,chord_mm,level_deg"}};
+    Text propeller{*this, propeller_option};
+    Text page{*this, page_option};
+    Text rpm{*this, rpm_option};
+};
 
 struct Answer {
     Case from;
@@ -41,35 +51,35 @@ struct Answer {
     std::vector<std::string> notes;
 };
 
-const char* word_of(BladeMoment moment) {
-    switch (moment) {
-        case BladeMoment::standing:
+const char* word_of(FlightPhase phase) {
+    switch (phase) {
+        case FlightPhase::standing:
             return "static";
-        case BladeMoment::climb:
+        case FlightPhase::climb:
             return "climb";
-        case BladeMoment::cruise:
+        case FlightPhase::cruise:
             return "cruise";
-        case BladeMoment::stated:
+        case FlightPhase::stated:
             break;
     }
     return "stated";
 }
 
-BladeMoment moment_of(const Request& request) {
+FlightPhase phase_of(const BladeRequest& request) {
     if (!request.at || *request.at == "static") {
-        return BladeMoment::standing;
+        return FlightPhase::standing;
     }
     if (*request.at == "climb") {
-        return BladeMoment::climb;
+        return FlightPhase::climb;
     }
     if (*request.at == "cruise") {
-        return BladeMoment::cruise;
+        return FlightPhase::cruise;
     }
     throw UsageError(fmt::format("--at: \"{}\" is not known", quotable(*request.at)),
                      "write static, climb or cruise");
 }
 
-double speed_of(const Request& request) {
+double speed_of(const BladeRequest& request) {
     if (!request.speed) {
         return 0.0;
     }
@@ -84,8 +94,8 @@ double speed_of(const Request& request) {
     throw UsageError("--speed: out of range", fmt::format("write 0 to {} m/s", greatest_speed));
 }
 
-void check_options(const Request& request) {
-    if (request.units == Units::imperial) {
+void check_options(const BladeRequest& request) {
+    if (request.units() == Units::imperial) {
         throw UsageError("blade writes millimetres and newtons only",
                          "leave --units out: a case in inches is read all the same");
     }
@@ -109,16 +119,16 @@ void check_options(const Request& request) {
     if (request.force && !request.svg) {
         throw UsageError("--force stands here without --svg", "leave it out");
     }
-    static_cast<void>(moment_of(request));
+    static_cast<void>(phase_of(request));
     static_cast<void>(speed_of(request));
 }
 
 // The case, the propeller and everything around it, nothing computed yet. In place: the setting
 // points into it.
-void prepare(Answer& a, const Request& request) {
+void prepare(Answer& a, const BladeRequest& request) {
     check_options(request);
     a.from = case_of(request);
-    a.propeller = chosen_propellers(a.from, request).front();
+    a.propeller = chosen_propellers(a.from, request.propeller).front();
     a.rotor.emplace(rotor_of(a.from, *a.propeller));
     a.setting = blade_setting(a.from, *a.propeller, *a.rotor);
     if (!request.propeller && a.from.propellers.size() > 1) {
@@ -131,18 +141,18 @@ void prepare(Answer& a, const Request& request) {
     Case alone = a.from;
     alone.engine.reset();
     alone.notes.clear();
-    for (std::string& line : case_notes(alone, {a.propeller}, request.units)) {
+    for (std::string& line : case_notes(alone, {a.propeller}, request.units())) {
         a.notes.push_back(std::move(line));
     }
 }
 
-void look(Answer& a, const Request& request) {
+void look(Answer& a, const BladeRequest& request) {
     BladeCondition condition;
     if (request.rpm) {
-        condition = {BladeMoment::stated, {speed_of(request), rotation_of(*request.rpm)}, 0.0};
+        condition = {FlightPhase::stated, {speed_of(request), rotation_of(*request.rpm)}, 0.0};
         condition.airspeed = condition.point.airspeed;
     } else {
-        const ConditionFound found = find_condition(a.setting, moment_of(request));
+        const ConditionFound found = find_condition(a.setting, phase_of(request));
         if (const std::string assumed = assumed_of(found); !assumed.empty()) {
             a.notes.push_back(assumed);
         }
@@ -162,7 +172,7 @@ void look(Answer& a, const Request& request) {
         BladeCondition standing = condition;
         standing.point.airspeed = standing.airspeed = 0.0;
         if (a.setting.engine && a.setting.drive) {
-            if (const auto found = find_condition(a.setting, BladeMoment::standing).condition) {
+            if (const auto found = find_condition(a.setting, FlightPhase::standing).condition) {
                 standing = *found;
             }
         }
@@ -202,7 +212,7 @@ private:
 Json condition_json(const Answer& a, const Writer& w) {
     const BladeStudy& s = *a.study;
     Json json;
-    json["at"] = word_of(s.condition.moment);
+    json["at"] = word_of(s.condition.phase);
     w.put(json, "propeller_rpm", in_unit(s.condition.point.rotation, "rpm"));
     if (a.setting.drive) {
         w.put(json, "engine_rpm",
@@ -457,7 +467,7 @@ std::string as_json(const Answer& a) {
             json[key] = nullptr;
         }
         json["warnings"] = warnings;
-        return document(json);
+        return json.document();
     }
     json["answer"] = blade_answer(*a.study, a.rotor->blade().blades());
     if (a.measured) {
@@ -473,7 +483,7 @@ std::string as_json(const Answer& a) {
     json["findings"] = blade_findings(*a.study);
     json["caution"] = blade_caution_text();
     json["warnings"] = warnings;
-    return document(json);
+    return json.document();
 }
 
 // ---- text
@@ -755,15 +765,16 @@ PageChart over_radius(const BladeStudy& s, const char* title, const char* y,
     std::vector<std::string> said;
     for (const auto& [name, value] : named) {
         Json points = Json::array();
+        std::vector<double> values;
         for (const StationFlow& flow : s.now.stations) {
             if (std::isfinite(value(flow))) {
-                points.push_back({{"x", 100.0 * flow.radius}, {"y", value(flow)}});
+                values.push_back(value(flow));
+                points.push_back({{"x", 100.0 * flow.radius}, {"y", values.back()}});
             }
         }
-        if (!points.empty()) {
+        if (!values.empty()) {
             said.push_back(fmt::format("{} from {:.3g} at the root to {:.3g} at the tip", name,
-                                       points.front()["y"].get<double>(),
-                                       points.back()["y"].get<double>()));
+                                       values.front(), values.back()));
         }
         series.push_back({{"name", name}, {"points", std::move(points)}});
     }
@@ -887,7 +898,7 @@ std::string page_name(const std::string& file, std::size_t page, std::size_t cou
     return (path.parent_path() / name).string();
 }
 
-std::vector<std::string> write_pages(const Answer& a, const Request& request) {
+std::vector<std::string> write_pages(const Answer& a, const BladeRequest& request) {
     const std::vector<std::string> pages =
         blade_pages(a.propeller->name, BladeShape(a.rotor->blade(), a.setting.build.fill));
     std::vector<std::string> files;
@@ -901,7 +912,7 @@ std::vector<std::string> write_pages(const Answer& a, const Request& request) {
     return files;
 }
 
-Outcome worksheet(const Answer& a, const Request& request) {
+Outcome worksheet(const Answer& a, const BladeRequest& request) {
     const std::vector<SheetRow> sheet = blade_sheet(a.rotor->blade());
     const bool level = std::all_of(sheet.begin(), sheet.end(),
                                    [](const SheetRow& row) { return row.level.has_value(); });
@@ -927,7 +938,7 @@ Outcome worksheet(const Answer& a, const Request& request) {
         }
         json["files"] = files;
         json["warnings"] = warnings;
-        outcome.out = document(json);
+        outcome.out = json.document();
         return outcome;
     }
     std::vector<std::vector<std::string>> rows;
@@ -950,7 +961,7 @@ Outcome worksheet(const Answer& a, const Request& request) {
     outcome.out += listed("How to measure:", measuring_steps(level));
     outcome.out += "\n" + wrapped(fmt::format("Write it down as CSV and compare it with \"loadline "
                                               "blade {} --measured FILE.csv\":",
-                                              request.case_file));
+                                              *request.case_file));
     outcome.out += fmt::format("radius_mm,chord_mm,{},thickness_mm,blade\n",
                                level ? "level_deg" : "angle_deg");
     for (const std::string& file : files) {
@@ -962,9 +973,7 @@ Outcome worksheet(const Answer& a, const Request& request) {
     return outcome;
 }
 
-}  // namespace
-
-Outcome blade_command(const Request& request) {
+Outcome run(const BladeRequest& request) {
     Answer a;
     prepare(a, request);
     if (request.worksheet) {
@@ -983,5 +992,11 @@ Outcome blade_command(const Request& request) {
     outcome.out = request.json ? as_json(a) : a.study ? as_text(a) : "";
     return outcome;
 }
+
+}  // namespace
+
+constinit const Command blade_command =
+    command<BladeRequest, run>("blade", "Does this blade work, and will it hold?",
+                               "loadline blade cases/builder.toml --at climb");
 
 }  // namespace loadline::cli

@@ -29,15 +29,15 @@ std::filesystem::path beside_program() {
 
 }  // namespace
 
-SectionFolders section_folders(const Request& request) {
+SectionFolders section_folders(const CaseRequest& request) {
     SectionFolders folders;
-    if (!request.airfoils.empty()) {
-        if (!is_folder(request.airfoils)) {
+    if (request.airfoils && !request.airfoils->empty()) {
+        if (!is_folder(*request.airfoils)) {
             throw UsageError(
-                fmt::format("--airfoils: there is no folder \"{}\"", quotable(request.airfoils)),
+                fmt::format("--airfoils: there is no folder \"{}\"", quotable(*request.airfoils)),
                 "name a folder that holds one folder for each section");
         }
-        folders.emplace_back(request.airfoils);
+        folders.emplace_back(*request.airfoils);
     }
     for (const std::filesystem::path& folder :
          {std::filesystem::path(LOADLINE_SOURCE_AIRFOILS), beside_program(),
@@ -49,28 +49,29 @@ SectionFolders section_folders(const Request& request) {
     return folders;
 }
 
-Case case_of(const Request& request) {
-    return read_case(request.case_file, section_folders(request));
+Case case_of(const CaseRequest& request) {
+    return read_case(*request.case_file, section_folders(request));
 }
 
-std::vector<const Propeller*> chosen_propellers(const Case& from, const Request& request) {
+std::vector<const Propeller*> chosen_propellers(const Case& from,
+                                                const std::optional<std::string>& name) {
     std::vector<const Propeller*> chosen;
     std::vector<std::string> names;
     for (const Propeller& propeller : from.propellers) {
         names.push_back(propeller.name);
-        if (!request.propeller || propeller.name == *request.propeller) {
+        if (!name || propeller.name == *name) {
             chosen.push_back(&propeller);
         }
     }
     if (chosen.empty()) {
-        const auto meant = nearest(*request.propeller, names);
-        for (std::string& name : names) {
-            name = fmt::format("\"{}\"", name);
+        const auto meant = nearest(*name, names);
+        for (std::string& known : names) {
+            known = fmt::format("\"{}\"", known);
         }
         const std::string all = fmt::format("the names are {}", fmt::join(names, ", "));
-        throw UsageError(fmt::format("--propeller: the case has no propeller \"{}\"",
-                                     quotable(*request.propeller)),
-                         meant ? fmt::format("perhaps \"{}\" is meant; {}", *meant, all) : all);
+        throw UsageError(
+            fmt::format("--propeller: the case has no propeller \"{}\"", quotable(*name)),
+            meant ? fmt::format("perhaps \"{}\" is meant; {}", *meant, all) : all);
     }
     return chosen;
 }

@@ -1,11 +1,12 @@
 #pragma once
-/// What a command is asked and what it answers.
+/// What a command is asked and what it answers. A command declares its options once, as members of
+/// its own kind of Request; run.cpp reads them off the command line.
 
 #include "cli/run.hpp"
 #include "loadline/case/case.hpp"
 #include "loadline/words/units.hpp"
 
-#include <filesystem>
+#include <memory>
 #include <optional>
 #include <stdexcept>
 #include <string>
@@ -16,30 +17,88 @@ namespace loadline::cli {
 
 using Units = SentenceUnits;
 
-/// The command line, taken apart. Quantities are still as written: each command reads its own.
-struct Request {
-    std::string command;
-    std::string case_file;
-    bool json = false;
-    Units units = Units::metric;
-    std::string airfoils;                      ///< an extra folder of sections
-    std::optional<std::string> at;             ///< blade --at
-    std::optional<std::string> speed;          ///< blade --speed
-    bool worksheet = false;                    ///< blade --worksheet
-    std::optional<std::string> svg;            ///< blade --svg
-    std::optional<std::string> measured;       ///< blade --measured
-    std::optional<std::string> propeller;      ///< --propeller
-    std::optional<std::string> speeds;         ///< match --speeds
-    std::optional<std::string> rpm;            ///< curve --rpm
-    std::optional<std::string> advance_ratio;  ///< curve --advance-ratio
-    bool band = true;                          ///< false: --no-band
-    std::optional<std::string> against;        ///< curve --against
-    bool force = false;                        ///< new --force
-    std::optional<std::string> sort;           ///< compare --sort
-    bool csv = false;                          ///< compare --csv
-    std::optional<std::string> page;           ///< --page
-    bool plot = false;                         ///< a plot beside the text: on a terminal
+class Request;
+
+/// How an option is written, what is written behind it ("FILE"; nothing behind a switch), and what
+/// it does.
+struct OptionWords {
+    const char* name;  ///< "--page"; in capitals and without dashes what stands by itself: "CASE"
+    const char* value;
+    const char* help;
 };
+
+/// A text as written, nothing when the option was left out. Quantities are still text: each
+/// command reads its own.
+struct Text : std::optional<std::string> {
+    Text(Request& of, const OptionWords& words, bool required = false);
+};
+
+/// Whether the option was given.
+struct Switch {
+    Switch(Request& of, const OptionWords& words);
+    operator bool() const { return given; }
+    bool given = false;
+};
+
+/// The command line of one command, taken apart.
+class Request {
+public:
+    struct Option {
+        OptionWords words;
+        bool required = false;
+        Text* text = nullptr;  ///< one of these two
+        Switch* flag = nullptr;
+    };
+
+    Request() = default;
+    Request(const Request&) = delete;
+    Request& operator=(const Request&) = delete;
+    virtual ~Request() = default;
+
+    /// In the order of the help.
+    [[nodiscard]] const std::vector<Option>& options() const { return options_; }
+    [[nodiscard]] Units units() const {
+        return units_as_written == "imperial" ? Units::imperial : Units::metric;
+    }
+    bool terminal = false;  ///< the answer is read on one
+
+private:
+    friend struct Text;
+    friend struct Switch;
+    std::vector<Option> options_;  // first: the members below enter themselves
+
+public:
+    Switch json{*this, {"--json", "", "One JSON document with SI numbers"}};
+    Text units_as_written{*this, {"--units", "SYSTEM", "metric or imperial, in text"}};
+};
+
+inline Text::Text(Request& of, const OptionWords& words, bool required) {
+    of.options_.push_back({words, required, this, nullptr});
+}
+
+inline Switch::Switch(Request& of, const OptionWords& words) {
+    of.options_.push_back({words, false, nullptr, this});
+}
+
+/// Of a command that reads a case.
+class CaseRequest : public Request {
+public:
+    explicit CaseRequest(const char* help = "The case file", bool required = true)
+        : case_file(*this, {"CASE", "", help}, required) {}
+
+    Text case_file;
+    Text airfoils{*this, {"--airfoils", "FOLDER", "One more folder of sections"}};
+};
+
+/// Options of several commands.
+inline constexpr OptionWords propeller_option = {"--propeller", "NAME",
+                                                 "Only the propeller of this name"};
+inline constexpr OptionWords no_band_option = {"--no-band", "",
+                                               "Bare numbers, no nine-in-ten range"};
+inline constexpr OptionWords no_plot_option = {"--no-plot", "", "No plot on a terminal"};
+inline constexpr OptionWords page_option = {"--page", "FILE",
+                                            "Write a page to look at, beside the answer"};
+inline constexpr OptionWords rpm_option = {"--rpm", "SPEED", "Rotation of the propeller"};
 
 /// Everything a command has to say.
 struct Outcome {
@@ -55,24 +114,44 @@ public:
         : std::runtime_error(what + "; " + remedy) {}
 };
 
-Outcome match_command(const Request& request);
-Outcome compare_command(const Request& request);
-Outcome curve_command(const Request& request);
-Outcome sections_command(const Request& request);
-Outcome new_command(const Request& request);
-Outcome blade_command(const Request& request);
-Outcome lesson_command(const Request& request);
+/// A command as the program lists and runs it.
+struct Command {
+    const char* name;
+    const char* answers;
+    const char* example;
+    std::unique_ptr<Request> (*request)();
+    Outcome (*run)(const Request&);
+};
+
+/// The command whose function is `answer` and whose options are declared by what it takes.
+template <class Asked, Outcome (*answer)(const Asked&)>
+constexpr Command command(const char* name, const char* answers, const char* example) {
+    return {name, answers, example,
+            []() -> std::unique_ptr<Request> { return std::make_unique<Asked>(); },
+            [](const Request& request) {
+                return answer(static_cast<const Asked&>(request));
+            }};
+}
+
+extern const Command match_command;
+extern const Command compare_command;
+extern const Command curve_command;
+extern const Command lesson_command;
+extern const Command sections_command;
+extern const Command blade_command;
+extern const Command new_command;
 
 /// Where sections are looked for: --airfoils, the project's own folder when built from source, the
 /// folder beside an installed program.
-SectionFolders section_folders(const Request& request);
+SectionFolders section_folders(const CaseRequest& request);
 
 /// The case the request names.
-Case case_of(const Request& request);
+Case case_of(const CaseRequest& request);
 
-/// The propellers to run: all, or the one --propeller names. Errors: UsageError with the names
-/// there.
-std::vector<const Propeller*> chosen_propellers(const Case& from, const Request& request);
+/// The propellers to run: all, or the one of that name (--propeller). Errors: UsageError with the
+/// names there.
+std::vector<const Propeller*> chosen_propellers(const Case& from,
+                                                const std::optional<std::string>& name);
 
 /// A number without a unit; nothing when the text is not just that.
 std::optional<double> bare_number(std::string_view text);

@@ -21,17 +21,23 @@
 #include <cmath>
 #include <cstdio>
 #include <iterator>
-#include <nlohmann/json.hpp>
 
 namespace loadline::cli {
 namespace {
 
-using Json = nlohmann::ordered_json;
 using Answers = Compared;
 
 constexpr std::size_t wide = 100;
 
-void need(const Case& from, const Request& request) {
+struct CompareRequest : CaseRequest {
+    Switch no_band{*this, no_band_option};
+    Text page{*this, page_option};
+    Text sort{*this,
+              {"--sort", "WISH", "Order: climb, economy, quiet, cool or quick; else [wishes]"}};
+    Switch csv{*this, {"--csv", "", "A sheet: one row a propeller and quantity"}};
+};
+
+void need(const Case& from, const CompareRequest& request) {
     std::vector<std::string> missing;
     if (!from.engine) {
         missing.emplace_back("[engine]");
@@ -43,7 +49,7 @@ void need(const Case& from, const Request& request) {
         missing.emplace_back("[craft]");
     }
     if (!missing.empty()) {
-        throw UsageError(fmt::format("{} has no {}, which compare needs", request.case_file,
+        throw UsageError(fmt::format("{} has no {}, which compare needs", *request.case_file,
                                      fmt::join(missing, ", no ")),
                          "add it; \"loadline new\" writes a case that has it");
     }
@@ -64,7 +70,7 @@ std::string_view word_of(Goal goal) {
     return {};
 }
 
-Goals goals_of(const Case& from, const Request& request) {
+Goals goals_of(const Case& from, const CompareRequest& request) {
     Goals goals = from.goals;
     if (request.sort) {
         const auto found = std::find_if(words.begin(), words.end(), [&](const auto& word) {
@@ -85,8 +91,8 @@ Goals goals_of(const Case& from, const Request& request) {
 }
 
 // A document and a sheet are metric whatever is asked.
-Units spoken_units(const Request& request) {
-    return request.json || request.csv ? Units::metric : request.units;
+Units spoken_units(const CompareRequest& request) {
+    return request.json || request.csv ? Units::metric : request.units();
 }
 
 // A line on a terminal that grows when it takes longer than half a second; never in a pipe.
@@ -114,7 +120,7 @@ private:
 };
 
 // Into one place for good: the candidates point at the rotors.
-void answer(const Request& request, Answers& a) {
+void answer(const CompareRequest& request, Answers& a) {
     a.from = case_of(request);
     need(a.from, request);
     a.air = air_at_field(a.from.day);
@@ -126,7 +132,7 @@ void answer(const Request& request, Answers& a) {
         propellers.push_back(&propeller);
     }
     ProgressLine line;
-    a.comparison = compare(a.from, a.candidates, request.band ? usual_draws : 0, 0,
+    a.comparison = compare(a.from, a.candidates, !request.no_band ? usual_draws : 0, 0,
                            [&](double done) { line(done); });
     const Units units = spoken_units(request);
     const SentenceUnits spoken = sentence_units(units);
@@ -472,7 +478,7 @@ void put(Json& json, Figure q, const CompareRow& row, const Writer& w) {
 // Those of one part of the document that have no place of their own in it.
 void put_others(Json& json, std::string_view part, const CompareRow& row, const Writer& w) {
     for (const FigureRow& figure : figure_table()) {
-        if (figure.part == part && !json.contains(std::string(figure.part_key))) {
+        if (figure.part == part && json.find(figure.part_key) == nullptr) {
             put(json, figure.figure, row, w);
         }
     }
@@ -656,7 +662,7 @@ std::string as_json(const Answers& a) {
         json["blade_angles"].push_back(angles_json(study, rows[index].name, w));
     }
     json["notes"] = notes;
-    return document(json);
+    return json.document();
 }
 
 // ---- CSV: RFC 4180, lines ended by CR LF
@@ -820,7 +826,9 @@ std::string letter(std::size_t k) {
     return k < 26 ? std::string(1, static_cast<char>('A' + k)) : fmt::format("{}", k + 1);
 }
 
-Outcome compare_command(const Request& request) {
+namespace {
+
+Outcome run(const CompareRequest& request) {
     if (request.json && request.csv) {
         throw UsageError("--json and --csv are both asked for", "ask for one of them");
     }
@@ -828,10 +836,10 @@ Outcome compare_command(const Request& request) {
     answer(request, a);
     Outcome outcome;
     if (request.page) {
-        write_page(*request.page, compare_page(a, request.units));
+        write_page(*request.page, compare_page(a, request.units()));
         outcome.err = fmt::format("loadline compare: wrote {}\n", *request.page);
     }
-    outcome.out = request.json ? as_json(a) : request.csv ? as_csv(a) : as_text(a, request.units);
+    outcome.out = request.json ? as_json(a) : request.csv ? as_csv(a) : as_text(a, request.units());
     const bool any =
         std::any_of(a.comparison.rows.begin(), a.comparison.rows.end(),
                     [](const CompareRow& row) { return row.standing.match.answer.has_value(); });
@@ -843,5 +851,11 @@ Outcome compare_command(const Request& request) {
     }
     return outcome;
 }
+
+}  // namespace
+
+constinit const Command compare_command =
+    command<CompareRequest, run>("compare", "My propeller against others, over the whole flight",
+                                 "loadline compare cases/paraglider.toml --sort quiet");
 
 }  // namespace loadline::cli

@@ -12,8 +12,6 @@
 namespace loadline::cli {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
 std::string quoted(const std::string& name) {
     return "\"" + name + "\"";
 }
@@ -75,7 +73,8 @@ PageChart over_height(const Compared& a, const char* title, const std::string& x
                               {"y", in_unit(heights[k], unit)}});
         }
         said.push_back(fmt::format("{}: {:.4g} at the bottom, {:.4g} at the top", row.name,
-                                   points[0]["x"].get<double>(), points[2]["x"].get<double>()));
+                                   figure(row.band.bottom, sentence_units(units)),
+                                   figure(row.band.top, sentence_units(units))));
         series.push_back(
             {{"name", row.name}, {"points", std::move(points)}, {"dots", true}, {"colour", place}});
     }
@@ -193,7 +192,7 @@ Page compare_page(const Compared& a, Units units) {
         at_a_glance.side_by_side = true;
         for (const Figure q : figures_at_a_glance()) {
             PageChart chart = glance(a, q, spoken);
-            if (!chart.data["rows"].empty()) {
+            if (!chart.data.find("rows")->empty()) {
                 at_a_glance.charts.push_back(std::move(chart));
             }
         }
@@ -217,7 +216,7 @@ Page compare_page(const Compared& a, Units units) {
                                            return in_shown_unit(Figure::climb_rotation,
                                                                 s.engine_rotation, u);
                                        }));
-    if (!climb.charts[0].data["series"].empty()) {
+    if (!climb.charts[0].data.find("series")->empty()) {
         page.sections.push_back(std::move(climb));
     }
 

@@ -13,15 +13,23 @@
 #include <fmt/format.h>
 #include <algorithm>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 namespace loadline::cli {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
 constexpr std::size_t most_points = 1000;
 constexpr double greatest_advance_ratio = 10.0;
+
+struct CurveRequest : CaseRequest {
+    Text propeller{*this, propeller_option};
+    Switch no_band{*this, no_band_option};
+    Switch no_plot{*this, no_plot_option};
+    Text page{*this, page_option};
+    Text against{*this, {"--against", "FILE", "Measured points: CSV advance_ratio,ct,cp"}};
+    Text rpm{*this, rpm_option};
+    Text advance_ratio{*this, {"--advance-ratio", "LIST", "Points, such as 0,0.1,0.2"}};
+    [[nodiscard]] bool plot() const { return terminal && !no_plot; }
+};
 
 struct Answer {
     Case from;
@@ -37,7 +45,7 @@ struct Answer {
     std::vector<std::string> notes;
 };
 
-std::vector<double> advance_ratios_of(const Request& request) {
+std::vector<double> advance_ratios_of(const CurveRequest& request) {
     std::vector<double> ratios;
     if (!request.advance_ratio) {
         return ratios;
@@ -75,10 +83,10 @@ double default_rotation(Answer& a, const Rotor& rotor) {
     return usual.rotation;
 }
 
-Answer answer(const Request& request) {
+Answer answer(const CurveRequest& request) {
     Answer a;
     a.from = case_of(request);
-    const Propeller& propeller = *chosen_propellers(a.from, request).front();
+    const Propeller& propeller = *chosen_propellers(a.from, request.propeller).front();
     a.propeller = propeller.name;
     std::vector<double> ratios = advance_ratios_of(request);
     if (request.against) {
@@ -101,7 +109,7 @@ Answer answer(const Request& request) {
     if (request.against) {
         a.comparison = compare_curve(a.sweep, a.measured);
     }
-    if (request.band) {
+    if (!request.no_band) {
         a.bands = curve_bands(rotor, propeller.knowledge, a.air, a.rotation, a.sweep);
     }
     if (!request.propeller && a.from.propellers.size() > 1) {
@@ -111,7 +119,7 @@ Answer answer(const Request& request) {
     alone.engine.reset();  // whose torque a curve does not ask
     alone.notes.clear();
     for (std::string& line :
-         case_notes(alone, {&propeller}, request.json ? Units::metric : request.units)) {
+         case_notes(alone, {&propeller}, request.json ? Units::metric : request.units())) {
         a.notes.push_back(std::move(line));
     }
     return a;
@@ -167,15 +175,13 @@ std::string as_json(const Answer& a) {
         json["mean_error_ct"] = finite_or_null(a.comparison.ct_mean, "mean_error_ct", warnings);
         json["mean_error_cp"] = finite_or_null(a.comparison.cp_mean, "mean_error_cp", warnings);
     }
-    json["zero_thrust_advance_ratio"] = a.sweep.zero_thrust_advance_ratio
-                                            ? Json(*a.sweep.zero_thrust_advance_ratio)
-                                            : Json(nullptr);
+    json["zero_thrust_advance_ratio"] = a.sweep.zero_thrust_advance_ratio;
     if (!a.sweep.zero_thrust_advance_ratio) {
         warnings.push_back("thrust does not fall to zero in the range searched");
     }
     json["warnings"] = warnings;
     json["notes"] = a.notes;
-    return document(json);
+    return json.document();
 }
 
 std::string sweep_table(const Answer& a, Units units) {
@@ -396,16 +402,14 @@ std::string as_text(const Answer& a, Units units, bool plot) {
     return out + "\n" + cautions();
 }
 
-}  // namespace
-
-Outcome curve_command(const Request& request) {
+Outcome run(const CurveRequest& request) {
     const Answer a = answer(request);
     Outcome outcome;
     if (request.page) {
-        write_page(*request.page, page_of(a, request.units));
+        write_page(*request.page, page_of(a, request.units()));
         outcome.err = fmt::format("loadline curve: wrote {}\n", *request.page);
     }
-    outcome.out = request.json ? as_json(a) : as_text(a, request.units, request.plot);
+    outcome.out = request.json ? as_json(a) : as_text(a, request.units(), request.plot());
     if (std::none_of(a.sweep.points.begin(), a.sweep.points.end(), converged)) {
         outcome.status = status_no_answer;
         outcome.err +=
@@ -414,5 +418,11 @@ Outcome curve_command(const Request& request) {
     }
     return outcome;
 }
+
+}  // namespace
+
+constinit const Command curve_command = command<CurveRequest, run>(
+    "curve", "CT, CP and efficiency of one propeller in flight",
+    "loadline curve cases/demo.toml --rpm 1900 --advance-ratio 0,0.1,0.2");
 
 }  // namespace loadline::cli

@@ -18,7 +18,10 @@
 namespace loadline::cli {
 namespace {
 
-using Json = nlohmann::ordered_json;
+struct LessonRequest : CaseRequest {
+    Text propeller{*this, propeller_option};
+    Text page{*this, page_option};
+};
 
 struct Answer {
     Case from;
@@ -28,16 +31,16 @@ struct Answer {
     std::vector<LessonQuestion> questions;
 };
 
-Answer answer(const Request& request) {
+Answer answer(const LessonRequest& request) {
     Answer a;
-    if (request.units == Units::imperial) {
+    if (request.units() == Units::imperial) {
         throw UsageError("lesson speaks metric only",
                          "leave --units out: a case in inches is read all the same");
     }
     a.from = case_of(request);
-    const Propeller& propeller = *chosen_propellers(a.from, request).front();
+    const Propeller& propeller = *chosen_propellers(a.from, request.propeller).front();
     if (!a.from.engine || !a.from.drive) {
-        throw UsageError(fmt::format("{} has no {}, which lesson needs", request.case_file,
+        throw UsageError(fmt::format("{} has no {}, which lesson needs", *request.case_file,
                                      a.from.engine ? "[drive]" : "[engine]"),
                          "add it; \"loadline new\" writes a case that has it");
     }
@@ -136,12 +139,12 @@ std::string as_json(const Answer& a) {
         json["rows"].push_back({{"turned_deg", degrees(row.turned)},
                                 {"static", answer_json(row.standing)},
                                 {"flight", answer_json(row.flying)},
-                                {"climb_m_s", row.climb ? Json(*row.climb) : Json(nullptr)}});
+                                {"climb_m_s", row.climb}});
     }
     for (const LessonQuestion& q : a.questions) {
         json["questions"].push_back({{"question", q.question}, {"answer", q.answer}});
     }
-    return document(json);
+    return json.document();
 }
 
 // ---- the page
@@ -250,35 +253,33 @@ Json data_of(const Lesson& lesson) {
         return Json{{"low", r.low}, {"start", r.start}, {"high", r.high}};
     };
     const LessonPropeller& p = lesson.propeller;
-    Json json = {
-        {"ranges",
-         {{"turned", range(lesson.ranges.turned)},
-          {"diameter", range(lesson.ranges.diameter)},
-          {"ratio", range(lesson.ranges.ratio)},
-          {"height", range(lesson.ranges.height)},
-          {"airspeed", range(lesson.ranges.airspeed)}}},
-        {"propeller",
-         {{"advance_ratio", p.advance_ratio},
-          {"turned", p.turned},
-          {"log_tip_mach", p.log_tip_mach},
-          {"log_size", p.log_size},
-          {"ct", packed(p.ct)},
-          {"cp", packed(p.cp)}}},
-        {"air",
-         {{"height", lesson.air.height},
-          {"density", lesson.air.density},
-          {"viscosity", lesson.air.viscosity},
-          {"sound_speed", lesson.air.sound_speed},
-          {"day_factor", lesson.air.day_factor}}},
-        {"engine",
-         {{"lowest", lesson.engine.lowest},
-          {"highest", lesson.engine.highest},
-          {"torque", packed(lesson.engine.torque)},
-          {"peak_torque_rotation", lesson.engine.peak_torque_rotation},
-          {"rotation_limit",
-           lesson.engine.rotation_limit ? Json(*lesson.engine.rotation_limit) : Json(nullptr)}}},
-        {"efficiency", lesson.drive_efficiency},
-        {"craft", nullptr}};
+    Json json = {{"ranges",
+                  {{"turned", range(lesson.ranges.turned)},
+                   {"diameter", range(lesson.ranges.diameter)},
+                   {"ratio", range(lesson.ranges.ratio)},
+                   {"height", range(lesson.ranges.height)},
+                   {"airspeed", range(lesson.ranges.airspeed)}}},
+                 {"propeller",
+                  {{"advance_ratio", p.advance_ratio},
+                   {"turned", p.turned},
+                   {"log_tip_mach", p.log_tip_mach},
+                   {"log_size", p.log_size},
+                   {"ct", packed(p.ct)},
+                   {"cp", packed(p.cp)}}},
+                 {"air",
+                  {{"height", lesson.air.height},
+                   {"density", lesson.air.density},
+                   {"viscosity", lesson.air.viscosity},
+                   {"sound_speed", lesson.air.sound_speed},
+                   {"day_factor", lesson.air.day_factor}}},
+                 {"engine",
+                  {{"lowest", lesson.engine.lowest},
+                   {"highest", lesson.engine.highest},
+                   {"torque", packed(lesson.engine.torque)},
+                   {"peak_torque_rotation", lesson.engine.peak_torque_rotation},
+                   {"rotation_limit", lesson.engine.rotation_limit}}},
+                 {"efficiency", lesson.drive_efficiency},
+                 {"craft", nullptr}};
     if (lesson.craft) {
         const Wing wing(*lesson.craft, lesson.craft_density);
         json["craft"] = {{"mass", lesson.craft->all_up_mass},
@@ -332,9 +333,7 @@ Page page_of(const Answer& a) {
     return page;
 }
 
-}  // namespace
-
-Outcome lesson_command(const Request& request) {
+Outcome run(const LessonRequest& request) {
     const Answer a = answer(request);
     Outcome outcome;
     if (request.page) {
@@ -348,5 +347,11 @@ Outcome lesson_command(const Request& request) {
     }
     return outcome;
 }
+
+}  // namespace
+
+constinit const Command lesson_command =
+    command<LessonRequest, run>("lesson", "Why does a heavier-pitched propeller lower the rpm?",
+                                "loadline lesson cases/paraglider.toml --page lesson.html");
 
 }  // namespace loadline::cli

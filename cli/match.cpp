@@ -15,15 +15,21 @@
 #include <fmt/ranges.h>
 #include <algorithm>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 namespace loadline::cli {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
 constexpr std::size_t most_speeds = 200;
 constexpr double greatest_speed = 200.0;  // m/s
+
+struct MatchRequest : CaseRequest {
+    Text propeller{*this, propeller_option};
+    Switch no_band{*this, no_band_option};
+    Switch no_plot{*this, no_plot_option};
+    Text page{*this, page_option};
+    Text speeds{*this, {"--speeds", "LIST", "Airspeeds, such as \"0, 10, 14 m/s\""}};
+    [[nodiscard]] bool plot() const { return terminal && !no_plot; }
+};
 
 // The case made ready, and every answer.
 struct Answers {
@@ -37,7 +43,7 @@ struct Answers {
     std::optional<LoadLines> lines;  // for a page or a plot
 };
 
-std::vector<double> speeds_of(const Request& request, const Case& from) {
+std::vector<double> speeds_of(const MatchRequest& request, const Case& from) {
     std::vector<double> speeds;
     if (!request.speeds) {
         speeds.push_back(0.0);
@@ -62,10 +68,10 @@ std::vector<double> speeds_of(const Request& request, const Case& from) {
     return speeds;
 }
 
-void need_engine_and_drive(const Case& from, const Request& request) {
+void need_engine_and_drive(const Case& from, const MatchRequest& request) {
     std::vector<CaseFault> faults;
     const auto lacks = [&](const char* table, const char* remedy) {
-        faults.push_back({request.case_file, 1, 1,
+        faults.push_back({*request.case_file, 1, 1,
                           fmt::format("the case has no {}, which match needs", table), remedy});
     };
     if (!from.engine) {
@@ -118,10 +124,10 @@ std::vector<std::string> verdicts_of(const Answers& a, Units units) {
     return verdicts;
 }
 
-Answers answer(const Request& request) {
+Answers answer(const MatchRequest& request) {
     Answers a;
     a.from = case_of(request);
-    const std::vector<const Propeller*> propellers = chosen_propellers(a.from, request);
+    const std::vector<const Propeller*> propellers = chosen_propellers(a.from, request.propeller);
     need_engine_and_drive(a.from, request);
     a.speeds = speeds_of(request, a.from);
     a.air = air_at_field(a.from.day);
@@ -131,10 +137,10 @@ Answers answer(const Request& request) {
         named.push_back({propellers[i]->name, &rotors[i]});
     }
     a.rows = study_match(*a.from.engine, *a.from.drive, named, a.air, a.speeds);
-    if (request.page || request.plot) {
+    if (request.page || request.plot()) {
         a.lines = study_load_lines(*a.from.engine, *a.from.drive, named, a.air, a.speeds, a.rows);
     }
-    if (request.band) {
+    if (!request.no_band) {
         std::vector<Knowledge> knowledge;
         for (const Propeller* propeller : propellers) {
             knowledge.push_back(propeller->knowledge);
@@ -142,7 +148,7 @@ Answers answer(const Request& request) {
         a.bands = match_bands(*a.from.engine, *a.from.drive, named, knowledge, a.air, a.rows);
     }
     // The document is metric whatever the text is.
-    const Units units = request.json ? Units::metric : request.units;
+    const Units units = request.json ? Units::metric : request.units();
     a.notes = sentences(engine_findings(*a.from.engine, a.air));
     for (std::string& line : case_notes(a.from, propellers, units)) {
         a.notes.push_back(std::move(line));
@@ -267,7 +273,7 @@ std::string as_json(const Answers& a) {
         json["propellers"].push_back(std::move(propeller));
     }
     json["notes"] = notes;
-    return document(json);
+    return json.document();
 }
 
 std::string comparison(const Answers& a) {
@@ -450,7 +456,7 @@ PageChart load_line_chart(const Answers& a, Units units) {
     const auto upright = [&](const char* name, double rotation, int dash) {
         const double x = in_unit(rotation, "rpm");
         if (x > slowest && x < in_unit(a.lines->given.engine_rotation.back(), "rpm")) {
-            const Json ends = {{{"x", x}, {"y", 0}}, {{"x", x}, {"y", top}}};
+            const Json ends = Json::array({{{"x", x}, {"y", 0}}, {{"x", x}, {"y", top}}});
             series.push_back({{"name", fmt::format("{}, {} rpm", name, whole_rpm(rotation))},
                               {"points", ends},
                               {"colour", dash == 2 ? 5 : 3},
@@ -567,16 +573,14 @@ std::string as_text(const Answers& a, Units units, bool plot) {
     return out + notes + (notes.empty() ? "" : "\n") + cautions();
 }
 
-}  // namespace
-
-Outcome match_command(const Request& request) {
+Outcome run(const MatchRequest& request) {
     const Answers a = answer(request);
     Outcome outcome;
     if (request.page) {
-        write_page(*request.page, page_of(a, request.units));
+        write_page(*request.page, page_of(a, request.units()));
         outcome.err = fmt::format("loadline match: wrote {}\n", *request.page);
     }
-    outcome.out = request.json ? as_json(a) : as_text(a, request.units, request.plot);
+    outcome.out = request.json ? as_json(a) : as_text(a, request.units(), request.plot());
     if (!any_answer(a)) {
         outcome.status = status_no_answer;
         outcome.err +=
@@ -585,5 +589,11 @@ Outcome match_command(const Request& request) {
     }
     return outcome;
 }
+
+}  // namespace
+
+constinit const Command match_command =
+    command<MatchRequest, run>("match", "At which speed do engine and propeller agree?",
+                               "loadline match cases/demo.toml --speeds \"0, 10, 14 m/s\"");
 
 }  // namespace loadline::cli

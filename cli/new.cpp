@@ -4,32 +4,42 @@
 #include "cli/output.hpp"
 
 #include <fmt/format.h>
-#include <nlohmann/json.hpp>
 
 namespace loadline::cli {
+namespace {
 
-Outcome new_command(const Request& request) {
-    if (request.units == Units::imperial) {
+struct NewRequest : Request {
+    Text file{*this, {"FILE", "", "Where to write it; left out: print it"}};
+    Switch force{*this, {"--force", "", "Replace the file if it is there"}};
+};
+
+Outcome run(const NewRequest& request) {
+    if (request.units() == Units::imperial) {
         throw UsageError("new writes a metric case",
                          "leave --units out: every quantity may be changed to inches in place");
     }
     const std::string text = new_case_text();
     Outcome outcome;
-    nlohmann::ordered_json json;
-    if (request.case_file.empty()) {
+    Json json;
+    if (!request.file) {
         json["text"] = text;
-        outcome.out = request.json ? document(json) : text;
+        outcome.out = request.json ? json.document() : text;
         return outcome;
     }
-    check_writable(request.case_file, "such as my-case.toml", request.force);
-    write_file(request.case_file, text, request.force);
-    json["file"] = request.case_file;
-    outcome.out = request.json ? document(json)
+    check_writable(*request.file, "such as my-case.toml", request.force);
+    write_file(*request.file, text, request.force);
+    json["file"] = *request.file;
+    outcome.out = request.json ? json.document()
                                : fmt::format(
                                      "Wrote {0}. Change it to your own figures, then run: loadline "
                                      "match {0}\n",
-                                     request.case_file);
+                                     *request.file);
     return outcome;
 }
+
+}  // namespace
+
+constinit const Command new_command = command<NewRequest, run>(
+    "new", "Write a commented case file to start from", "loadline new my-case.toml");
 
 }  // namespace loadline::cli

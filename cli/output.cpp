@@ -5,7 +5,6 @@
 
 #include <fmt/format.h>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 namespace loadline::cli {
 
@@ -13,17 +12,12 @@ SentenceUnits sentence_units(Units units) {
     return units;
 }
 
-nlohmann::ordered_json finite_or_null(double value, std::string_view key,
-                                      std::vector<std::string>& warnings) {
+Json finite_or_null(double value, std::string_view key, std::vector<std::string>& warnings) {
     if (std::isfinite(value)) {
         return value;
     }
     warnings.push_back(fmt::format("{} could not be computed", key));
     return nullptr;
-}
-
-std::string document(const nlohmann::ordered_json& json) {
-    return json.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n";
 }
 
 std::vector<std::string> names_of(const Case& from) {

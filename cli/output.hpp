@@ -2,11 +2,11 @@
 /// Numbers on their way out: SI for programs, the reader's units for people.
 
 #include "cli/command.hpp"
+#include "cli/json.hpp"
 #include "loadline/words/notes.hpp"
 #include "loadline/words/units.hpp"
 
 #include <cstddef>
-#include <nlohmann/json_fwd.hpp>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -18,11 +18,7 @@ namespace loadline::cli {
 SentenceUnits sentence_units(Units units);
 
 /// The value, or null with a line in `warnings` saying that `key` could not be computed.
-nlohmann::ordered_json finite_or_null(double value, std::string_view key,
-                                      std::vector<std::string>& warnings);
-
-/// One JSON document, ended by a line break.
-std::string document(const nlohmann::ordered_json& json);
+Json finite_or_null(double value, std::string_view key, std::vector<std::string>& warnings);
 
 /// What the reader of an answer should know of the case itself: what looks like a slip in it, and
 /// what was assumed of each propeller.

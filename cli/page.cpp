@@ -66,14 +66,8 @@ public:
             text, [](std::string_view part) { return std::string(part); }, "\u2068", "\u2069");
     }
     // Every text of a chart.
-    void isolate_in(nlohmann::ordered_json& data) const {
-        if (data.is_string()) {
-            data = plain(data.get_ref<const std::string&>());
-        } else if (data.is_structured()) {
-            for (auto& item : data) {
-                isolate_in(item);
-            }
-        }
+    void isolate_in(Json& data) const {
+        data.for_each_text([&](const std::string& text) { return plain(text); });
     }
 
 private:
@@ -166,11 +160,7 @@ std::string table_of(const Words& words, const PageTable& table) {
 }  // namespace
 
 std::string escaped(std::string_view text) {
-    // Through the JSON library's own replacement of bytes that are not UTF-8.
-    const std::string sound =
-        nlohmann::json::parse(nlohmann::json(std::string(text))
-                                  .dump(-1, ' ', false, nlohmann::json::error_handler_t::replace))
-            .get<std::string>();
+    const std::string sound = sound_text(text);
     std::string out;
     out.reserve(sound.size());
     for (const char c : sound) {
@@ -198,9 +188,8 @@ std::string escaped(std::string_view text) {
     return out;
 }
 
-std::string script_safe(const nlohmann::ordered_json& json) {
-    const std::string text =
-        json.dump(-1, ' ', true, nlohmann::ordered_json::error_handler_t::replace);
+std::string script_safe(const Json& json) {
+    const std::string text = json.line();
     std::string out;
     out.reserve(text.size());
     for (const char c : text) {
@@ -217,7 +206,7 @@ std::string script_safe(const nlohmann::ordered_json& json) {
 std::string render(const Page& page) {
     const Words words(page.names);
     std::string body;
-    nlohmann::ordered_json charts = nlohmann::ordered_json::array();
+    Json charts = Json::array();
     body += "<h1>" + isolated(page.title) + "</h1>\n";
     if (!page.lead.empty()) {
         body += "<div class=\"lead\">\n" + lead_of(words, page.lead) + "</div>\n";
@@ -233,12 +222,12 @@ std::string render(const Page& page) {
             body += section.side_by_side ? "<div class=\"small\">\n" : "";
             for (const PageChart& chart : section.charts) {
                 const std::string id = fmt::format("chart-{}", charts.size() + 1);
-                nlohmann::ordered_json data = chart.data;
+                Json data = chart.data;
                 data["id"] = id;
                 std::string style;
-                if (data.value("kind", "") == "ranges") {
+                if (const Json* const ranges = data.find("rows")) {
                     style = fmt::format(" style=\"height:{}rem\"",
-                                        4.5 + 2.2 * static_cast<double>(data["rows"].size()));
+                                        4.5 + 2.2 * static_cast<double>(ranges->size()));
                 }
                 words.isolate_in(data);
                 charts.push_back(std::move(data));
@@ -262,7 +251,7 @@ std::string render(const Page& page) {
     if (!page.cautions.empty()) {
         body += "<div class=\"caution\"><p>" + escaped(page.cautions) + "</p></div>\n";
     }
-    nlohmann::ordered_json data = page.data;
+    Json data = page.data;
     data["charts"] = std::move(charts);
     const std::string title = escaped(page.title);
     const std::string block = script_safe(data);

@@ -1,7 +1,8 @@
 #pragma once
 /// One self-contained page: the answer first, then pictures and tables, readable without scripts.
 
-#include <nlohmann/json.hpp>
+#include "cli/json.hpp"
+
 #include <string>
 #include <string_view>
 #include <vector>
@@ -20,7 +21,7 @@ struct PageTable {
 struct PageChart {
     std::string title;
     std::string alternative;  ///< what a reader who does not see it should know
-    nlohmann::ordered_json data;
+    Json data;
     bool low = false;  ///< half the height
 };
 
@@ -45,8 +46,8 @@ struct Page {
     std::vector<PageSection> sections;
     std::vector<std::string> notes;
     std::string cautions;
-    nlohmann::ordered_json data = nlohmann::ordered_json::object();  ///< beside the charts
-    bool lesson = false;  ///< with lesson.js, which moves the lesson in `data`
+    Json data = Json::object();  ///< beside the charts
+    bool lesson = false;         ///< with lesson.js, which moves the lesson in `data`
 };
 
 /// The page as one HTML document. Whatever stands in texts and names shows as text.
@@ -57,7 +58,7 @@ std::string render(const Page& page);
 std::string escaped(std::string_view text);
 
 /// JSON fit to stand in a script element: no "<", so neither "</script>" nor "<!--" can end it.
-std::string script_safe(const nlohmann::ordered_json& json);
+std::string script_safe(const Json& json);
 
 /// Renders and writes it, replacing an earlier one. Errors: UsageError as write_file.
 void write_page(const std::string& file, const Page& page);

@@ -8,12 +8,13 @@
 #include <fmt/ranges.h>
 #include <algorithm>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 namespace loadline::cli {
 namespace {
 
-using Json = nlohmann::ordered_json;
+struct SectionsRequest : CaseRequest {
+    SectionsRequest() : CaseRequest("A case, to see the sections beside it too", false) {}
+};
 
 struct Listed {
     Section section;
@@ -50,14 +51,14 @@ std::string as_json(const std::vector<Listed>& all) {
         const auto angle = one.section.lower_face_angle();
         json["sections"].push_back({{"name", data.name},
                                     {"thickness", one.section.thickness()},
-                                    {"lower_face_angle_rad", angle ? Json(*angle) : Json(nullptr)},
+                                    {"lower_face_angle_rad", angle},
                                     {"reynolds", one.section.reynolds_numbers()},
                                     {"alpha_from_rad", one.alpha_from},
                                     {"alpha_to_rad", one.alpha_to},
                                     {"points", data.points.size()},
                                     {"source", data.provenance}});
     }
-    return document(json);
+    return json.document();
 }
 
 std::string in_thousands(double reynolds) {
@@ -110,12 +111,10 @@ std::string as_text(const std::vector<Listed>& all) {
            "\n" + table(columns, rows) + "\n" + listed("Sources:", sources_of(all));
 }
 
-}  // namespace
-
-Outcome sections_command(const Request& request) {
+Outcome run(const SectionsRequest& request) {
     SectionFolders folders;
-    if (!request.case_file.empty()) {
-        const auto beside = std::filesystem::path(request.case_file).parent_path();
+    if (request.case_file) {
+        const auto beside = std::filesystem::path(*request.case_file).parent_path();
         folders.push_back(beside.empty() ? "." : beside);
     }
     for (const std::filesystem::path& folder : section_folders(request)) {
@@ -136,5 +135,10 @@ Outcome sections_command(const Request& request) {
     outcome.out = request.json ? as_json(all) : as_text(all);
     return outcome;
 }
+
+}  // namespace
+
+constinit const Command sections_command = command<SectionsRequest, run>(
+    "sections", "The airfoils a case may name, and their sources", "loadline sections");
 
 }  // namespace loadline::cli
