@@ -16,15 +16,15 @@ namespace {
 
 constexpr double greatest_speed = 200.0;  // m/s
 
-BladeMoment moment_of(const BladeRequest& request) {
+FlightPhase phase_of(const BladeRequest& request) {
     if (!request.at || *request.at == "static") {
-        return BladeMoment::standing;
+        return FlightPhase::standing;
     }
     if (*request.at == "climb") {
-        return BladeMoment::climb;
+        return FlightPhase::climb;
     }
     if (*request.at == "cruise") {
-        return BladeMoment::cruise;
+        return FlightPhase::cruise;
     }
     throw UsageError(fmt::format("--at: \"{}\" is not known", quotable(*request.at)),
                      "write static, climb or cruise");
@@ -70,7 +70,7 @@ void check_options(const BladeRequest& request) {
     if (request.force && !request.svg) {
         throw UsageError("--force stands here without --svg", "leave it out");
     }
-    static_cast<void>(moment_of(request));
+    static_cast<void>(phase_of(request));
     static_cast<void>(speed_of(request));
 }
 
@@ -100,10 +100,10 @@ void prepare(BladeAnswer& a, const BladeRequest& request) {
 void look(BladeAnswer& a, const BladeRequest& request) {
     BladeCondition condition;
     if (request.rpm) {
-        condition = {BladeMoment::stated, {speed_of(request), rotation_of(*request.rpm)}, 0.0};
+        condition = {FlightPhase::stated, {speed_of(request), rotation_of(*request.rpm)}, 0.0};
         condition.airspeed = condition.point.airspeed;
     } else {
-        const ConditionFound found = find_condition(a.setting, moment_of(request));
+        const ConditionFound found = find_condition(a.setting, phase_of(request));
         if (const std::string assumed = assumed_of(found); !assumed.empty()) {
             a.notes.push_back(assumed);
         }
@@ -123,7 +123,7 @@ void look(BladeAnswer& a, const BladeRequest& request) {
         BladeCondition standing = condition;
         standing.point.airspeed = standing.airspeed = 0.0;
         if (a.setting.engine && a.setting.drive) {
-            if (const auto found = find_condition(a.setting, BladeMoment::standing).condition) {
+            if (const auto found = find_condition(a.setting, FlightPhase::standing).condition) {
                 standing = *found;
             }
         }

@@ -15,15 +15,15 @@ namespace {
 
 constexpr double full_turn = 2.0 * std::numbers::pi;
 
-const char* word_of(BladeMoment moment) {
-    switch (moment) {
-        case BladeMoment::standing:
+const char* word_of(FlightPhase phase) {
+    switch (phase) {
+        case FlightPhase::standing:
             return "static";
-        case BladeMoment::climb:
+        case FlightPhase::climb:
             return "climb";
-        case BladeMoment::cruise:
+        case FlightPhase::cruise:
             return "cruise";
-        case BladeMoment::stated:
+        case FlightPhase::stated:
             break;
     }
     return "stated";
@@ -36,7 +36,7 @@ double degrees(double rad) {
 Json condition_json(const BladeAnswer& a, const Writer& w) {
     const BladeStudy& s = *a.study;
     Json json;
-    json["at"] = word_of(s.condition.moment);
+    json["at"] = word_of(s.condition.phase);
     w.put(json, "propeller_rpm", in_unit(s.condition.point.rotation, "rpm"));
     if (a.setting.drive) {
         w.put(json, "engine_rpm",

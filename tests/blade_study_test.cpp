@@ -45,8 +45,8 @@ struct Bench {
     Bench(const Bench&) = delete;
     Bench& operator=(const Bench&) = delete;
 
-    [[nodiscard]] BladeCondition at(BladeMoment moment) const {
-        const ConditionFound found = find_condition(setting, moment);
+    [[nodiscard]] BladeCondition at(FlightPhase phase) const {
+        const ConditionFound found = find_condition(setting, phase);
         REQUIRE(found.condition);
         return *found.condition;
     }
@@ -121,9 +121,9 @@ void check_sums(const BladeStudy& s) {
 TEST_CASE("the power terms add up, shares too, and no blade beats the bound") {
     for (const char* file : {"builder.toml", "demo.toml", "paraglider.toml"}) {
         const Bench bench(file);
-        for (const BladeMoment moment :
-             {BladeMoment::standing, BladeMoment::climb, BladeMoment::cruise}) {
-            const BladeStudy s = study_blade(bench.setting, bench.at(moment));
+        for (const FlightPhase phase :
+             {FlightPhase::standing, FlightPhase::climb, FlightPhase::cruise}) {
+            const BladeStudy s = study_blade(bench.setting, bench.at(phase));
             INFO(file);
             check_sums(s);
             check_finite(s);
@@ -145,7 +145,7 @@ TEST_CASE("blades of any shape at any condition give finite numbers or none") {
         } else if (i % 3 == 1) {
             setting.build.fill.skin = random.between(1e-4, 0.05);
         }
-        const BladeStudy s = study_blade(setting, {BladeMoment::stated, p.point, p.point.airspeed});
+        const BladeStudy s = study_blade(setting, {FlightPhase::stated, p.point, p.point.airspeed});
         if (s.now.status != RotorStatus::converged) {
             CHECK_FALSE(s.warnings.empty());
             continue;
@@ -161,7 +161,7 @@ TEST_CASE("a condition is the one the other commands find") {
     const Bench bench("paraglider.toml");
     const Match m =
         match(*bench.from.engine, *bench.from.drive, bench.rotor, bench.setting.air, 0.0);
-    const double standing = bench.at(BladeMoment::standing).point.rotation;
+    const double standing = bench.at(FlightPhase::standing).point.rotation;
     CHECK(near(standing * bench.from.drive->ratio, m.agreements[*m.answer].engine_rotation, 0.0,
                1e-12));
     Setting setting;
@@ -172,29 +172,29 @@ TEST_CASE("a condition is the one the other commands find") {
     const Comparison c =
         compare(setting, {{"one", &bench.rotor, Knowledge::section_known, {}, {}}}, 0);
     const double wake = bench.from.craft->installation.wake_fraction;
-    for (const auto& [moment, flight] : {std::pair{BladeMoment::climb, c.rows[0].climb},
-                                         std::pair{BladeMoment::cruise, c.rows[0].cruise}}) {
+    for (const auto& [phase, flight] : {std::pair{FlightPhase::climb, c.rows[0].climb},
+                                        std::pair{FlightPhase::cruise, c.rows[0].cruise}}) {
         REQUIRE(flight.status == FlightStatus::found);
-        const BladeCondition found = bench.at(moment);
+        const BladeCondition found = bench.at(phase);
         CHECK(near(found.point.rotation, flight.state.rotation, 0.0, 1e-9));
         CHECK(near(found.airspeed, flight.state.airspeed, 0.0, 1e-9));
         CHECK(near(found.point.airspeed, flight.state.airspeed * (1.0 - wake), 0.0, 1e-9));
     }
     BladeSetting bare = alone(bench.rotor, bench.setting.air);
-    const ConditionFound still = find_condition(bare, BladeMoment::standing);
+    const ConditionFound still = find_condition(bare, FlightPhase::standing);
     REQUIRE(still.condition);
     CHECK_FALSE(assumed_of(still).empty());
     CHECK(near(still.condition->point.rotation * bench.rotor.blade().tip_radius(),
                0.5 * bench.setting.air.sound_speed, 0.0, 1e-12));
-    CHECK_FALSE(find_condition(bare, BladeMoment::climb).condition);
-    CHECK_FALSE(why_not(find_condition(bare, BladeMoment::climb)).empty());
-    CHECK_THROWS_AS(find_condition(BladeSetting{}, BladeMoment::standing), std::invalid_argument);
-    CHECK_THROWS_AS(find_condition(bare, BladeMoment::stated), std::invalid_argument);
+    CHECK_FALSE(find_condition(bare, FlightPhase::climb).condition);
+    CHECK_FALSE(why_not(find_condition(bare, FlightPhase::climb)).empty());
+    CHECK_THROWS_AS(find_condition(BladeSetting{}, FlightPhase::standing), std::invalid_argument);
+    CHECK_THROWS_AS(find_condition(bare, FlightPhase::stated), std::invalid_argument);
 }
 
 TEST_CASE("the limit is the engine's over the ratio, and pull grows with speed squared") {
     const Bench bench("builder.toml");
-    const BladeStudy s = study_blade(bench.setting, bench.at(BladeMoment::climb));
+    const BladeStudy s = study_blade(bench.setting, bench.at(FlightPhase::climb));
     const BladeStrength& t = s.strength;
     CHECK(t.limit_stated);
     CHECK(near(in_unit(t.limit, "rpm"), 9000.0 / 3.3, 1e-9));
@@ -220,14 +220,14 @@ TEST_CASE("the limit is the engine's over the ratio, and pull grows with speed s
     CHECK(t.thickness_stated);
     CHECK(blade_answer(s, 2)[1].find("guess") == std::string::npos);
     const Bench guessed("demo.toml");
-    const BladeStudy g = study_blade(guessed.setting, guessed.at(BladeMoment::standing));
+    const BladeStudy g = study_blade(guessed.setting, guessed.at(FlightPhase::standing));
     CHECK_FALSE(g.strength.thickness_stated);
     CHECK(blade_answer(g, 2)[1].find("guess") != std::string::npos);
 }
 
 TEST_CASE("the speed at which flapping meets a multiple is the one the beam has it at") {
     const Bench bench("builder.toml");
-    const BladeStudy s = study_blade(bench.setting, bench.at(BladeMoment::standing));
+    const BladeStudy s = study_blade(bench.setting, bench.at(FlightPhase::standing));
     const RadialBeam beam = flapping_beam(BladeShape(bench.rotor.blade(), bench.setting.build.fill),
                                           s.strength.density, s.strength.material.modulus);
     int met = 0;
@@ -248,7 +248,7 @@ TEST_CASE("the speed at which flapping meets a multiple is the one the beam has 
 
 TEST_CASE("faults of making: signs, sizes and closed forms") {
     const Bench bench("builder.toml");
-    const BladeCondition condition = bench.at(BladeMoment::standing);
+    const BladeCondition condition = bench.at(FlightPhase::standing);
     const BladeStudy s = study_blade(bench.setting, condition);
     REQUIRE(s.tolerance.rows.size() == 5);
     const auto row = [&](MakingFault fault) {
@@ -293,7 +293,7 @@ TEST_CASE("faults of making: signs, sizes and closed forms") {
 
 TEST_CASE("both blades coarser run as the whole propeller coarser does") {
     const Bench bench("builder.toml");
-    const BladeCondition condition = bench.at(BladeMoment::standing);
+    const BladeCondition condition = bench.at(FlightPhase::standing);
     Deviation deviation;
     deviation.angle = 0.5 * degree;
     const Rotor coarser = bench.rotor.deviating(deviation);
@@ -330,7 +330,7 @@ TEST_CASE("the sheet gives back what the case says") {
 
 TEST_CASE("a blade measured as planned is the plan, one measured coarser is the coarser one") {
     const Bench bench("builder.toml");
-    const BladeCondition standing = bench.at(BladeMoment::standing);
+    const BladeCondition standing = bench.at(FlightPhase::standing);
     std::vector<MeasuredStation> measured;
     const auto at = [&](double r, double off, int blade, bool level) {
         const SheetRow row = sheet_at(bench.rotor.blade(), r);
@@ -381,7 +381,7 @@ TEST_CASE("a blade measured as planned is the plan, one measured coarser is the 
 
 TEST_CASE("three blades alike shake nothing, whichever way they are numbered") {
     const Bench bench("demo.toml", 2);
-    const BladeCondition standing = bench.at(BladeMoment::standing);
+    const BladeCondition standing = bench.at(FlightPhase::standing);
     std::vector<MeasuredStation> measured;
     for (int blade = 1; blade <= 3; ++blade) {
         for (const SheetRow& row : blade_sheet(bench.rotor.blade())) {
@@ -402,7 +402,7 @@ TEST_CASE("three blades alike shake nothing, whichever way they are numbered") {
 
 TEST_CASE("what cannot have been measured is refused by name") {
     const Bench bench("builder.toml");
-    const BladeCondition standing = bench.at(BladeMoment::standing);
+    const BladeCondition standing = bench.at(FlightPhase::standing);
     MeasuredStation sound;
     sound.radius = 0.4;
     sound.chord = 0.1;

@@ -75,85 +75,130 @@ double drag_factor(const BladeDescription& d, const Station& s) {
     return form_factor(std::min(section_thickness(d, s), 0.4)) / form_factor(section.thickness());
 }
 
-}  // namespace
+// Everything wrong with a blade, one look at a time; each puts down what it finds.
+class BladeCheck {
+public:
+    explicit BladeCheck(const BladeDescription& d)
+        : d_(d),
+          diameter_known_(std::isfinite(d.diameter) && d.diameter > 0.0),
+          tip_(diameter_known_ ? 0.5 * d.diameter : std::numeric_limits<double>::infinity()),
+          hub_(d.hub_diameter ? 0.5 * *d.hub_diameter : 0.0),
+          beyond_tip_(tip_ * (1.0 + 1e-6)) {}
 
-std::vector<BladeFault> check_blade(const BladeDescription& d) {
-    std::vector<BladeFault> faults;
-    const auto fault = [&](int station, const char* field, std::string what, std::string remedy) {
-        faults.push_back({station, field, std::move(what), std::move(remedy)});
-    };
-    const bool diameter_known = std::isfinite(d.diameter) && d.diameter > 0.0;
-    if (!diameter_known || d.diameter < 0.02 || d.diameter > 20.0)
-        fault(-1, "diameter", fmt::format("a diameter of {:g} m is out of range", d.diameter),
-              "write the tip circle, from 2 cm to 20 m");
-    if (d.blades < 1 || d.blades > 12)
-        fault(-1, "blades", fmt::format("{} blades", d.blades), "write a number from 1 to 12");
-    if (d.sections.empty() || std::any_of(d.sections.begin(), d.sections.end(),
-                                          [](const auto& s) { return s == nullptr; })) {
-        fault(-1, "section", "no section data", "name a section");
-        return faults;
+    std::vector<BladeFault> run() {
+        look_at_whole();
+        if (!look_at_sections())
+            return faults_;
+        look_at_hub();
+        if (!look_at_count())
+            return faults_;
+        look_beyond_tip();
+        double previous = -1.0;
+        for (std::size_t i = 0; i < d_.stations.size(); ++i) {
+            const Station& s = d_.stations[i];
+            const int at = static_cast<int>(i);
+            look_at_radius(s, at, previous);
+            if (std::isfinite(s.radius))
+                previous = std::max(previous, s.radius);
+            look_at_chord(s, at);
+            look_at_shape(s, at);
+            look_at_angles(s, at);
+        }
+        look_at_root();
+        return faults_;
     }
-    const double tip = diameter_known ? 0.5 * d.diameter : std::numeric_limits<double>::infinity();
-    double hub = 0.0;
-    if (d.hub_diameter) {
-        hub = 0.5 * *d.hub_diameter;
-        if (!std::isfinite(hub) || hub < 0.0)
+
+private:
+    void fault(int station, const char* field, std::string what, std::string remedy) {
+        faults_.push_back({station, field, std::move(what), std::move(remedy)});
+    }
+
+    void look_at_whole() {
+        if (!diameter_known_ || d_.diameter < 0.02 || d_.diameter > 20.0)
+            fault(-1, "diameter", fmt::format("a diameter of {:g} m is out of range", d_.diameter),
+                  "write the tip circle, from 2 cm to 20 m");
+        if (d_.blades < 1 || d_.blades > 12)
+            fault(-1, "blades", fmt::format("{} blades", d_.blades), "write a number from 1 to 12");
+    }
+
+    bool look_at_sections() {
+        if (d_.sections.empty() || std::any_of(d_.sections.begin(), d_.sections.end(),
+                                               [](const auto& s) { return s == nullptr; })) {
+            fault(-1, "section", "no section data", "name a section");
+            return false;
+        }
+        return true;
+    }
+
+    void look_at_hub() {
+        if (!d_.hub_diameter)
+            return;
+        if (!std::isfinite(hub_) || hub_ < 0.0)
             fault(-1, "hub_diameter", "the hub diameter must be positive",
                   "write the diameter of the hub, or leave it out");
-        else if (hub >= tip)
+        else if (hub_ >= tip_)
             fault(-1, "hub_diameter",
-                  fmt::format("the hub ({}) is as large as the propeller ({})", in_cm(2.0 * hub),
-                              in_cm(d.diameter)),
+                  fmt::format("the hub ({}) is as large as the propeller ({})", in_cm(2.0 * hub_),
+                              in_cm(d_.diameter)),
                   "write a hub diameter below the diameter");
-        else if (hub > 0.8 * tip)
+        else if (hub_ > 0.8 * tip_)
             fault(-1, "hub_diameter", "the hub leaves less than a fifth of the blade",
                   "check the hub diameter: it is the diameter, not the radius");
     }
-    if (d.stations.size() < 2) {
-        fault(-1, "stations",
-              d.stations.empty() ? std::string("no stations") : std::string("only one station"),
-              "measure at least two stations, better five to eight from root to tip");
-        return faults;
+
+    bool look_at_count() {
+        if (d_.stations.size() < 2) {
+            fault(
+                -1, "stations",
+                d_.stations.empty() ? std::string("no stations") : std::string("only one station"),
+                "measure at least two stations, better five to eight from root to tip");
+            return false;
+        }
+        if (d_.stations.size() > most_stations) {
+            fault(-1, "stations", fmt::format("{} stations", d_.stations.size()),
+                  fmt::format("give at most {}", most_stations));
+            return false;
+        }
+        return true;
     }
-    if (d.stations.size() > most_stations) {
-        fault(-1, "stations", fmt::format("{} stations", d.stations.size()),
-              fmt::format("give at most {}", most_stations));
-        return faults;
+
+    void look_beyond_tip() {
+        all_beyond_ = std::all_of(d_.stations.begin(), d_.stations.end(),
+                                  [&](const Station& s) { return s.radius > beyond_tip_; });
+        if (all_beyond_)
+            fault(-1, "diameter", fmt::format("all stations lie beyond the tip at {}", in_cm(tip_)),
+                  "is the diameter right? It is that of the circle the tips run on, twice their "
+                  "radius");
     }
-    const double beyond_tip = tip * (1.0 + 1e-6);
-    const bool all_beyond = std::all_of(d.stations.begin(), d.stations.end(),
-                                        [&](const Station& s) { return s.radius > beyond_tip; });
-    if (all_beyond)
-        fault(
-            -1, "diameter", fmt::format("all stations lie beyond the tip at {}", in_cm(tip)),
-            "is the diameter right? It is that of the circle the tips run on, twice their radius");
-    double previous = -1.0;
-    for (std::size_t i = 0; i < d.stations.size(); ++i) {
-        const Station& s = d.stations[i];
-        const int at = static_cast<int>(i);
+
+    void look_at_radius(const Station& s, int at, double previous) {
         if (!std::isfinite(s.radius) || s.radius <= 0.0)
             fault(at, "radius", fmt::format("a radius of {:g} m", s.radius),
                   "write a positive radius, measured from the propeller's axis");
-        else if (s.radius > beyond_tip && !all_beyond)
+        else if (s.radius > beyond_tip_ && !all_beyond_)
             fault(at, "radius",
                   fmt::format("the station at {} lies beyond the tip at {}", in_cm(s.radius),
-                              in_cm(tip)),
+                              in_cm(tip_)),
                   "radii are measured from the axis and end at half the diameter");
         else if (s.radius <= previous)
             fault(at, "radius",
                   fmt::format("the station at {} does not lie outside the one before it ({})",
                               in_cm(s.radius), in_cm(previous)),
                   "list the stations from root to tip, each once");
-        if (std::isfinite(s.radius))
-            previous = std::max(previous, s.radius);
+    }
+
+    void look_at_chord(const Station& s, int at) {
         if (!std::isfinite(s.chord) || s.chord <= 0.0)
             fault(at, "chord", fmt::format("a chord of {:g} m", s.chord),
                   "write a positive chord; at the tip give the width just inside the rounding");
-        else if (diameter_known && !all_beyond && s.chord > 0.6 * d.diameter)
+        else if (diameter_known_ && !all_beyond_ && s.chord > 0.6 * d_.diameter)
             fault(at, "chord",
                   fmt::format("a chord of {} on a propeller of {}", in_cm(s.chord),
-                              in_cm(d.diameter)),
+                              in_cm(d_.diameter)),
                   "check the unit: a chord is a small part of the diameter");
+    }
+
+    void look_at_shape(const Station& s, int at) {
         if (s.thickness &&
             !(std::isfinite(*s.thickness) && *s.thickness >= 0.005 && *s.thickness <= 1.0))
             fault(at, "thickness", "the thickness is out of range",
@@ -162,45 +207,62 @@ std::vector<BladeFault> check_blade(const BladeDescription& d) {
             fault(at, "camber", "the camber is out of range",
                   "write 0 % to 15 % of the chord, or a length");
         else if (s.camber && s.section >= 0 &&
-                 static_cast<std::size_t>(s.section) < d.sections.size() &&
-                 !d.sections[static_cast<std::size_t>(s.section)]->camber())
+                 static_cast<std::size_t>(s.section) < d_.sections.size() &&
+                 !d_.sections[static_cast<std::size_t>(s.section)]->camber())
             fault(at, "camber",
                   fmt::format("the camber of section {} is not known, so another cannot be scaled "
                               "from it",
-                              d.sections[static_cast<std::size_t>(s.section)]->data().name),
+                              d_.sections[static_cast<std::size_t>(s.section)]->data().name),
                   "leave camber out, or name a section with an outline");
+    }
+
+    void look_at_angles(const Station& s, int at) {
         if (!std::isfinite(s.sweep) || std::abs(s.sweep) > 60.0 * degree)
             fault(at, "sweep", "the sweep is out of range", "write an angle from -60 to 60 deg");
-        if (s.section < 0 || static_cast<std::size_t>(s.section) >= d.sections.size()) {
+        if (s.section < 0 || static_cast<std::size_t>(s.section) >= d_.sections.size()) {
             fault(at, "section", "no such section", "name a section");
-            continue;
+            return;
         }
-        if (d.angle_reference == AngleReference::lower_surface &&
-            !d.sections[static_cast<std::size_t>(s.section)]->lower_face_angle())
+        if (d_.angle_reference == AngleReference::lower_surface &&
+            !d_.sections[static_cast<std::size_t>(s.section)]->lower_face_angle())
             fault(at, "section",
                   fmt::format("the lower face of section {} is not known, so angles measured on it "
                               "cannot be converted",
-                              d.sections[static_cast<std::size_t>(s.section)]->data().name),
+                              d_.sections[static_cast<std::size_t>(s.section)]->data().name),
                   "put an outline beside the section file, or measure angles to the chord line and "
                   "write angle_reference = \"chord\"");
-        else if (!std::isfinite(s.angle) || chord_line_angle(d, s) < -30.0 * degree ||
-                 chord_line_angle(d, s) > 85.0 * degree)
+        else if (!std::isfinite(s.angle) || chord_line_angle(d_, s) < -30.0 * degree ||
+                 chord_line_angle(d_, s) > 85.0 * degree)
             fault(at, "angle",
                   fmt::format("a blade angle of {:g} deg makes no propeller", s.angle / degree),
                   "write the angle between blade and plane of rotation, from -30 to 85 deg");
     }
-    if (hub > 0.0 && hub < tip && d.stations.front().radius < hub * (1.0 - 1e-6)) {
-        const bool all = d.stations.back().radius <= hub;
-        fault(0, "radius",
-              all ? fmt::format("every station lies inside the hub (radius {})", in_cm(hub))
-                  : fmt::format("the first station at {} lies inside the hub (radius {})",
-                                in_cm(d.stations.front().radius), in_cm(hub)),
-              "begin with a station outside the hub, or correct hub_diameter");
+
+    void look_at_root() {
+        if (hub_ > 0.0 && hub_ < tip_ && d_.stations.front().radius < hub_ * (1.0 - 1e-6)) {
+            const bool all = d_.stations.back().radius <= hub_;
+            fault(0, "radius",
+                  all ? fmt::format("every station lies inside the hub (radius {})", in_cm(hub_))
+                      : fmt::format("the first station at {} lies inside the hub (radius {})",
+                                    in_cm(d_.stations.front().radius), in_cm(hub_)),
+                  "begin with a station outside the hub, or correct hub_diameter");
+        }
+        if (!d_.hub_diameter && !all_beyond_ && d_.stations.front().radius > 0.8 * tip_)
+            fault(0, "radius", "the first station leaves less than a fifth of the blade",
+                  "begin nearer the root");
     }
-    if (!d.hub_diameter && !all_beyond && d.stations.front().radius > 0.8 * tip)
-        fault(0, "radius", "the first station leaves less than a fifth of the blade",
-              "begin nearer the root");
-    return faults;
+
+    const BladeDescription& d_;
+    bool diameter_known_;
+    double tip_, hub_, beyond_tip_;
+    bool all_beyond_ = false;
+    std::vector<BladeFault> faults_;
+};
+
+}  // namespace
+
+std::vector<BladeFault> check_blade(const BladeDescription& d) {
+    return BladeCheck(d).run();
 }
 
 namespace {

@@ -6,36 +6,14 @@
 /// percent). Only this idea knows other units. Factors are exact where the unit is defined exactly.
 /// Source: BIPM SI brochure, 9th edition, tables 1 to 8; NIST SP 811 (2008), appendix B.
 
+#include "loadline/quantity/dimension.hpp"
+
 #include <stdexcept>
 #include <string>
 #include <string_view>
 #include <vector>
 
 namespace loadline {
-
-enum class Dimension {
-    length,
-    speed,
-    mass,
-    force,
-    torque,
-    power,
-    temperature,
-    temperature_difference,
-    pressure,
-    angle,
-    rotation,
-    volume,
-    volume_flow,
-    specific_consumption,
-    inertia,
-    time,
-    fraction,
-    density,
-    area,
-    sound_level,
-    stress,
-};
 
 /// A quantity that cannot be read. `what()` says what is wrong, `remedy` what to write instead.
 class QuantityError : public std::runtime_error {
@@ -71,11 +49,5 @@ double in_unit(double si, std::string_view unit);
 
 /// SI value of `value` given in `unit`. Errors: as in_unit.
 double from_unit(double value, std::string_view unit);
-
-/// The units that would do, for a message: "mm, cm, m, in or ft".
-std::string units_of(Dimension dimension);
-
-/// The dimension in words: "length", "speed of rotation".
-std::string_view name_of(Dimension dimension);
 
 }  // namespace loadline

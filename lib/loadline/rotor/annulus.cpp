@@ -60,8 +60,7 @@ constexpr double brake_crossing = 2.48823;
 
 }  // namespace
 
-AnnulusFlow::AnnulusFlow(const Rotor::Annulus& annulus, double airspeed, double tangential,
-                         const Air& air)
+AnnulusFlow::AnnulusFlow(const Annulus& annulus, double airspeed, double tangential, const Air& air)
     : annulus_(annulus),
       airspeed_(airspeed),
       speed_(std::sqrt(airspeed * airspeed + tangential * tangential)),
@@ -95,7 +94,7 @@ AnnulusFlow::AnnulusFlow(const Rotor::Annulus& annulus, double airspeed, double 
 }
 
 Coefficients AnnulusFlow::section(double alpha) const {
-    const Rotor::Annulus& n = annulus_;
+    const Annulus& n = annulus_;
     const bool stretched = n.lift_stretch != 1.0;
     if (stretched)
         alpha = zero_lift_ + (alpha - zero_lift_) / n.lift_stretch;
@@ -120,7 +119,7 @@ Coefficients AnnulusFlow::section(double alpha) const {
 
 // Section with sweep and rotational stall delay.
 Coefficients AnnulusFlow::forces(double alpha) const {
-    const Rotor::Annulus& n = annulus_;
+    const Annulus& n = annulus_;
     // Only the wind across the quarter-chord line lifts: angles grow by 1/cos, pressure falls
     // by cos^2.
     const double seen = n.cos_sweep == 1.0 ? alpha : alpha / n.cos_sweep;
@@ -154,7 +153,7 @@ Coefficients AnnulusFlow::forces(double alpha) const {
 
 AnnulusState AnnulusFlow::evaluate(double phi) const {
     ++evaluations_;
-    const Rotor::Annulus& n = annulus_;
+    const Annulus& n = annulus_;
     const double sine = std::sin(phi);
     const double cosine = std::cos(phi);
     const double s = std::abs(sine);
@@ -251,7 +250,7 @@ AnnulusState AnnulusFlow::refine(double low, double high, double start) const {
 
 // Lift as a straight line, small angles, F half way: 4 F s (phi - psi0) = sigma a (phi_L - phi).
 double AnnulusFlow::first_guess(double free) const {
-    const Rotor::Annulus& n = annulus_;
+    const Annulus& n = annulus_;
     const double span = free - far_angle_;
     const double reach = std::abs(span);
     const double far = std::abs(far_angle_);
@@ -280,7 +279,7 @@ AnnulusState AnnulusFlow::past_broadside(double free, double side) const {
 }
 
 AnnulusState AnnulusFlow::solve(const double* start) const {
-    const Rotor::Annulus& n = annulus_;
+    const Annulus& n = annulus_;
     const double free = n.angle - zero_lift_ * n.cos_sweep;  // inflow angle of zero lift
     const double span = free - far_angle_;                   // > 0: pulls; < 0: windmills
     if (std::abs(span) < 1e-13)

@@ -69,10 +69,12 @@ void check(const DesignPoint& design) {
             "optimum: give either the thrust or the power");
     require(!design.lift_coefficient || positive(*design.lift_coefficient),
             "optimum: the lift coefficient must be positive");
-    require(design.section || design.lift_coefficient, "optimum: give a section or a lift coefficient");
+    require(design.section || design.lift_coefficient,
+            "optimum: give a section or a lift coefficient");
     require(std::isfinite(design.drag_to_lift) && design.drag_to_lift >= 0.0,
             "optimum: the drag-to-lift ratio must be 0 or more");
-    require(std::isfinite(design.stall_margin) && design.stall_margin >= 0.0 && design.stall_margin < 0.2,
+    require(std::isfinite(design.stall_margin) && design.stall_margin >= 0.0 &&
+                design.stall_margin < 0.2,
             "optimum: the stall margin must lie between 0 and 0.2 rad");
     require(std::isfinite(design.incidence), "optimum: the incidence must be finite");
     check_point(design.point);
@@ -122,7 +124,7 @@ std::optional<Optimum> optimum_rotor(const DesignPoint& design, const Air& air) 
     const std::vector<double> radii = least.radii();
     const auto solve = [&](const std::vector<double>& drag) {
         return design.thrust ? least.at_thrust(air, design.point, *design.thrust, drag)
-                           : least.at_power(air, design.point, *design.power, drag);
+                             : least.at_power(air, design.point, *design.power, drag);
     };
 
     Optimum out;

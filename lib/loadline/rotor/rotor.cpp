@@ -24,6 +24,76 @@ double stall_delay_share(double chord, double radius, double x) {
     return std::tanh(3.0 * ratio * ratio) * u * u * (3.0 - 2.0 * u);
 }
 
+// What an annulus gives, from its inflow angle; per radius.
+struct Element {
+    bool converged = true;
+    double wind = 0.0;                  // m/s
+    double thrust = 0.0, torque = 0.0;  // N/m, N
+    double alpha = 0.0;                 // rad, incidence_shift included
+    double margin = 0.0;                // to the stall, rad
+};
+
+Element element_of(const Annulus& n, const AnnulusFlow& flow, const AnnulusState& state,
+                   const Air& air) {
+    Element e;
+    e.converged = std::abs(state.residual) < 1e-9;
+    e.wind = state.wind * flow.far_speed();
+    const double pressure = 0.5 * air.density * e.wind * e.wind * n.chord * n.blades;
+    e.thrust = pressure * (state.cl * state.cosine - state.cd * state.sine);
+    e.torque = pressure * (state.cl * state.sine + state.cd * state.cosine) * n.radius;
+    e.alpha = n.angle - state.phi;
+    e.margin = flow.stall() - e.alpha;
+    return e;
+}
+
+// How much of the blade is stalled or has section data from outside their range.
+struct Shares {
+    double all = 0.0, stalled = 0.0, outside = 0.0, untried = 0.0;
+
+    void add(const Annulus& n, const AnnulusFlow& flow, const AnnulusState& state,
+             const Element& e) {
+        all += n.weight;
+        if (e.margin < 0.0 || e.alpha < flow.negative_stall())
+            stalled += n.weight;
+        if (state.origin != origin_measured)
+            outside += n.weight;
+        if ((state.origin & (origin_alpha_outside | origin_reynolds_below)) != 0U)
+            untried += n.weight;
+    }
+
+    void put_into(RotorResult& result) const {
+        result.stalled_share = all > 0.0 ? stalled / all : 0.0;
+        result.outside_share = all > 0.0 ? outside / all : 0.0;
+        result.untried_share = all > 0.0 ? untried / all : 0.0;
+    }
+};
+
+StationFlow station_of(const Annulus& n, const AnnulusFlow& flow, const AnnulusState& state,
+                       const Element& e, const OperatingPoint& point) {
+    StationFlow s;
+    s.radius = n.radius;
+    s.width = n.width;
+    s.chord = n.chord;
+    s.blade_angle = n.angle - n.incidence_shift;
+    s.inflow_angle = state.phi;
+    s.alpha = e.alpha - n.incidence_shift;
+    s.cl = state.cl;
+    s.cd = state.cd;
+    s.reynolds = flow.reynolds();
+    s.mach = flow.mach();
+    s.speed = e.wind;
+    s.circulation = 0.5 * e.wind * n.chord * state.cl;
+    s.axial_induced = e.wind * state.sine - point.airspeed;
+    s.swirl_induced = point.rotation * n.radius - e.wind * state.cosine;
+    s.loss_factor = state.loss;
+    s.thrust_per_radius = e.thrust;
+    s.torque_per_radius = e.torque;
+    s.stall_margin = e.margin;
+    s.origin = state.origin;
+    s.converged = e.converged;
+    return s;
+}
+
 }  // namespace
 
 Rotor::Rotor(Blade blade, RotorModel model) : blade_(std::move(blade)), model_(model) {
@@ -78,80 +148,8 @@ Rotor Rotor::deviating(const Deviation& deviation) const {
     return other;
 }
 
-RotorResult Rotor::run(const Air& air, const OperatingPoint& point, RotorSeed* seed,
-                       bool stations) const {
-    if (!std::isfinite(point.airspeed) || point.airspeed < 0.0)
-        throw std::invalid_argument("rotor: the airspeed must be 0 or more");
-    if (!std::isfinite(point.rotation) || point.rotation <= 0.0)
-        throw std::invalid_argument("rotor: the speed of rotation must be positive");
-    const std::vector<Annulus>& annuli = *annuli_;
-    const bool seeded = seed != nullptr && seed->inflow.size() == annuli.size();
-    if (seed != nullptr && !seeded)
-        seed->inflow.assign(annuli.size(), 0.0);
-
-    RotorResult result;
-    if (stations)
-        result.stations.reserve(annuli.size());
-    double all = 0.0;
-    double stalled = 0.0;
-    double outside = 0.0;
-    double untried = 0.0;
-    for (std::size_t i = 0; i < annuli.size(); ++i) {
-        const Annulus& n = annuli[i];
-        const double tangential = point.rotation * n.radius;
-        const AnnulusFlow flow(n, point.airspeed, tangential, air);
-        const AnnulusState state = flow.solve(seeded ? &seed->inflow[i] : nullptr);
-        const bool converged = std::abs(state.residual) < 1e-9;
-        if (!converged)
-            result.status = RotorStatus::not_converged;
-        if (seed != nullptr)
-            seed->inflow[i] = state.phi;
-        const double sine = state.sine;
-        const double cosine = state.cosine;
-        const double wind = state.wind * flow.far_speed();
-        const double pressure = 0.5 * air.density * wind * wind * n.chord * n.blades;
-        const double thrust = pressure * (state.cl * cosine - state.cd * sine);
-        const double torque = pressure * (state.cl * sine + state.cd * cosine) * n.radius;
-        result.thrust += thrust * n.width;
-        result.torque += torque * n.width;
-        const double alpha = n.angle - state.phi;
-        const double margin = flow.stall() - alpha;
-        all += n.weight;
-        if (margin < 0.0 || alpha < flow.negative_stall())
-            stalled += n.weight;
-        if (state.origin != origin_measured)
-            outside += n.weight;
-        if ((state.origin & (origin_alpha_outside | origin_reynolds_below)) != 0U)
-            untried += n.weight;
-        result.origin |= state.origin;
-        result.evaluations += flow.evaluations();
-        result.most_evaluations = std::max(result.most_evaluations, flow.evaluations());
-        if (stations) {
-            StationFlow s;
-            s.radius = n.radius;
-            s.width = n.width;
-            s.chord = n.chord;
-            s.blade_angle = n.angle - n.incidence_shift;
-            s.inflow_angle = state.phi;
-            s.alpha = alpha - n.incidence_shift;
-            s.cl = state.cl;
-            s.cd = state.cd;
-            s.reynolds = flow.reynolds();
-            s.mach = flow.mach();
-            s.speed = wind;
-            s.circulation = 0.5 * wind * n.chord * state.cl;
-            s.axial_induced = wind * sine - point.airspeed;
-            s.swirl_induced = tangential - wind * cosine;
-            s.loss_factor = state.loss;
-            s.thrust_per_radius = thrust;
-            s.torque_per_radius = torque;
-            s.stall_margin = margin;
-            s.origin = state.origin;
-            s.converged = converged;
-            result.stations.push_back(s);
-        }
-    }
-
+void Rotor::make_coefficients(RotorResult& result, const Air& air,
+                              const OperatingPoint& point) const {
     const double turns = point.rotation / (2.0 * pi);
     const double diameter = blade_.diameter();
     const double d2 = diameter * diameter;
@@ -167,9 +165,43 @@ RotorResult Rotor::run(const Air& air, const OperatingPoint& point, RotorSeed* s
     }
     result.tip_mach =
         std::hypot(point.airspeed, point.rotation * blade_.tip_radius()) / air.sound_speed;
-    result.stalled_share = all > 0.0 ? stalled / all : 0.0;
-    result.outside_share = all > 0.0 ? outside / all : 0.0;
-    result.untried_share = all > 0.0 ? untried / all : 0.0;
+}
+
+RotorResult Rotor::run(const Air& air, const OperatingPoint& point, RotorSeed* seed,
+                       bool stations) const {
+    if (!std::isfinite(point.airspeed) || point.airspeed < 0.0)
+        throw std::invalid_argument("rotor: the airspeed must be 0 or more");
+    if (!std::isfinite(point.rotation) || point.rotation <= 0.0)
+        throw std::invalid_argument("rotor: the speed of rotation must be positive");
+    const std::vector<Annulus>& annuli = *annuli_;
+    const bool seeded = seed != nullptr && seed->inflow.size() == annuli.size();
+    if (seed != nullptr && !seeded)
+        seed->inflow.assign(annuli.size(), 0.0);
+
+    RotorResult result;
+    if (stations)
+        result.stations.reserve(annuli.size());
+    Shares shares;
+    for (std::size_t i = 0; i < annuli.size(); ++i) {
+        const Annulus& n = annuli[i];
+        const AnnulusFlow flow(n, point.airspeed, point.rotation * n.radius, air);
+        const AnnulusState state = flow.solve(seeded ? &seed->inflow[i] : nullptr);
+        if (seed != nullptr)
+            seed->inflow[i] = state.phi;
+        const Element e = element_of(n, flow, state, air);
+        if (!e.converged)
+            result.status = RotorStatus::not_converged;
+        result.thrust += e.thrust * n.width;
+        result.torque += e.torque * n.width;
+        result.origin |= state.origin;
+        result.evaluations += flow.evaluations();
+        result.most_evaluations = std::max(result.most_evaluations, flow.evaluations());
+        shares.add(n, flow, state, e);
+        if (stations)
+            result.stations.push_back(station_of(n, flow, state, e, point));
+    }
+    make_coefficients(result, air, point);
+    shares.put_into(result);
     if (!std::isfinite(result.thrust) || !std::isfinite(result.torque))
         result.status = RotorStatus::not_converged;
     return result;

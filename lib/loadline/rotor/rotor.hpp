@@ -7,46 +7,17 @@
 ///     psi(phi) = phi - atan2(sigma cl, 4 F |s| + d sigma cd),
 /// and the answer is the phi for which psi equals atan2(V, Omega r). Nothing divides by V or by s,
 /// so the form holds standing still, in climb and cruise, at zero thrust, windmilling and braking;
-/// see rotor.cpp for its derivation, the braking state, and which root is taken when there are
+/// see annulus.cpp for its derivation, the braking state, and which root is taken when there are
 /// three.
 
 #include "loadline/air/air.hpp"
 #include "loadline/blade/blade.hpp"
+#include "loadline/rotor/model.hpp"
 
-#include <cstddef>
 #include <memory>
 #include <vector>
 
 namespace loadline {
-
-enum class TipLoss { goldstein, prandtl, none };
-
-/// By how much things differ from what is described: what doubt asks about.
-struct Deviation {
-    double angle = 0.0;          ///< added to every blade angle, rad
-    double chord = 0.0;          ///< relative, of every chord
-    double zero_lift = 0.0;      ///< added to the angle of zero lift, rad
-    double drag = 0.0;           ///< relative, of profile drag
-    double greatest_lift = 0.0;  ///< relative, of greatest lift at the same slope
-};
-
-/// What the solver takes into account.
-struct RotorModel {
-    TipLoss tip_loss = TipLoss::goldstein;
-    bool hub_loss = true;
-    bool reynolds = true;
-    bool compressibility = true;
-    bool stall_delay = false;        ///< rotational; see rotor.cpp for why it is off
-    bool drag_in_induction = false;  ///< whether profile drag enters the induced velocities
-    int annuli = 30;                 ///< 4 .. 2000
-    Deviation deviation;
-};
-
-/// One condition. Both SI.
-struct OperatingPoint {
-    double airspeed = 0.0;  ///< along the axis, m/s, >= 0
-    double rotation = 0.0;  ///< propeller speed, rad/s, > 0
-};
 
 /// The flow at one annulus and what it gives; all blades together for dT/dr and dQ/dr.
 struct StationFlow {
@@ -105,10 +76,12 @@ struct RotorSeed {
     std::vector<double> inflow;
 };
 
+struct Annulus;
+
 /// A propeller ready to be asked at many conditions. Immutable and safe to share between threads.
 class Rotor {
 public:
-    struct Annulus;  // see annulus.hpp
+    using Annulus = loadline::Annulus;
 
     /// Errors: std::invalid_argument when `model.annuli` is out of range.
     explicit Rotor(Blade blade, RotorModel model = {});
@@ -130,13 +103,14 @@ public:
 
     [[nodiscard]] const Blade& blade() const { return blade_; }
     [[nodiscard]] const RotorModel& model() const { return model_; }
-    /// The annuli, root to tip; see annulus.hpp.
+    /// The annuli, root to tip: inside the library only, see detail/annulus.hpp.
     [[nodiscard]] const std::vector<Annulus>& annuli() const { return *annuli_; }
 
 private:
     void describe(Annulus& annulus) const;
     RotorResult run(const Air& air, const OperatingPoint& point, RotorSeed* seed,
                     bool stations) const;
+    void make_coefficients(RotorResult& result, const Air& air, const OperatingPoint& point) const;
 
     Blade blade_;
     RotorModel model_;

@@ -1,7 +1,7 @@
 #pragma once
 /// Tip and hub loss of one annulus as a function of the inflow angle, with its derivative.
 
-#include "loadline/rotor/rotor.hpp"
+#include "loadline/rotor/model.hpp"
 
 #include <array>
 #include <cstddef>

@@ -16,7 +16,7 @@ const Agreement* agreed(const Match& match) {
 void assume_tip_speed(ConditionFound& found, const BladeSetting& setting) {
     const double tip = setting.rotor->blade().tip_radius();
     found.condition = BladeCondition{
-        BladeMoment::standing, {0.0, usual_tip_mach * setting.air.sound_speed / tip}, 0.0};
+        FlightPhase::standing, {0.0, usual_tip_mach * setting.air.sound_speed / tip}, 0.0};
     found.assumed_tip_mach = usual_tip_mach;
 }
 
@@ -24,7 +24,7 @@ void find_standing(ConditionFound& found, const BladeSetting& setting) {
     const Match m = match(*setting.engine, *setting.drive, *setting.rotor, setting.air, 0.0);
     if (const Agreement* const a = agreed(m)) {
         found.condition = BladeCondition{
-            BladeMoment::standing, {0.0, a->engine_rotation / setting.drive->ratio}, 0.0};
+            FlightPhase::standing, {0.0, a->engine_rotation / setting.drive->ratio}, 0.0};
     } else {
         found.trouble = ConditionTrouble::no_static_speed;
     }
@@ -48,7 +48,7 @@ void find_in_flight(ConditionFound& found, const BladeSetting& setting) {
     const double near = start->engine_rotation / setting.drive->ratio;
     const double mass = craft.all_up_mass;
     const Flight flight =
-        found.asked == BladeMoment::climb
+        found.asked == FlightPhase::climb
             ? full_throttle_climb(powered, propeller, setting.air, mass, near)
             : level_cruise(powered, propeller, setting.air, mass, near, setting.cruise_airspeed);
     if (flight.status != FlightStatus::found) {
@@ -76,16 +76,16 @@ BladeSetting blade_setting(const Scenario& scenario, const Propeller& propeller,
     return setting;
 }
 
-ConditionFound find_condition(const BladeSetting& setting, BladeMoment moment) {
+ConditionFound find_condition(const BladeSetting& setting, FlightPhase phase) {
     if (setting.rotor == nullptr) {
         throw std::invalid_argument("the blade study has no rotor");
     }
-    if (moment == BladeMoment::stated) {
+    if (phase == FlightPhase::stated) {
         throw std::invalid_argument("a stated condition is not to be found");
     }
     ConditionFound found;
-    found.asked = moment;
-    const bool standing = moment == BladeMoment::standing;
+    found.asked = phase;
+    const bool standing = phase == FlightPhase::standing;
     if (!setting.engine || !setting.drive) {
         if (standing) {
             assume_tip_speed(found, setting);

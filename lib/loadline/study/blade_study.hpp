@@ -45,11 +45,12 @@ struct BladeSetting {
 BladeSetting blade_setting(const Scenario& scenario, const Propeller& propeller,
                            const Rotor& rotor);
 
-enum class BladeMoment { standing, climb, cruise, stated };
+/// Which part of the flight; `stated` is none of them.
+enum class FlightPhase { standing, climb, cruise, stated };
 
 /// Where the blade is looked at.
 struct BladeCondition {
-    BladeMoment moment = BladeMoment::stated;
+    FlightPhase phase = FlightPhase::stated;
     OperatingPoint point;   ///< at the propeller, wake of the craft taken off
     double airspeed = 0.0;  ///< of the craft, m/s
 };
@@ -65,7 +66,7 @@ enum class ConditionTrouble {
 
 struct ConditionFound {
     std::optional<BladeCondition> condition;
-    BladeMoment asked = BladeMoment::standing;
+    FlightPhase asked = FlightPhase::standing;
     ConditionTrouble trouble = ConditionTrouble::none;
     FlightStatus flight = FlightStatus::found;
     /// The rotation is the one that gives the tips this share of the speed of sound: there is no
@@ -75,8 +76,8 @@ struct ConditionFound {
 
 /// Full throttle standing still or in climb, part throttle in level cruise. Standing still without
 /// engine and drive: a rotation that gives the tips 0.5 of the speed of sound. Errors:
-/// std::invalid_argument when the rotor is missing or the moment is `stated`.
-ConditionFound find_condition(const BladeSetting& setting, BladeMoment moment);
+/// std::invalid_argument when the rotor is missing or the phase is `stated`.
+ConditionFound find_condition(const BladeSetting& setting, FlightPhase phase);
 
 /// One station of the table. All blades together for everything per radius.
 struct BladeRow {

@@ -220,8 +220,9 @@ bool brakes_anywhere(const CurveSweep& sweep) {
 
 CurveComparison compare_curve(const CurveSweep& sweep,
                               const std::vector<MeasuredCoefficients>& measured) {
-    if (sweep.points.size() != measured.size())
+    if (sweep.points.size() != measured.size()) {
         throw std::invalid_argument("compare_curve: as many points as measured");
+    }
     // Near zero a percentage says nothing.
     constexpr double least_ct = 0.005;
     constexpr double least_cp = 0.002;
@@ -229,8 +230,9 @@ CurveComparison compare_curve(const CurveSweep& sweep,
     double cts = 0.0, cps = 0.0;
     for (std::size_t i = 0; i < measured.size(); ++i) {
         const auto off = [](double got, double want, double least, double& sum, double& count) {
-            if (!(want > least))
+            if (!(want > least)) {
                 return 0.0;
+            }
             sum += std::abs(got / want - 1.0);
             count += 1.0;
             return got / want - 1.0;

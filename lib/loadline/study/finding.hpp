@@ -81,7 +81,8 @@ struct Stalled {
 struct OutsideTests {
     double share = 0.0;
     unsigned origin = 0;  ///< Origin bits
-    /// For no other reason than a higher Reynolds number: what reynolds_finding says once for all.
+    /// For no other reason than a higher Reynolds number: what faster_than_tested says once for
+    /// all.
     bool faster_alone = false;
 };
 

@@ -41,16 +41,16 @@ std::string capital(std::string text) {
 }
 
 std::string where(const BladeCondition& c) {
-    switch (c.moment) {
-        case BladeMoment::standing:
+    switch (c.phase) {
+        case FlightPhase::standing:
             return "standing still";
-        case BladeMoment::climb:
+        case FlightPhase::climb:
             return fmt::format("in full-throttle climb at {:.1f} m/s ({:.1f} m/s at the disk)",
                                c.airspeed, c.point.airspeed);
-        case BladeMoment::cruise:
+        case FlightPhase::cruise:
             return fmt::format("in level cruise at {:.1f} m/s ({:.1f} m/s at the disk)", c.airspeed,
                                c.point.airspeed);
-        case BladeMoment::stated:
+        case FlightPhase::stated:
             break;
     }
     return c.point.airspeed > 0.0 ? fmt::format("at {:.1f} m/s", c.point.airspeed)
@@ -458,7 +458,7 @@ std::string why_not(const ConditionFound& found) {
         case ConditionTrouble::no_flight:
             break;
     }
-    return why_not(found.flight, found.asked == BladeMoment::climb ? "climb" : "cruise");
+    return why_not(found.flight, found.asked == FlightPhase::climb ? "climb" : "cruise");
 }
 
 std::string assumed_of(const ConditionFound& found) {

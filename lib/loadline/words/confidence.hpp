@@ -11,8 +11,8 @@ namespace loadline {
 enum class Confidence { even, perhaps, likely, very_likely, almost_sure };
 
 /// From this many whole per cent on, as they are shown, so that word and number never part. Below
-/// the first a difference may as well be the other way; from the last on the range that holds nine
-/// in ten lies on one side of nothing. Our choice.
+/// the first a difference may as well be the other way; at the last the range that holds nine in
+/// ten just lies on one side of nothing. Our choice.
 inline constexpr int perhaps_from = 60;
 inline constexpr int likely_from = 75;
 inline constexpr int very_likely_from = 90;

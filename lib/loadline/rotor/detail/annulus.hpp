@@ -3,13 +3,14 @@
 /// equation for its inflow angle. Used by the rotor, by its benchmark and by whoever wants to look
 /// inside.
 
-#include "loadline/rotor/rotor.hpp"
+#include "loadline/air/air.hpp"
 #include "loadline/rotor/tip_loss.hpp"
+#include "loadline/section/section.hpp"
 
 namespace loadline {
 
 /// What stays the same at every condition.
-struct Rotor::Annulus {
+struct Annulus {
     double radius = 0.0;
     double width = 0.0;  ///< quadrature weight, m
     double chord = 0.0;
@@ -48,12 +49,12 @@ struct AnnulusState {
 class AnnulusFlow {
 public:
     /// `airspeed` V and `tangential` Omega r in m/s; air as in Air.
-    AnnulusFlow(const Rotor::Annulus& annulus, double airspeed, double tangential, const Air& air);
+    AnnulusFlow(const Annulus& annulus, double airspeed, double tangential, const Air& air);
 
     /// Residual, its derivative and the forces at `phi`; counted.
     [[nodiscard]] AnnulusState evaluate(double phi) const;
 
-    /// The answer, by the rule of rotor.cpp; `start` is an inflow angle to begin from, or null.
+    /// The answer, by the rule of annulus.cpp; `start` is an inflow angle to begin from, or null.
     /// |residual| > 1e-9 in the result means that there is none.
     [[nodiscard]] AnnulusState solve(const double* start) const;
 
@@ -74,7 +75,7 @@ private:
     [[nodiscard]] AnnulusState refine(double low, double high, double start) const;
     [[nodiscard]] AnnulusState past_broadside(double free, double side) const;
 
-    const Rotor::Annulus& annulus_;
+    const Annulus& annulus_;
     double airspeed_;
     double speed_;
     double far_angle_;

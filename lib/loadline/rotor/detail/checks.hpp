@@ -1,7 +1,7 @@
 #pragma once
 /// What the arguments of least loss, optimum, power shares and guidance must be.
 
-#include "loadline/rotor/rotor.hpp"
+#include "loadline/rotor/model.hpp"
 
 #include <cmath>
 #include <stdexcept>
