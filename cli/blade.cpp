@@ -83,11 +83,10 @@ void prepare(BladeAnswer& a, const BladeRequest& request) {
     a.rotor.emplace(rotor_of(a.from, *a.propeller));
     a.setting = blade_setting(a.from, *a.propeller, *a.rotor);
     if (!request.propeller && a.from.propellers.size() > 1) {
-        a.notes.emplace_back("the first propeller of the case is taken; --propeller names another");
+        a.notes.emplace_back(first_taken_note());
     }
     if (a.propeller->description.stations.size() > most_stations_shown) {
-        a.notes.push_back(fmt::format("the blade has {} stations: {} even radii are shown",
-                                      a.propeller->description.stations.size(), spread_stations));
+        a.notes.push_back(stations_note(a.propeller->description.stations.size()));
     }
     Case alone = a.from;
     alone.engine.reset();
