@@ -11,6 +11,7 @@
 #include "loadline/study/match_study.hpp"
 #include "loadline/words/finding_words.hpp"
 #include "loadline/words/match_words.hpp"
+#include "loadline/words/units.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
