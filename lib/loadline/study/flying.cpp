@@ -2,9 +2,9 @@
 
 #include "loadline/engine/cooling.hpp"
 
-#include <fmt/format.h>
 #include <algorithm>
 #include <stdexcept>
+#include <string>
 
 namespace loadline {
 namespace {
@@ -36,7 +36,7 @@ std::optional<Starts> starts_of(const MatchRow& row, double ratio) {
 void check_comparison(const Scenario& scenario, const std::vector<Candidate>& candidates) {
     const auto need = [](bool there, const char* what) {
         if (!there) {
-            throw std::invalid_argument(fmt::format("the comparison has no {}", what));
+            throw std::invalid_argument(std::string("the comparison has no ") + what);
         }
     };
     need(scenario.engine.has_value(), "engine");
@@ -45,7 +45,7 @@ void check_comparison(const Scenario& scenario, const std::vector<Candidate>& ca
     need(!candidates.empty(), "propeller");
     for (const Candidate& c : candidates) {
         if (c.rotor == nullptr) {
-            throw std::invalid_argument(fmt::format("propeller {} has no rotor", c.name));
+            throw std::invalid_argument("propeller " + c.name + " has no rotor");
         }
     }
 }

@@ -21,11 +21,15 @@ namespace {
 constexpr double load_named = 0.5;
 constexpr double cooling_named = 0.015;
 
+bool holds_both_signs(const Said& s) {
+    return s.low < 0.0 && s.high > 0.0;
+}
+
 std::string rpm_range(const Said& s) {
     const auto number = [](double v) {
         return fmt::format("{:.0f}", std::abs(v));
     };
-    if (!s.banded || (s.low < 0.0 && s.high > 0.0)) {
+    if (!s.banded || holds_both_signs(s)) {
         return number(s.value) + " rpm";
     }
     return fmt::format("{} to {} rpm", number(std::min(std::abs(s.low), std::abs(s.high))),
@@ -39,7 +43,8 @@ std::string load_sentence(const Said& s, double present_rpm) {
     }
     std::string text = s.value < 0.0 ? fmt::format("Loads the engine down by {}", rpm_range(s))
                                      : fmt::format("Lets the engine rev up by {}", rpm_range(s));
-    if (s.banded && confidence(s.sure) < Confidence::almost_sure) {
+    // A range on one side says by itself that the sign is almost sure.
+    if (s.banded && (confidence(s.sure) < Confidence::almost_sure || holds_both_signs(s))) {
         text += fmt::format(", {}", adverb(confidence(s.sure)));
     }
     return text + ".";
