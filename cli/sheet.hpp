@@ -107,8 +107,8 @@ public:
     }
 
     /// For a terminal. Ranges stand in a row of their own below.
-    [[nodiscard]] std::string text(const std::vector<Pick>& picks,
-                                   Units units = Units::metric) const;
+    [[nodiscard]] std::string text(const std::vector<Pick>& picks, Units units = Units::metric,
+                                   std::size_t width = text_width) const;
     /// For a page. Ranges stand in a column of their own behind.
     [[nodiscard]] PageTable page(std::string caption, const std::vector<Pick>& picks,
                                  Units units = Units::metric) const;
