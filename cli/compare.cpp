@@ -4,7 +4,7 @@
 
 #include "cli/output.hpp"
 #include "loadline/number/constants.hpp"
-#include "loadline/study/wording.hpp"
+#include "loadline/words/finding_words.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -74,23 +74,6 @@ Units spoken_units(const CompareRequest& request) {
     return request.json || request.csv ? Units::metric : request.units();
 }
 
-Setting setting_of(const Case& from, const CompareRequest& request) {
-    Setting setting;
-    setting.day = from.day;
-    setting.engine = &*from.engine;
-    setting.drive = *from.drive;
-    setting.crank_inertia = from.crank_inertia;
-    setting.craft = *from.craft;
-    setting.consumption = from.consumption.value_or(setting.consumption);
-    setting.consumption_given = from.consumption.has_value();
-    setting.plan = from.plan;
-    setting.head = from.head;
-    setting.goals = goals_of(from, request);
-    setting.cage_diameter = from.cage_diameter;
-    setting.spoken = sentence_units(spoken_units(request));
-    return setting;
-}
-
 // A line on a terminal that grows when it takes longer than half a second; never in a pipe.
 class ProgressLine {
 public:
@@ -115,12 +98,12 @@ private:
     std::chrono::steady_clock::time_point begun_ = std::chrono::steady_clock::now();
 };
 
-// Into one place for good: the setting points into the case, the candidates at the rotors.
+// Into one place for good: the candidates point at the rotors.
 void answer(const CompareRequest& request, Compared& a) {
     a.from = case_of(request);
     need(a.from, request);
     a.air = air_at_field(a.from.day);
-    a.setting = setting_of(a.from, request);
+    a.from.goals = goals_of(a.from, request);
     a.rotors = rotors_of(a.from);
     a.candidates = candidates_of(a.from, a.rotors);
     std::vector<const Propeller*> propellers;
@@ -128,28 +111,31 @@ void answer(const CompareRequest& request, Compared& a) {
         propellers.push_back(&propeller);
     }
     ProgressLine line;
-    a.comparison = compare(a.setting, a.candidates, !request.no_band ? usual_draws : 0, 0,
+    a.comparison = compare(a.from, a.candidates, !request.no_band ? usual_draws : 0, 0,
                            [&](double done) { line(done); });
     const Units units = spoken_units(request);
     const SentenceUnits spoken = sentence_units(units);
-    a.order = ranked(a.comparison, a.setting.goals);
+    a.order = ranked(a.comparison, a.from.goals);
     a.sentences.resize(a.comparison.rows.size());
     for (std::size_t i = 1; i < a.comparison.rows.size(); ++i) {
-        a.sentences[i] = compare_sentences(a.comparison, i, a.setting, spoken);
+        a.sentences[i] = compare_sentences(a.comparison, i, a.from, spoken);
+    }
+    for (const CompareRow& row : a.comparison.rows) {
+        a.warnings.push_back(compare_warnings(row, spoken));
+        a.missed.push_back(missed_goal_lines(row, spoken));
     }
     for (std::size_t i = 0; i < a.candidates.size(); ++i) {
         if (a.candidates[i].adjustable) {
-            a.angles.emplace_back(i, blade_angles(a.setting, a.candidates.front(), a.candidates[i],
-                                                  -4.0 * degree, 4.0 * degree));
+            a.angles.emplace_back(i, blade_angles(a.from, a.candidates.front(), a.candidates[i]));
         }
     }
-    a.headline = compare_headline(a.comparison, a.setting, spoken, a.angles);
+    a.headline = compare_headline(a.comparison, a.from, spoken, a.angles);
     a.notes = sentences(engine_findings(*a.from.engine, a.air));
     for (std::string& note : case_notes(a.from, propellers, units)) {
         a.notes.push_back(std::move(note));
     }
-    for (const std::string& note : a.comparison.notes) {
-        a.notes.push_back(note);
+    for (std::string& note : comparison_notes(a.comparison)) {
+        a.notes.push_back(std::move(note));
     }
 }
 

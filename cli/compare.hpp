@@ -4,66 +4,46 @@
 #include "cli/command.hpp"
 #include "cli/page.hpp"
 #include "cli/sheet.hpp"
-#include "loadline/study/compare.hpp"
+#include "loadline/words/compare_words.hpp"
 
-#include <array>
 #include <cstddef>
 #include <optional>
 #include <string>
 #include <string_view>
-#include <utility>
 #include <vector>
 
 namespace loadline::cli {
 
-inline constexpr std::array all_quantities = {
-    Quantity::static_rotation, Quantity::static_thrust,   Quantity::climb_rate,
-    Quantity::climb_angle,     Quantity::climb_rotation,  Quantity::band_time,
-    Quantity::band_fuel,       Quantity::cruise_rotation, Quantity::cruise_fuel,
-    Quantity::climb_head,      Quantity::cruise_head,     Quantity::noise,
-    Quantity::noise_beside,    Quantity::spool_up};
-
-constexpr std::size_t at(Quantity q) {
-    return static_cast<std::size_t>(q);
-}
-
 struct Compared {
-    Case from;
+    Case from;  // its goals in the order asked for
     Air air;
-    Setting setting;
     std::vector<Rotor> rotors;
     std::vector<Candidate> candidates;
     Comparison comparison;
     std::vector<std::size_t> order;  // of the rows after the first
-    std::vector<std::pair<std::size_t, AngleStudy>> angles;
+    AnglesByRow angles;
     std::vector<std::string> headline;
     std::vector<std::vector<std::string>> sentences;  // per row; empty for the first
+    std::vector<std::vector<std::string>> warnings;   // per row
+    std::vector<std::vector<std::string>> missed;     // goals, per row
     std::vector<std::string> notes;
 };
 
 /// A value, "-" without one.
-std::string value_cell(const CompareRow& row, Quantity q, SentenceUnits units);
+std::string value_cell(const CompareRow& row, Figure figure, SentenceUnits units);
 
 /// A difference: "+0.10", "-0.19 to +0.38", "72 %".
 struct DifferenceCells {
     std::string change, band, sure;
 };
-DifferenceCells difference_cells(const CompareRow& first, const CompareRow& row, Quantity q,
+DifferenceCells difference_cells(const CompareRow& first, const CompareRow& row, Figure figure,
                                  SentenceUnits units);
 
-/// Key of a quantity and its value in the unit of that key.
-struct Keyed {
-    const char* key;
-    double unit;    ///< SI per unit
-    double offset;  ///< taken off a value, not off a difference
-
-    [[nodiscard]] double value(double si) const { return (si - offset) / unit; }
-    [[nodiscard]] double difference(double si) const { return si / unit; }
-};
-Keyed keyed(Quantity q);
+/// The figures that are shown at a glance, in their order.
+std::vector<Figure> figures_at_a_glance();
 
 /// A column under the quantity's label, in two lines, and its unit.
-Column column_of(Quantity q, SentenceUnits spoken);
+Column column_of(Figure figure, SentenceUnits spoken);
 
 /// What each does: a row a propeller, the present one first, a column a quantity under its key.
 /// "full", "rest" and "name" are its name under three headings.
@@ -74,9 +54,6 @@ Sheet values_sheet(const Compared& a, Units units);
 Sheet angle_sheet(const AngleStudy& study, Units units);
 /// The columns of that, in order.
 std::vector<Pick> angle_picks();
-
-/// What stands under the key of a quantity in every angle that has it.
-std::array<std::pair<std::optional<double>, Quantity>, 6> turned_values(const AngleRow& row);
 
 /// Of the k-th candidate: "A".
 std::string letter(std::size_t k);
@@ -92,7 +69,7 @@ bool many(const Compared& a);
 std::vector<std::size_t> told_in_full(const Compared& a);
 
 /// What stands below every comparison of what it leaves out.
-std::vector<std::string> compare_notes(const Compared& a);
+std::vector<std::string> notes_below(const Compared& a);
 
 /// "climb": how a goal is written.
 std::string_view word_of(Goal goal);

@@ -2,9 +2,12 @@
 
 #include "cli/compare.hpp"
 #include "cli/output.hpp"
+#include "loadline/engine/fuel.hpp"
 #include "loadline/number/constants.hpp"
 #include "loadline/quantity/quantity.hpp"
-#include "loadline/study/wording.hpp"
+#include "loadline/study/limits.hpp"
+#include "loadline/words/figure_words.hpp"
+#include "loadline/words/units.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -13,14 +16,24 @@
 namespace loadline::cli {
 namespace {
 
-// The value under `key` and its band beside it.
-void put(Json& json, const std::string& key, const CompareRow& row, Quantity q, const Writer& w) {
-    const Keyed k = keyed(q);
+// A figure under its key among a propeller's own, and its band beside it.
+void put(Json& json, Figure q, const CompareRow& row, const Writer& w) {
+    const FigureRow& figure = row_of(q);
+    const std::string key(figure.part_key);
     const auto& value = row.values[at(q)];
-    json[key] = value ? w.number((*value - k.offset) / k.unit, key) : Json(nullptr);
+    json[key] = value ? w.number(in_key_unit(figure, *value), key) : Json(nullptr);
     if (const auto& band = row.bands[at(q)]) {
-        json[key + "_low"] = w.number((band->low - k.offset) / k.unit, key + "_low");
-        json[key + "_high"] = w.number((band->high - k.offset) / k.unit, key + "_high");
+        json[key + "_low"] = w.number(in_key_unit(figure, band->low), key + "_low");
+        json[key + "_high"] = w.number(in_key_unit(figure, band->high), key + "_high");
+    }
+}
+
+// Those of one part of the document that have no place of their own in it.
+void put_others(Json& json, std::string_view part, const CompareRow& row, const Writer& w) {
+    for (const FigureRow& figure : figure_table()) {
+        if (figure.part == part && json.find(figure.part_key) == nullptr) {
+            put(json, figure.figure, row, w);
+        }
     }
 }
 
@@ -32,13 +45,13 @@ Json standing_json(const CompareRow& row, double ratio, const Writer& w) {
         return json;
     }
     const Agreement& found = match.agreements[*match.answer];
-    put(json, "engine_rpm", row, Quantity::static_rotation, w);
+    put(json, Figure::static_rotation, row, w);
     if (json["engine_rpm"].is_null()) {
         json["engine_rpm"] = w.number(in_unit(found.engine_rotation, "rpm"), "engine_rpm");
     }
     json["propeller_rpm"] =
         w.number(in_unit(found.engine_rotation / ratio, "rpm"), "propeller_rpm");
-    put(json, "thrust_n", row, Quantity::static_thrust, w);
+    put(json, Figure::static_thrust, row, w);
     if (json["thrust_n"].is_null()) {
         json["thrust_n"] = w.number(found.rotor.thrust, "thrust_n");
     }
@@ -48,6 +61,7 @@ Json standing_json(const CompareRow& row, double ratio, const Writer& w) {
     json["figure_of_merit"] = w.number(found.rotor.figure_of_merit, "figure_of_merit");
     json["tip_mach"] = w.number(found.rotor.tip_mach, "tip_mach");
     json["stable"] = found.stable;
+    put_others(json, "static", row, w);
     return json;
 }
 
@@ -55,7 +69,7 @@ Json cruise_json(const CompareRow& row, const Writer& w) {
     Json json;
     const bool found = row.cruise.status == FlightStatus::found;
     const FlightState& s = row.cruise.state;
-    put(json, "engine_rpm", row, Quantity::cruise_rotation, w);
+    put(json, Figure::cruise_rotation, row, w);
     const auto state = [&](const char* key, double value) {
         json[key] = found ? w.number(value, key) : Json(nullptr);
     };
@@ -63,19 +77,20 @@ Json cruise_json(const CompareRow& row, const Writer& w) {
     state("throttle", s.throttle);
     state("thrust_n", s.thrust);
     state("engine_power_w", s.engine_power);
-    put(json, "fuel_l_h", row, Quantity::cruise_fuel, w);
+    put(json, Figure::cruise_fuel, row, w);
     state("fuel_l_100km", found ? s.fuel_flow / petrol_density * 1000.0 / s.airspeed * 1e5 : 0.0);
-    put(json, "head_temperature_c", row, Quantity::cruise_head, w);
-    put(json, "noise_dba", row, Quantity::noise, w);
+    put(json, Figure::cruise_head, row, w);
+    put(json, Figure::noise, row, w);
     json["endurance_s"] = row.tank ? w.number(row.tank->time, "endurance_s") : Json(nullptr);
     json["range_m"] = row.tank ? w.number(row.tank->distance, "range_m") : Json(nullptr);
+    put_others(json, "cruise", row, w);
     return json;
 }
 
 Json climb_json(const CompareRow& row, const Writer& w) {
     Json json;
-    put(json, "rate_m_s", row, Quantity::climb_rate, w);
-    put(json, "angle_deg", row, Quantity::climb_angle, w);
+    put(json, Figure::climb_rate, row, w);
+    put(json, Figure::climb_angle, row, w);
     const bool found = row.band.status == FlightStatus::found;
     const auto rpm = [&](const char* key, const FlightState& s) {
         json[key] = found ? w.number(in_unit(s.engine_rotation, "rpm"), key) : Json(nullptr);
@@ -89,22 +104,25 @@ Json climb_json(const CompareRow& row, const Writer& w) {
     rate("rate_bottom_m_s", row.band.bottom);
     rate("rate_middle_m_s", row.band.middle);
     rate("rate_top_m_s", row.band.top);
-    put(json, "band_time_s", row, Quantity::band_time, w);
-    put(json, "band_fuel_l", row, Quantity::band_fuel, w);
-    put(json, "head_temperature_c", row, Quantity::climb_head, w);
-    put(json, "noise_beside_dba", row, Quantity::noise_beside, w);
+    put(json, Figure::band_time, row, w);
+    put(json, Figure::band_fuel, row, w);
+    put(json, Figure::climb_head, row, w);
+    put(json, Figure::noise_beside, row, w);
     json["service_ceiling_m"] = w.number(row.ceiling, "service_ceiling_m");
+    put_others(json, "climb", row, w);
     return json;
 }
 
-Json row_json(const CompareRow& row, double ratio) {
-    std::vector<std::string> warnings = row.warnings;
+Json row_json(const Compared& a, std::size_t i) {
+    const CompareRow& row = a.comparison.rows[i];
+    const double ratio = a.from.drive->ratio;
+    std::vector<std::string> warnings = a.warnings[i];
     const Writer w(warnings);
     Json json = {{"name", row.name},
                  {"static", standing_json(row, ratio, w)},
                  {"cruise", cruise_json(row, w)},
                  {"climb", climb_json(row, w)}};
-    put(json, "spool_up_s", row, Quantity::spool_up, w);
+    put_others(json, "", row, w);
     json["inertia_kg_m2"] = w.number(row.inertia, "inertia_kg_m2");
     json["mass_kg"] = w.number(row.mass, "mass_kg");
     json["tip_mach"] = row.climb.status == FlightStatus::found ? w.number(row.tip_mach, "tip_mach")
@@ -115,27 +133,29 @@ Json row_json(const CompareRow& row, double ratio) {
         {"tracking_m", w.number(row.fit.tracking, "tracking_m")},
         {"blade_pass_hz", w.number(row.fit.blade_pass, "blade_pass_hz")},
         {"blade_pass_engine_order", w.number(row.fit.engine_order, "blade_pass_engine_order")}};
-    json["broken_wishes"] = row.broken_goals;
+    json["broken_wishes"] = a.missed[i];
     json["warnings"] = warnings;
     return json;
 }
 
 Json difference_json(const CompareRow& row, const CompareRow& first, const Writer& w) {
     Json quantities_json = Json::object();
-    for (const Quantity q : all_quantities) {
-        const auto& value = row.values[at(q)];
-        const auto& from = first.values[at(q)];
+    for (const FigureRow& figure : figure_table()) {
+        const auto& value = row.values[at(figure.figure)];
+        const auto& from = first.values[at(figure.figure)];
         if (!value || !from) {
             continue;
         }
-        const Keyed k = keyed(q);
-        Json d = {{"value", w.number((*value - *from) / k.unit, k.key)}};
-        if (const auto& banded = row.differences[at(q)]) {
-            d["low"] = w.number(banded->band.low / k.unit, k.key);
-            d["high"] = w.number(banded->band.high / k.unit, k.key);
+        const auto number = [&](double si) {
+            return w.number(difference_in_key_unit(figure, si), figure.key);
+        };
+        Json d = {{"value", number(*value - *from)}};
+        if (const auto& banded = row.differences[at(figure.figure)]) {
+            d["low"] = number(banded->band.low);
+            d["high"] = number(banded->band.high);
             d["probability_positive"] = banded->probability_positive;
         }
-        quantities_json[k.key] = std::move(d);
+        quantities_json[std::string(figure.key)] = std::move(d);
     }
     return {{"name", row.name}, {"against", first.name}, {"quantities", quantities_json}};
 }
@@ -160,20 +180,21 @@ struct Line {
     std::string turned;
 };
 
-Line line_of(const CompareRow& row, const CompareRow& first, Quantity q) {
-    const Keyed k = keyed(q);
+Line line_of(const CompareRow& row, const CompareRow& first, const FigureRow& figure) {
+    const Figure q = figure.figure;
     const double value = *row.values[at(q)];
-    Line line{row.name, k.key, Cell(k.value(value)), {}, {}, {}, {}, {}, {}, {}};
+    Line line{row.name, std::string(figure.key), in_key_unit(figure, value), {}, {}, {}, {}, {}, {},
+              {}};
     if (const auto& band = row.bands[at(q)]) {
-        line.low = k.value(band->low);
-        line.high = k.value(band->high);
+        line.low = in_key_unit(figure, band->low);
+        line.high = in_key_unit(figure, band->high);
     }
     if (&row != &first && first.values[at(q)]) {
-        line.difference = k.difference(value - *first.values[at(q)]);
+        line.difference = difference_in_key_unit(figure, value - *first.values[at(q)]);
     }
     if (const auto& d = row.differences[at(q)]) {
-        line.difference_low = k.difference(d->band.low);
-        line.difference_high = k.difference(d->band.high);
+        line.difference_low = difference_in_key_unit(figure, d->band.low);
+        line.difference_high = difference_in_key_unit(figure, d->band.high);
         line.probability = d->probability_positive;
     }
     return line;
@@ -182,13 +203,21 @@ Line line_of(const CompareRow& row, const CompareRow& first, Quantity q) {
 // Blades turned in the hub: values alone, one line an angle and quantity.
 void add_angles(std::vector<Line>& lines, const AngleStudy& study, const std::string& name) {
     for (const AngleRow& row : study.rows) {
-        const auto add = [&](const char* key, const Cell& value) {
-            lines.push_back(
-                {name, key, value, {}, {}, {}, {}, {}, {}, plain_number(row.turned / degree, 1)});
+        const auto add = [&](std::string_view key, const Cell& value) {
+            lines.push_back({name,
+                             std::string(key),
+                             value,
+                             {},
+                             {},
+                             {},
+                             {},
+                             {},
+                             {},
+                             plain_number(row.turned / degree, 1)});
         };
-        for (const auto& [value, q] : turned_values(row)) {
-            if (value && std::isfinite(*value)) {
-                add(keyed(q).key, keyed(q).value(*value));
+        for (const Figure q : angle_figures) {
+            if (const auto& value = row.values[at(q)]; value && std::isfinite(*value)) {
+                add(row_of(q).key, in_key_unit(row_of(q), *value));
             }
         }
         add("within_limits", row.within_limits);
@@ -206,16 +235,16 @@ std::string compare_document(const Compared& a) {
     json["air"] = {{"density_kg_m3", w.number(a.air.density, "density_kg_m3")},
                    {"temperature_k", w.number(a.air.temperature, "temperature_k")},
                    {"pressure_pa", w.number(a.air.pressure, "pressure_pa")}};
-    json["plan"] = {{"climb_from_m", a.setting.plan.climb_from},
-                    {"climb_to_m", a.setting.plan.climb_to},
-                    {"noise_height_m", a.setting.plan.pass_height},
-                    {"noise_beside_m", a.setting.plan.beside}};
+    json["plan"] = {{"climb_from_m", a.from.plan.climb_from},
+                    {"climb_to_m", a.from.plan.climb_to},
+                    {"noise_height_m", a.from.plan.pass_height},
+                    {"noise_beside_m", a.from.plan.beside}};
     json["propellers"] = Json::array();
     json["differences"] = Json::array();
     json["verdict"] = a.headline;
     json["order"] = Json::array();
-    for (const CompareRow& row : rows) {
-        json["propellers"].push_back(row_json(row, a.from.drive->ratio));
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        json["propellers"].push_back(row_json(a, i));
     }
     for (std::size_t i = 1; i < rows.size(); ++i) {
         json["differences"].push_back(difference_json(rows[i], rows[0], w));
@@ -238,9 +267,10 @@ std::string compare_csv(const Compared& a) {
     std::vector<Line> lines;
     for (std::size_t place = 0; place <= a.order.size(); ++place) {
         const CompareRow& row = rows[place == 0 ? 0 : a.order[place - 1]];
-        for (const Quantity q : all_quantities) {
-            if (row.values[at(q)] && std::isfinite(*row.values[at(q)])) {
-                lines.push_back(line_of(row, rows[0], q));
+        for (const FigureRow& figure : figure_table()) {
+            const auto& value = row.values[at(figure.figure)];
+            if (value && std::isfinite(*value)) {
+                lines.push_back(line_of(row, rows[0], figure));
             }
         }
     }

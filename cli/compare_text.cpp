@@ -2,8 +2,11 @@
 
 #include "cli/compare.hpp"
 #include "cli/output.hpp"
+#include "loadline/engine/fuel.hpp"
 #include "loadline/quantity/quantity.hpp"
-#include "loadline/study/wording.hpp"
+#include "loadline/study/limits.hpp"
+#include "loadline/words/figure_words.hpp"
+#include "loadline/words/units.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -16,19 +19,22 @@ namespace {
 
 constexpr std::size_t wide = 100;
 
+bool known(const std::vector<CompareRow>& rows, Figure figure) {
+    return std::any_of(rows.begin(), rows.end(),
+                       [&](const CompareRow& row) { return row.values[at(figure)].has_value(); });
+}
+
 // What changes with each candidate, a row each.
 std::string overview(const Compared& a, Units units) {
     const SentenceUnits spoken = sentence_units(units);
-    constexpr std::array shown = {Quantity::climb_rate,   Quantity::static_rotation,
-                                  Quantity::cruise_fuel,  Quantity::climb_head,
-                                  Quantity::noise_beside, Quantity::spool_up};
+    const std::vector<Figure> shown = figures_at_a_glance();
     const bool bands = std::any_of(a.order.begin(), a.order.end(), [&](std::size_t i) {
-        return a.comparison.rows[i].differences[at(Quantity::climb_rate)].has_value();
+        return a.comparison.rows[i].differences[at(Figure::climb_rate)].has_value();
     });
     std::vector<Column> columns = {{{"change against now"}, ""}};
-    for (const Quantity q : shown) {
+    for (const Figure q : shown) {
         columns.push_back(column_of(q, spoken));
-        if (q == Quantity::climb_rate && bands) {
+        if (q == Figure::climb_rate && bands) {
             columns.push_back({{"nine in ten"}, ""});
             columns.push_back({{"sure"}, ""});
         }
@@ -37,10 +43,10 @@ std::string overview(const Compared& a, Units units) {
     for (std::size_t k = 0; k < a.order.size(); ++k) {
         const CompareRow& row = a.comparison.rows[a.order[k]];
         std::vector<std::string> line = {fmt::format("{} {}", letter(k), row.name)};
-        for (const Quantity q : shown) {
+        for (const Figure q : shown) {
             const DifferenceCells d = difference_cells(a.comparison.rows[0], row, q, spoken);
             line.push_back(d.change);
-            if (q == Quantity::climb_rate && bands) {
+            if (q == Figure::climb_rate && bands) {
                 line.push_back(d.band);
                 line.push_back(d.sure);
             }
@@ -52,21 +58,14 @@ std::string overview(const Compared& a, Units units) {
 
 // What each does, a row a propeller, the present one first: full throttle, then the rest.
 std::string values_by_row(const Compared& a, Units units) {
-    const std::vector<Quantity> full = {Quantity::static_rotation, Quantity::static_thrust,
-                                        Quantity::climb_rate,      Quantity::climb_rotation,
-                                        Quantity::band_time,       Quantity::band_fuel,
-                                        Quantity::climb_head};
-    const std::vector<Quantity> rest = {Quantity::cruise_rotation, Quantity::cruise_fuel,
-                                        Quantity::cruise_head,     Quantity::noise,
-                                        Quantity::noise_beside,    Quantity::spool_up};
     const Sheet sheet = values_sheet(a, units);
     std::string out;
-    for (const auto& [name, quantities] : {std::pair{"full", full}, {"rest", rest}}) {
+    for (const auto& [name, group] :
+         {std::pair{"full", Group::full_throttle}, {"rest", Group::cruise_and_more}}) {
         std::vector<Pick> picks = {name};
-        for (const Quantity q : quantities) {
-            if (std::any_of(a.comparison.rows.begin(), a.comparison.rows.end(),
-                            [&](const CompareRow& row) { return row.values[at(q)].has_value(); })) {
-                picks.emplace_back(keyed(q).key);
+        for (const FigureRow& figure : figure_table()) {
+            if (figure.group == group && known(a.comparison.rows, figure.figure)) {
+                picks.emplace_back(figure.key);
             }
         }
         out += sheet.text(picks, units, wide) + "\n";
@@ -79,7 +78,7 @@ std::string figures(const Compared& a, Units units) {
     const SentenceUnits spoken = sentence_units(units);
     const std::vector<CompareRow>& rows = a.comparison.rows;
     const bool bands = std::any_of(rows.begin(), rows.end(), [](const CompareRow& row) {
-        return row.differences[at(Quantity::static_rotation)].has_value();
+        return row.differences[at(Figure::static_rotation)].has_value();
     });
     const std::size_t together = bands ? 2 : 6;
     std::string out;
@@ -94,15 +93,13 @@ std::string figures(const Compared& a, Units units) {
             }
         }
         std::vector<std::vector<std::string>> cells;
-        for (const Quantity q : all_quantities) {
-            const bool known = std::any_of(rows.begin(), rows.end(), [&](const CompareRow& row) {
-                return row.values[at(q)].has_value();
-            });
-            if (!known || q == Quantity::climb_angle) {
+        for (const FigureRow& figure : figure_table()) {
+            const Figure q = figure.figure;
+            if (figure.group == Group::none || !known(rows, q)) {
                 continue;
             }
-            const QuantityStyle style = style_of(q, spoken);
-            std::vector<std::string> line = {std::string(style.label), std::string(style.unit),
+            std::vector<std::string> line = {std::string(figure.label),
+                                             std::string(shown_in(q, spoken).unit),
                                              value_cell(rows[0], q, spoken)};
             for (std::size_t k = from; k < to; ++k) {
                 const DifferenceCells d = difference_cells(rows[0], rows[a.order[k]], q, spoken);
@@ -166,7 +163,7 @@ std::string flight_lines(const Compared& a, Units units) {
             parts.push_back(fmt::format(
                 "{:.3f} kg m2 (give or take {:.0f} %); balanced to G6.3 is {:.3f} g at the "
                 "tip",
-                row.inertia, 100.0 * row.inertia_doubt, 1000.0 * row.fit.balance_at_tip));
+                row.inertia, 100.0 * row.inertia_uncertainty, 1000.0 * row.fit.balance_at_tip));
         }
         if (row.fit.clearance && *row.fit.clearance >= 0.0) {
             parts.push_back(gap_text(*row.fit.clearance, spoken) + " from tip to cage");
@@ -191,7 +188,7 @@ std::string angle_table(const AngleStudy& study, const std::string& name, const 
     std::string out =
         wrapped(fmt::format("\"{}\" turned in its hub (coarser is positive):", name)) +
         angle_sheet(study, units).text(angle_picks(), units);
-    for (const std::string& line : angle_sentences(study, a.setting, units)) {
+    for (const std::string& line : angle_sentences(study, a.from)) {
         out += wrapped(line);
     }
     return out + "\n";
@@ -214,7 +211,7 @@ std::string opening(const Compared& a) {
         out +=
             wrapped(fmt::format("Against \"{}\", the first in the file and taken as the one "
                                 "flown now; ranked by {}:",
-                                rows[0].name, ranked_by(a.setting.goals)));
+                                rows[0].name, ranked_by(a.from.goals)));
         for (std::size_t k = 0; k < (many(a) ? first_few : a.order.size()); ++k) {
             out += wrapped(fmt::format("{} \"{}\": {}", letter(k), rows[a.order[k]].name,
                                        fmt::join(a.sentences[a.order[k]], " ")),
@@ -238,10 +235,10 @@ std::string preface(const Compared& a, Units units) {
                "The climb is from {} to {} above the field; the propeller's tones are heard {} "
                "below in "
                "cruise and {} beside in climb. {}",
-               quantity_of(a.setting.plan.climb_from, Shown::elevation, units),
-               quantity_of(a.setting.plan.climb_to, Shown::elevation, units),
-               quantity_of(a.setting.plan.pass_height, Shown::elevation, units),
-               quantity_of(a.setting.plan.beside, Shown::elevation, units),
+               quantity_of(a.from.plan.climb_from, Shown::elevation, units),
+               quantity_of(a.from.plan.climb_to, Shown::elevation, units),
+               quantity_of(a.from.plan.pass_height, Shown::elevation, units),
+               quantity_of(a.from.plan.beside, Shown::elevation, units),
                many(a) ? std::string("First the changes, then what each does.")
                : a.order.empty()
                    ? std::string("There is no other propeller in the file to compare it with.")
@@ -256,7 +253,7 @@ std::string warned(const Compared& a) {
     const std::vector<CompareRow>& rows = a.comparison.rows;
     std::vector<std::pair<std::string, std::string>> warnings;
     for (const std::size_t i : told_in_full(a)) {
-        for (const std::string& line : rows[i].warnings) {
+        for (const std::string& line : a.warnings[i]) {
             warnings.emplace_back(rows[i].name, line);
         }
     }
@@ -277,7 +274,7 @@ std::string compare_text(const Compared& a, Units units) {
         out += angle_table(study, a.comparison.rows[index].name, a, units);
     }
     out += flight_lines(a, units) + "\n" + warned(a);
-    const std::string about = listed("About the case:", compare_notes(a));
+    const std::string about = listed("About the case:", notes_below(a));
     return out + about + "\n" + cautions();
 }
 

@@ -6,7 +6,7 @@
 #include "cli/json.hpp"
 #include "cli/page.hpp"
 #include "cli/table.hpp"
-#include "loadline/study/doubt.hpp"
+#include "loadline/uncertainty/band.hpp"
 #include "loadline/words/units.hpp"
 
 #include <concepts>
@@ -86,6 +86,7 @@ struct Field {
 /// A column to show, with or without the range of its numbers.
 struct Pick {
     Pick(const char* key_, bool band_ = false) : key(key_), band(band_) {}
+    Pick(std::string_view key_, bool band_ = false) : key(key_), band(band_) {}
     std::string_view key;
     bool band = false;
 };
