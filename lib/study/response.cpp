@@ -14,11 +14,8 @@ namespace {
 
 using doubted::angle, doubted::chord, doubted::drag, doubted::greatest_lift, doubted::zero_lift;
 
-constexpr double degree = std::numbers::pi / 180.0;
-
-// Steps a side for the response, near one to two sigma of the widest doubt.
-constexpr Draw step = {1.0 * degree, 0.05, 1.0 * degree, 0.15, 0.08};
-constexpr double rotation_step = 0.06;
+constexpr const auto& step = response_step;
+constexpr double rotation_step = response_step[parameters];
 
 Deviation deviation_of(std::size_t parameter, double amount) {
     Deviation d;
