@@ -315,17 +315,16 @@ private:
     }
 };
 
-// Greatest lift over that of the measured rows.
-double lift_factor(double mach, double reynolds, double log_measured) {
-    double factor = 1.0;
-    if (mach > mach_from)
-        factor = mach_floor +
-                 (1.0 - mach_floor) * std::exp(-std::pow((mach - mach_from) / mach_width, 2));
-    if (reynolds > 0.0) {
-        const double above = std::min(std::log(reynolds), log_growth_to) - log_measured;
-        factor *= std::min(1.0 + lift_growth * std::max(above, 0.0), greatest_growth);
-    }
-    return factor;
+// Greatest lift over that at low speed; and, `above` the measured rows in ln Re, over theirs.
+double mach_factor(double mach) {
+    if (mach <= mach_from)
+        return 1.0;
+    const double x = (mach - mach_from) / mach_width;
+    return mach_floor + (1.0 - mach_floor) * std::exp(-x * x);
+}
+
+double growth_factor(double above) {
+    return std::min(1.0 + lift_growth * std::max(above, 0.0), greatest_growth);
 }
 
 struct Place {
@@ -565,6 +564,7 @@ Section::Section(SectionData data, double aspect_ratio, double stall_lead)
 SectionSlice Section::at(double reynolds, double mach, const SectionModel& model) const {
     SectionSlice slice;
     slice.section_ = this;
+    double growth = 1.0;
     const int last = static_cast<int>(rows_.size()) - 1;
     const auto row = [this](int i) -> const Row& {
         return rows_[static_cast<std::size_t>(i)];
@@ -586,6 +586,7 @@ SectionSlice Section::at(double reynolds, double mach, const SectionModel& model
         // Only friction is scaled; it is taken as the least drag, so the same step everywhere.
         if (log_re > row(last).log_reynolds) {
             slice.origin_ |= origin_reynolds_above;
+            growth = growth_factor(std::min(log_re, log_growth_to) - row(last).log_reynolds);
             const double above =
                 std::max(0.0, std::min(log_re, log_held_from) - row(last).log_reynolds);
             slice.drag_shift_ = row(last).least_drag * (std::exp(exponent_above * above) - 1.0);
@@ -626,51 +627,51 @@ SectionSlice Section::at(double reynolds, double mach, const SectionModel& model
     slice.stretch_ = stretch;
     slice.lift_slope_ *= stretch;
     slice.zero_lift_ += slice.loss_;
-    slice.lift_factor_ =
-        lift_factor(slice.mach_, model.reynolds ? reynolds : 0.0, row(last).log_reynolds);
-    slice.peak_ = std::max(blend(a.stall - a.zero_lift, b.stall - b.zero_lift), degree);
-    slice.trough_ =
-        std::max(blend(a.zero_lift - a.negative_stall, b.zero_lift - b.negative_stall), degree);
     // Stretched angles reach greatest lift earlier, and less of it sooner still.
-    const double reached = slice.lift_factor_ / stretch;
-    slice.stall_ = slice.zero_lift_ + slice.peak_ * reached;
-    slice.negative_stall_ = slice.zero_lift_ - slice.trough_ * reached;
-    slice.lift_floor_ *= std::min(slice.lift_factor_, 1.0);
-    slice.steepest_fall_ *= std::max(slice.lift_factor_, 1.0);
+    const double factor = mach_factor(slice.mach_) * growth;
+    const auto side = [&](double peak) {
+        const double base = std::max(peak, degree);
+        const double reach = base * factor / stretch;
+        return SectionSlice::Side{reach, 1.0 / reach, (1.0 - factor) * base};
+    };
+    slice.up_ = side(blend(a.stall - a.zero_lift, b.stall - b.zero_lift));
+    slice.down_ = side(blend(a.zero_lift - a.negative_stall, b.zero_lift - b.negative_stall));
+    slice.stall_ = slice.zero_lift_ + slice.up_.reach;
+    slice.negative_stall_ = slice.zero_lift_ - slice.down_.reach;
+    slice.lift_floor_ *= std::min(factor, 1.0);
+    slice.steepest_fall_ *= std::max(factor, 1.0);
     return slice;
 }
 
 // Prandtl-Glauert as a stretch of the angle about zero lift: the slope grows by 1/sqrt(1-M^2).
-// Greatest lift times `lift_factor_` at an angle as much nearer: towards the stall the angle runs
-// ahead to that of greatest lift, so that the drag which goes with it comes too, and lift is taken
-// less by as much as the angle is ahead, which keeps its straight line. Lift lost below the
-// measured Reynolds numbers is a turn of the section. All are of attached flow and fade beyond it.
+// Greatest lift is less (or more) by a factor, at an angle as much nearer: towards the stall the
+// angle runs ahead to that of greatest lift, so that the drag which goes with it comes too, and
+// lift is taken less by as much as the angle is ahead, which keeps its straight line. Lift lost
+// below the measured Reynolds numbers is a turn of the section. All are of attached flow and fade
+// beyond it.
 SectionSlice::Stretched SectionSlice::stretched(double alpha) const {
-    Stretched s{alpha, 1.0, 1.0, 0.0};
-    if (stretch_ == 1.0 && loss_ == 0.0 && lift_factor_ == 1.0)
-        return s;
     double from = alpha - zero_lift_;
     if (std::abs(from) > pi)
         from = std::remainder(from, 2.0 * pi);
     const double off = std::abs(from);
+    const Side& side = from >= 0.0 ? up_ : down_;
+    const double gain = stretch_ - 1.0;
+    const double t = off * side.per_reach;
+    if (t <= loss_begins && off <= stretch_full)  // attached flow
+        return {alpha + gain * from - loss_, stretch_, 1.0, 0.0};
     if (off >= stretch_gone)
-        return s;
-    const double peak = from >= 0.0 ? peak_ : trough_;
-    const double reach = lift_factor_ * peak / stretch_;
-    const double t = off / reach;
+        return {alpha, 1.0, 1.0, 0.0};
     // What Prandtl-Glauert gains grows evenly, rounds off and stops about the stall.
     const double over = std::clamp(t - 0.75, 0.0, 0.5);
-    const double gained = std::min(t, 1.25) - over * over;
-    const double gained_rate = t < 1.25 ? 1.0 - 2.0 * over : 0.0;
-    const double u = std::clamp((t - loss_begins) / (1.0 - loss_begins), 0.0, 1.0);
-    const double ahead = (1.0 - lift_factor_) * peak;
-    const double plain = off + (stretch_ - 1.0) * reach * gained;
-    const double plain_rate = 1.0 + (stretch_ - 1.0) * gained_rate;
-    const double moved = plain + ahead * u * u * (3.0 - 2.0 * u);
+    const double plain = off + gain * side.reach * (std::min(t, 1.25) - over * over);
+    const double plain_rate = 1.0 + (t < 1.25 ? gain * (1.0 - 2.0 * over) : 0.0);
+    const double u = std::clamp((t - loss_begins) * (1.0 / (1.0 - loss_begins)), 0.0, 1.0);
+    const double moved = plain + side.ahead * u * u * (3.0 - 2.0 * u);
     const double moved_rate =
-        plain_rate + ahead * 6.0 * u * (1.0 - u) / ((1.0 - loss_begins) * reach);
-    const double less = moved > plain * 1e-9 && u > 0.0 ? plain / moved : 1.0;
-    const double less_rate = u > 0.0 ? (plain_rate - less * moved_rate) / moved : 0.0;
+        plain_rate + side.ahead * side.per_reach * u * (1.0 - u) * (6.0 / (1.0 - loss_begins));
+    const double per_moved = 1.0 / moved;
+    const double less = plain * per_moved;
+    const double less_rate = (plain_rate - less * moved_rate) * per_moved;
     double fade = 1.0;
     double fade_rate = 0.0;  // by `off`
     if (off > stretch_full) {
@@ -678,12 +679,10 @@ SectionSlice::Stretched SectionSlice::stretched(double alpha) const {
         fade = v * v * (3.0 - 2.0 * v);
         fade_rate = -6.0 * v * (1.0 - v) / (stretch_gone - stretch_full);
     }
-    const double side = std::copysign(1.0, from);
-    s.alpha = alpha + fade * (side * (moved - off) - loss_);
-    s.rate = 1.0 + fade * (moved_rate - 1.0) + fade_rate * (moved - off) - side * loss_ * fade_rate;
-    s.factor = 1.0 + fade * (less - 1.0);
-    s.factor_rate = side * (fade_rate * (less - 1.0) + fade * less_rate);
-    return s;
+    const double sign = std::copysign(1.0, from);
+    return {alpha + fade * (sign * (moved - off) - loss_),
+            1.0 + fade * (moved_rate - 1.0) + fade_rate * (moved - off - sign * loss_),
+            1.0 + fade * (less - 1.0), sign * (fade_rate * (less - 1.0) + fade * less_rate)};
 }
 
 Coefficients SectionSlice::operator()(double alpha) const {

@@ -107,17 +107,21 @@ private:
         double alpha, rate, factor, factor_rate;
     };
     [[nodiscard]] Stretched stretched(double alpha) const;
+    /// From zero lift to greatest lift, up or down.
+    struct Side {
+        double reach = 0.2;      ///< rad
+        double per_reach = 5.0;  ///< 1 / reach
+        double ahead = 0.0;      ///< by how much farther the rows are asked there, rad
+    };
 
     const Section* section_ = nullptr;
-    int row_ = 0;               // lower of the two blended Reynolds rows
-    double weight_ = 0.0;       // of row_ + 1
-    double drag_shift_ = 0.0;   // Reynolds scaling beyond the data
-    double loss_ = 0.0;         // zero lift moved up below the data, rad
-    double stretch_ = 1.0;      // Prandtl-Glauert: 1/sqrt(1-M^2)
-    double lift_factor_ = 1.0;  // greatest lift over that of the rows: Mach and Reynolds number
-    double peak_ = 0.2;         // from zero lift to greatest lift in the rows, rad
-    double trough_ = 0.2;       // the same downwards
-    double mach_ = 0.0;         // 0 when compressibility is off
+    int row_ = 0;              // lower of the two blended Reynolds rows
+    double weight_ = 0.0;      // of row_ + 1
+    double drag_shift_ = 0.0;  // Reynolds scaling beyond the data
+    double loss_ = 0.0;        // zero lift moved up below the data, rad
+    double stretch_ = 1.0;     // Prandtl-Glauert: 1/sqrt(1-M^2)
+    Side up_, down_;
+    double mach_ = 0.0;  // 0 when compressibility is off
     double zero_lift_ = 0.0;
     double stall_ = 0.0;
     double negative_stall_ = 0.0;
