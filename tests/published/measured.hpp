@@ -141,6 +141,30 @@ inline std::vector<MeasuredPropeller> all_measured() {
     return all;
 }
 
+inline const std::vector<MeasuredPropeller>& measured() {
+    static const std::vector<MeasuredPropeller> all = all_measured();
+    return all;
+}
+
+inline bool starts(const MeasuredPropeller& p, const char* with) {
+    return p.name.rfind(with, 0) == 0;
+}
+
+// A line of products, as the source's own names tell: the same maker and kind. Of the commercial
+// ones.
+inline int line_of(const MeasuredPropeller& p) {
+    const int number = std::stoi(p.name.substr(5, 2));
+    int line = 0;
+    for (const int last : {1, 9, 14, 18, 20, 22, 24, 26, 28, 29})
+        line += number > last;
+    return line;
+}
+
+inline double airspeed_of(const MeasuredPropeller& p, const MeasuredRun& run,
+                          double advance_ratio) {
+    return advance_ratio * run.rotation / (2.0 * std::numbers::pi) * p.diameter;
+}
+
 inline std::shared_ptr<const Section> library_section(const std::string& name) {
     static std::map<std::string, std::shared_ptr<const Section>> read;
     auto& section = read[name];
@@ -166,6 +190,16 @@ inline BladeDescription clark_y_blade(const MeasuredPropeller& p) {
     d.stations = p.stations;
     for (Station& s : d.stations)
         s.thickness = thickness(s.radius / (0.5 * p.diameter));
+    return d;
+}
+
+// A print of that blade. One came out 1 deg fine: it stops pulling before both its two- and its
+// four-bladed sisters (propellers/README.md, caveats). It is taken as it came out.
+inline BladeDescription print_blade(const MeasuredPropeller& p) {
+    BladeDescription d = clark_y_blade(p);
+    if (p.name == "nr640_9in_beta15_3b")
+        for (Station& s : d.stations)
+            s.angle -= std::numbers::pi / 180.0;
     return d;
 }
 

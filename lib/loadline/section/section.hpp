@@ -56,7 +56,7 @@ struct SectionData {
 /// Which corrections are applied to measured data.
 struct SectionModel {
     bool reynolds = true;  ///< false: always the curve of the middle measured Reynolds number
-    bool compressibility = true;  ///< Prandtl-Glauert and drag rise
+    bool compressibility = true;  ///< Prandtl-Glauert, less greatest lift, drag rise
 };
 
 /// Where a value came from; bits.
@@ -101,13 +101,27 @@ public:
 
 private:
     friend class Section;
+    /// The angle at which the rows are asked, its rate, what their lift is multiplied with, and
+    /// that factor's rate, by alpha.
+    struct Stretched {
+        double alpha, rate, factor, factor_rate;
+    };
+    [[nodiscard]] Stretched stretched(double alpha) const;
+    /// From zero lift to greatest lift, up or down.
+    struct Side {
+        double reach = 0.2;      ///< rad
+        double per_reach = 5.0;  ///< 1 / reach
+        double ahead = 0.0;      ///< by how much farther the rows are asked there, rad
+    };
+
     const Section* section_ = nullptr;
     int row_ = 0;              // lower of the two blended Reynolds rows
     double weight_ = 0.0;      // of row_ + 1
     double drag_shift_ = 0.0;  // Reynolds scaling beyond the data
     double loss_ = 0.0;        // zero lift moved up below the data, rad
     double stretch_ = 1.0;     // Prandtl-Glauert: 1/sqrt(1-M^2)
-    double mach_ = 0.0;        // 0 when compressibility is off
+    Side up_, down_;
+    double mach_ = 0.0;  // 0 when compressibility is off
     double zero_lift_ = 0.0;
     double stall_ = 0.0;
     double negative_stall_ = 0.0;
@@ -119,15 +133,21 @@ private:
     unsigned origin_ = origin_measured;
 };
 
+/// On blades at work, rad: see Section.
+inline constexpr double usual_stall_lead = 0.11345;  // 6.5 deg
+
 /// A section made ready: each Reynolds number's points joined by a monotone cubic, continued over
 /// the full circle, and laid on a fine common grid of angles. Immutable; safe to share.
 class Section {
 public:
     /// `aspect_ratio`: blade radius over chord at 0.75 R, for the post-stall method; 1 .. 50.
-    /// `separated_drag`: past the stall the force turns normal to the chord within 5 deg.
-    /// Errors: std::invalid_argument naming value and rule (see check_section for the same findings
-    /// with the row that causes them).
-    explicit Section(SectionData data, double aspect_ratio = 12.0, bool separated_drag = true);
+    /// `stall_lead`: how far before greatest lift the suction at the nose begins to be lost and
+    /// with it the force to turn normal to the chord, rad, 0 .. 20 deg. 0 is a model in a wind
+    /// tunnel; what a blade shows is the default. Only drag beyond the last measured angle depends
+    /// on it. Errors: std::invalid_argument naming value and rule (see check_section for the same
+    /// findings with the row that causes them).
+    explicit Section(SectionData data, double aspect_ratio = 12.0,
+                     double stall_lead = usual_stall_lead);
 
     /// `reynolds` > 0; `mach` >= 0 (held at 0.85 above it).
     [[nodiscard]] SectionSlice at(double reynolds, double mach,
@@ -167,9 +187,11 @@ private:
     std::optional<double> camber_;
     std::optional<double> lower_face_angle_;
 
-    static Row make_row(const std::vector<SectionPoint>& points,
-                        const std::vector<SectionPoint>& drag_points, double aspect_ratio,
-                        bool separated);
+    double aspect_ratio_ = 12.0;
+    double stall_lead_ = 0.0;
+
+    [[nodiscard]] Row make_row(const std::vector<SectionPoint>& points,
+                               const std::vector<SectionPoint>& drag_points) const;
     static void read_off(Row& row);
 };
 

@@ -16,8 +16,8 @@ namespace {
 using std::numbers::pi;
 
 constexpr std::size_t advance_points = 32;
-constexpr std::size_t turned_points = 21;
-constexpr std::size_t mach_points = 16;
+constexpr std::size_t turned_points = 31;
+constexpr std::size_t mach_points = 40;
 constexpr std::size_t size_points = 4;
 constexpr std::size_t air_points = 9;
 constexpr std::size_t engine_points = 241;

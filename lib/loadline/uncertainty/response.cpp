@@ -9,9 +9,8 @@ namespace {
 
 using varied::angle, varied::chord, varied::drag, varied::greatest_lift, varied::zero_lift;
 
-// Steps a side for the response, near one to two of the widest standard uncertainty.
-constexpr Draw step = {1.0 * degree, 0.05, 1.0 * degree, 0.15, 0.08};
-constexpr double rotation_step = 0.06;
+constexpr const auto& step = response_step;
+constexpr double rotation_step = response_step[parameters];
 
 Deviation deviation_of(std::size_t parameter, double amount) {
     Deviation d;

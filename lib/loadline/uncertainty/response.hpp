@@ -2,8 +2,10 @@
 /// How a blade's coefficients answer to what is uncertain of it.
 
 #include "loadline/air/air.hpp"
+#include "loadline/number/constants.hpp"
 #include "loadline/rotor/rotor.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cstddef>
 #include <vector>
@@ -17,8 +19,14 @@ enum Parameter : std::size_t { angle, chord, zero_lift, drag, greatest_lift, par
 inline constexpr std::size_t parameters = varied::parameters;
 using Draw = std::array<double, parameters>;
 
+/// Steps a side at which a response is taken, near one to two of the widest standard uncertainty:
+/// rad, relative, rad, relative, relative; and the logarithm of the rotation.
+inline constexpr std::array<double, parameters + 1> response_step = {
+    1.0 * degree, 0.05, 1.0 * degree, 0.15, 0.08, 0.06};
+
 /// CT and CP near one condition: quadratic in each parameter and in the logarithm of the rotation
-/// at fixed airspeed. Mixed terms are left out; tests hold it against whole matches.
+/// at fixed airspeed up to the step, straight on beyond it: near the stall a parabola carried on
+/// would run away. Mixed terms are left out; tests hold it against whole matches.
 struct Response {
     double ct = 0.0, cp = 0.0;
     std::array<double, parameters + 1> ct_slope{}, cp_slope{}, ct_bend{}, cp_bend{};
@@ -33,9 +41,12 @@ struct Response {
 private:
     static double sum(double base, const std::array<double, parameters + 1>& slope,
                       const std::array<double, parameters + 1>& bend, const Draw& d, double x) {
-        double total = base + x * (slope[parameters] + x * bend[parameters]);
-        for (std::size_t k = 0; k < parameters; ++k) {
-            total += d[k] * (slope[k] + d[k] * bend[k]);
+        double total = base;
+        for (std::size_t k = 0; k <= parameters; ++k) {
+            const double all = k < parameters ? d[k] : x;
+            const double near = std::clamp(all, -response_step[k], response_step[k]);
+            total += near * (slope[k] + near * bend[k]) +
+                     (all - near) * (slope[k] + 2.0 * near * bend[k]);
         }
         return total;
     }
