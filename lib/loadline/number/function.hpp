@@ -11,9 +11,8 @@ namespace loadline {
 class Function {
 public:
     template <class F>
-        requires(!std::is_same_v<std::remove_cvref_t<F>, Function> &&
-                 std::is_invocable_r_v<double, F&, double>)
-    Function(F&& f)
+    requires(!std::is_same_v<std::remove_cvref_t<F>, Function> &&
+             std::is_invocable_r_v<double, F&, double>) Function(F&& f)
         : object_(const_cast<void*>(static_cast<const void*>(std::addressof(f)))),
           call_([](void* object, double x) -> double {
               return (*static_cast<std::remove_reference_t<F>*>(object))(x);

@@ -80,7 +80,7 @@ std::optional<double> find_root(Function f, double low, double high, const Nearn
 }
 
 std::optional<double> find_falling_root(Function f, double start, const Outward& outward,
-                                   const Nearness& nearness) {
+                                        const Nearness& nearness) {
     const auto bracket = look_outward(f, start, outward);
     if (!bracket)
         return std::nullopt;

@@ -59,6 +59,6 @@ struct Outward {
 /// Where a falling function of a positive number passes zero, sought outward from `start`. Nothing
 /// where it does not within the bounds, or is not finite on the way.
 std::optional<double> find_falling_root(Function f, double start, const Outward& outward,
-                                   const Nearness& nearness);
+                                        const Nearness& nearness);
 
 }  // namespace loadline
