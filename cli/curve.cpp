@@ -113,7 +113,7 @@ Answer answer(const CurveRequest& request) {
         a.bands = curve_bands(rotor, propeller.knowledge, a.air, a.rotation, a.sweep);
     }
     if (!request.propeller && a.from.propellers.size() > 1) {
-        a.notes.push_back("the first propeller of the case is taken; --propeller names another");
+        a.notes.emplace_back(first_taken_note());
     }
     Case alone = a.from;
     alone.engine.reset();  // whose torque a curve does not ask
@@ -177,7 +177,7 @@ std::string as_json(const Answer& a) {
     }
     json["zero_thrust_advance_ratio"] = a.sweep.zero_thrust_advance_ratio;
     if (!a.sweep.zero_thrust_advance_ratio) {
-        warnings.push_back("thrust does not fall to zero in the range searched");
+        warnings.emplace_back(no_zero_thrust_note());
     }
     json["warnings"] = warnings;
     json["notes"] = a.notes;

@@ -92,18 +92,12 @@ std::vector<std::vector<std::string>> run_of_pitches(const Answer& a) {
     return rows;
 }
 
-std::string in_flight(const Answer& a) {
-    return at_airspeed(a.lesson.ranges.airspeed.start);
-}
-
 std::string as_text(const Answer& a) {
     std::string out = wrapped(lesson_title) + "\n";
     for (const std::string& sentence : a.sentences) {
         out += wrapped(sentence, "- ");
     }
-    out += "\n" + wrapped(fmt::format("\"{}\" with its blades turned in the hub (coarser is "
-                                      "positive), full throttle, standing still and {}:",
-                                      a.lesson.name, in_flight(a)));
+    out += "\n" + wrapped(run_heading(a.lesson));
     const auto column = [](std::vector<std::string> heading, const char* unit) {
         return Column{std::move(heading), unit};
     };
@@ -319,8 +313,7 @@ Page page_of(const Answer& a) {
     PageSection run;
     run.heading = "A run of pitches";
     PageTable sheet;
-    sheet.caption =
-        fmt::format("Blades turned in the hub, full throttle; in flight {}", in_flight(a));
+    sheet.caption = run_caption(a.lesson);
     sheet.headings = {"turned, deg",       "engine, static, rpm", "torque, static, N m",
                       "power, static, kW", "thrust, static, N",   "engine, flight, rpm",
                       "thrust, flight, N", "climb, m/s"};

@@ -535,10 +535,7 @@ Page page_of(const Answers& a, Units units) {
     }
     PageSection picture;
     picture.heading = "The load lines";
-    picture.paragraphs = {
-        "The engine gives a torque at each speed, the blades ask for one that grows with the "
-        "square of it. Above the crossing the blades ask more than there is, below it less: so the "
-        "engine settles there."};
+    picture.paragraphs = {std::string(load_lines_explained())};
     picture.charts.push_back(load_line_chart(a, units));
     page.sections.push_back(std::move(picture));
     PageSection figures;

@@ -20,6 +20,22 @@ Json finite_or_null(double value, std::string_view key, std::vector<std::string>
     return nullptr;
 }
 
+Json Writer::number(double value, std::string_view key) const {
+    return finite_or_null(value, key, *warnings_);
+}
+
+Json Writer::number(const std::optional<double>& value, std::string_view key) const {
+    return value ? number(*value, key) : Json();
+}
+
+void Writer::put(Json& json, std::string_view key, double value) const {
+    json[key] = number(value, key);
+}
+
+void Writer::put(Json& json, std::string_view key, const std::optional<double>& value) const {
+    json[key] = number(value, key);
+}
+
 std::vector<std::string> names_of(const Case& from) {
     std::vector<std::string> names = {from.title};
     for (const Propeller& propeller : from.propellers) {

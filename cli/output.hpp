@@ -7,6 +7,7 @@
 #include "loadline/words/units.hpp"
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -19,6 +20,22 @@ SentenceUnits sentence_units(Units units);
 
 /// The value, or null with a line in `warnings` saying that `key` could not be computed.
 Json finite_or_null(double value, std::string_view key, std::vector<std::string>& warnings);
+
+/// Puts numbers into a document: null, with a line in `warnings`, what could not be computed; null
+/// alone what there is not.
+class Writer {
+public:
+    explicit Writer(std::vector<std::string>& warnings) : warnings_(&warnings) {}
+
+    [[nodiscard]] Json number(double value, std::string_view key) const;
+    [[nodiscard]] Json number(const std::optional<double>& value, std::string_view key) const;
+    void put(Json& json, std::string_view key, double value) const;
+    void put(Json& json, std::string_view key, const std::optional<double>& value) const;
+    [[nodiscard]] std::vector<std::string>& warnings() const { return *warnings_; }
+
+private:
+    std::vector<std::string>* warnings_;
+};
 
 /// What the reader of an answer should know of the case itself: what looks like a slip in it, and
 /// what was assumed of each propeller.

@@ -552,4 +552,9 @@ std::string sentence(const MeasuredFault& fault, const Blade& blade) {
     return fmt::format("{:.0f} mm stands twice for blade {}", millimetres, fault.station.blade);
 }
 
+std::string stations_note(std::size_t stations) {
+    return fmt::format("the blade has {} stations: {} even radii are shown", stations,
+                       spread_stations);
+}
+
 }  // namespace loadline

@@ -4,6 +4,7 @@
 #include "loadline/study/blade_study.hpp"
 #include "loadline/study/measured_blade.hpp"
 
+#include <cstddef>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -56,5 +57,8 @@ std::vector<std::string> measured_findings(const MeasuredBlade& measured,
 
 /// What is wrong with measured places.
 std::string sentence(const MeasuredFault& fault, const Blade& blade);
+
+/// That a blade has more stations than are shown.
+std::string stations_note(std::size_t stations);
 
 }  // namespace loadline

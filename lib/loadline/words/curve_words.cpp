@@ -136,4 +136,8 @@ std::vector<std::string> sentences(const std::vector<CurveFinding>& findings) {
     return said;
 }
 
+std::string_view no_zero_thrust_note() {
+    return "thrust does not fall to zero in the range searched";
+}
+
 }  // namespace loadline

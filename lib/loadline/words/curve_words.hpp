@@ -42,4 +42,7 @@ std::string sentence(const CurveFinding& finding);
 /// One sentence each, in their order.
 std::vector<std::string> sentences(const std::vector<CurveFinding>& findings);
 
+/// That thrust falls to zero nowhere in the range searched.
+std::string_view no_zero_thrust_note();
+
 }  // namespace loadline

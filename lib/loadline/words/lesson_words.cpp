@@ -3,6 +3,7 @@
 #include "loadline/words/lesson_words.hpp"
 
 #include "loadline/quantity/quantity.hpp"
+#include "loadline/words/units.hpp"
 
 #include <fmt/format.h>
 #include <cmath>
@@ -153,6 +154,18 @@ std::vector<LessonQuestion> lesson_questions(const Lesson& lesson) {
 std::string unsolved_sentence(const LessonUnsolved& error, const std::string& name) {
     return fmt::format("the flow at the blades of \"{}\" cannot be solved at advance ratio {:.2f}",
                        name, error.advance_ratio);
+}
+
+std::string run_heading(const Lesson& lesson) {
+    return fmt::format(
+        "\"{}\" with its blades turned in the hub (coarser is positive), full throttle, standing "
+        "still and {}:",
+        lesson.name, at_airspeed(lesson.ranges.airspeed.start));
+}
+
+std::string run_caption(const Lesson& lesson) {
+    return fmt::format("Blades turned in the hub, full throttle; in flight {}",
+                       at_airspeed(lesson.ranges.airspeed.start));
 }
 
 }  // namespace loadline

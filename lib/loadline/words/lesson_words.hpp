@@ -26,4 +26,8 @@ std::vector<LessonQuestion> lesson_questions(const Lesson& lesson);
 /// Why there is no lesson about the propeller `name`.
 std::string unsolved_sentence(const LessonUnsolved& error, const std::string& name);
 
+/// What the run of pitches shows, over a table in text and in a page.
+std::string run_heading(const Lesson& lesson);
+std::string run_caption(const Lesson& lesson);
+
 }  // namespace loadline

@@ -218,4 +218,10 @@ std::string agreement_sentence(const MatchRow& row, SentenceUnits units) {
                        quantity_of(found.rotor.thrust, Shown::thrust, units));
 }
 
+std::string_view load_lines_explained() {
+    return "The engine gives a torque at each speed, the blades ask for one that grows with the "
+           "square of it. Above the crossing the blades ask more than there is, below it less: so "
+           "the engine settles there.";
+}
+
 }  // namespace loadline

@@ -8,6 +8,7 @@
 #include <cstddef>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace loadline {
@@ -47,5 +48,8 @@ LoadVerdict as_told(LoadVerdict verdict, const BandedDifference& turns);
 std::string range_sentence(const LoadVerdict& verdict, const BandedDifference& turns,
                            const BandedDifference& thrust,
                            SentenceUnits units = SentenceUnits::metric);
+
+/// What the picture of the load lines shows.
+std::string_view load_lines_explained();
 
 }  // namespace loadline

@@ -81,4 +81,8 @@ std::string_view blade_caution_text() {
            "judgement of someone licensed to inspect it come before any figure here.";
 }
 
+std::string_view first_taken_note() {
+    return "the first propeller of the case is taken; --propeller names another";
+}
+
 }  // namespace loadline

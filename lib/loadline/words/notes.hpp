@@ -31,4 +31,7 @@ std::string_view caution_text();
 /// The same of a blade; without "Caution: " before it.
 std::string_view blade_caution_text();
 
+/// That of several propellers the first was taken.
+std::string_view first_taken_note();
+
 }  // namespace loadline

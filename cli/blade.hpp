@@ -1,0 +1,65 @@
+#pragma once
+/// A blade as the command has looked at it, for its text, its document, its page and its worksheet.
+
+#include "cli/command.hpp"
+#include "cli/page.hpp"
+#include "cli/sheet.hpp"
+#include "loadline/study/blade_study.hpp"
+#include "loadline/study/measured_blade.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace loadline::cli {
+
+struct BladeRequest : CaseRequest {
+    Text at{*this, {"--at", "WHERE", "static (else), climb or cruise"}};
+    Text speed{*this, {"--speed", "SPEED", "With --rpm: airspeed at the propeller"}};
+    Switch worksheet{*this, {"--worksheet", "", "What ruler and level should find"}};
+    Text svg{*this, {"--svg", "FILE", "With --worksheet: drawings to scale, A4"}};
+    Switch force{*this, {"--force", "", "Replace drawings that are there"}};
+    Text measured{*this,
+                  {"--measured", "FILE", "A measured blade: CSV radius_mm,chord_mm,level_deg"}};
+    Text propeller{*this, propeller_option};
+    Text page{*this, page_option};
+    Text rpm{*this, rpm_option};
+};
+
+struct BladeAnswer {
+    Case from;
+    const Propeller* propeller = nullptr;
+    std::optional<Rotor> rotor;
+    BladeSetting setting;
+    std::optional<BladeStudy> study;
+    std::optional<MeasuredBlade> measured;
+    std::string why_not;
+    std::vector<std::string> notes;
+};
+
+/// Its name and size, wrapped.
+std::string blade_heading(const BladeAnswer& a);
+
+/// Every station; of what it carries too.
+Sheet station_sheet(const BladeStudy& study);
+/// Where the power goes: the name of its share in the document, what people read, W.
+struct PowerShare {
+    const char* key;
+    const char* words;
+    double watts;
+};
+std::vector<PowerShare> power_shares(const BladeStudy& study);
+/// What small faults of making do.
+Sheet fault_sheet(const BladeAnswer& a);
+/// Multiples of rotation against the first flapping.
+Sheet order_sheet(const BladeFlapping& flapping);
+/// The blade as measured, against its plan.
+Sheet measured_sheet(const MeasuredBlade& measured);
+
+std::string blade_text(const BladeAnswer& a);
+std::string blade_document(const BladeAnswer& a);
+Page blade_page(const BladeAnswer& a);
+/// What ruler and level should find, and the drawings.
+Outcome blade_worksheet(const BladeAnswer& a, const BladeRequest& request);
+
+}  // namespace loadline::cli

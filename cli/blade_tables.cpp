@@ -1,0 +1,206 @@
+// The tables of a blade, each said once for its text, its document and its page.
+
+#include "cli/blade.hpp"
+#include "loadline/number/constants.hpp"
+#include "loadline/quantity/quantity.hpp"
+#include "loadline/study/limits.hpp"
+#include "loadline/words/blade_words.hpp"
+
+#include <fmt/format.h>
+#include <algorithm>
+#include <cmath>
+
+namespace loadline::cli {
+namespace {
+
+Style in_thousands() {
+    return {"", 0, [](double value) {
+                return value / 1000.0;
+            }};
+}
+
+Style in_megapascals() {
+    return {"MPa", 1, [](double pa) {
+                return pa * 1e-6;
+            }};
+}
+
+Style in_kilonewtons() {
+    return {"kN", 2, [](double n) {
+                return n / 1000.0;
+            }};
+}
+
+// What the blade carries at the limit nearest to a radius.
+const StationLoad* load_near(const BladeStrength& strength, double radius) {
+    const auto& limit = strength.cases[BladeStrength::at_limit];
+    if (!limit) {
+        return nullptr;
+    }
+    return &*std::min_element(limit->stations.begin(), limit->stations.end(),
+                              [&](const StationLoad& a, const StationLoad& b) {
+                                  return std::abs(a.radius - radius) < std::abs(b.radius - radius);
+                              });
+}
+
+using StationField = Field<BladeRow>;
+
+StationField load_field(const BladeStrength& strength, SheetColumn column,
+                        double StationLoad::*load) {
+    column.in_document = false;
+    return {std::move(column), [&strength, load](const BladeRow& row) {
+                const StationLoad* const at = load_near(strength, row.radius);
+                return at != nullptr ? Cell(at->*load) : Cell();
+            }};
+}
+
+StationField stress_field(const BladeStrength& strength, BladeStrength::Where where,
+                          const char* key, std::vector<std::string> heading) {
+    heading.push_back(fmt::format("{}", whole_rpm(strength.rotation[where])));
+    return {{key, std::move(heading), in_megapascals()}, [where](const BladeRow& row) {
+                return Cell(row.stress[where]);
+            }};
+}
+
+Cell stall_cell(const BladeRow& row) {
+    Cell cell(row.stall_margin);
+    cell.instead = row.stall_margin < 0.0 ? "stalled" : "";
+    return cell;
+}
+
+}  // namespace
+
+Sheet station_sheet(const BladeStudy& study) {
+    const BladeStrength& t = study.strength;
+    std::vector<StationField> fields = {
+        {{"radius_m", {"radius"}, in_centimetres()}, &BladeRow::radius},
+        {{"chord_m", {"chord"}, in_centimetres()}, &BladeRow::chord},
+        {{"angle_deg", {"angle"}, in_degrees(), "deg"}, &BladeRow::angle},
+        {{"thickness_m", {"thick"}, in_millimetres()}, &BladeRow::thickness},
+        {{"reynolds", {"Re/", "1000"}, in_thousands(), "", "Re/1000"}, &BladeRow::reynolds},
+        {{"mach", {"Mach"}, plain("", 2)}, &BladeRow::mach},
+        {{"inflow_angle_deg", {"inflow"}, in_degrees(), "deg"}, &BladeRow::inflow_angle},
+        {{"alpha_deg", {"alpha"}, in_degrees(), "deg"}, &BladeRow::alpha},
+        {{"cl", {"cl"}, plain("", 2)}, &BladeRow::cl},
+        {{"cd", {"cd"}, plain("", 4)}, &BladeRow::cd},
+        {{"lift_to_drag", {"cl/cd"}, plain("", 0)}, &BladeRow::lift_to_drag},
+        {{"stall_margin_deg", {"left to", "stall"}, in_degrees(), "deg", "to the stall"},
+         stall_cell},
+        {{"circulation_m2_s", {"circu-", "lation"}, plain("m2/s", 2)}, &BladeRow::circulation},
+        {{"thrust_per_radius_n_m", {"dT/dr"}, plain("N/m", 0)}, &BladeRow::thrust_per_radius},
+        {{"torque_per_radius_n", {"dQ/dr"}, plain("N", 0)}, &BladeRow::torque_per_radius},
+        {{"thrust_share", {"of", "thrust"}, in_percent()}, &BladeRow::thrust_share},
+        {{"lost_power_share", {"of lost", "power"}, in_percent()}, &BladeRow::lost_share},
+        {{"best_chord_m", {"best"}, in_centimetres(), "", "best chord"}, &BladeRow::best_chord},
+        {{"best_angle_deg", {"best"}, in_degrees(), "deg", "best angle"}, &BladeRow::best_angle},
+        stress_field(t, BladeStrength::here, "stress_pa", {"stress", "here"}),
+        stress_field(t, BladeStrength::at_limit, "stress_at_limit_pa", {"at limit"}),
+        stress_field(t, BladeStrength::over_limit, "stress_over_limit_pa", {"at 1.15"}),
+        load_field(t, {"pull_n", {"pull at", "limit"}, in_kilonewtons()},
+                   &StationLoad::centrifugal),
+        load_field(t, {"flat_bending_nm", {"flat", "bending"}, plain("N m", 1)},
+                   &StationLoad::flat_bending),
+        load_field(t, {"edge_bending_nm", {"edge", "bending"}, plain("N m", 1)},
+                   &StationLoad::edge_bending)};
+    return {fields, study.rows};
+}
+
+std::vector<PowerShare> power_shares(const BladeStudy& study) {
+    const PowerParts& p = study.power.total;
+    return {
+        {"useful_w", "useful: thrust times airspeed", p.useful},
+        {"axial_w", p.useful > 0.0 ? "air thrown back" : "air thrown back (it holds the thrust up)",
+         p.axial},
+        {"swirl_w", "air turned round", p.swirl},
+        {"profile_drag_w", "blade drag", p.profile},
+        {"tip_loss_w", "lost round tips and hub", p.tip},
+        {"shaft_w", "together, at the shaft", study.now.power}};
+}
+
+Sheet fault_sheet(const BladeAnswer& a) {
+    const BladeStudy& s = *a.study;
+    const double ratio = a.setting.drive ? a.setting.drive->ratio : 1.0;
+    const std::vector<Field<ToleranceRow>> fields = {
+        {{"what", {"fault"}},
+         [](const ToleranceRow& row) {
+             return Cell(fault_text(row));
+         }},
+        {{"propeller_rpm_change", {"propeller"}, with_sign(in_rpm()), "rpm"},
+         [&](const ToleranceRow& row) {
+             return row.rotation - s.condition.point.rotation;
+         }},
+        {{"thrust_change_n", {"thrust"}, with_sign(plain("N", 1))},
+         [&](const ToleranceRow& row) {
+             return row.thrust - s.now.thrust;
+         }},
+        {{"power_change_w", {"power"}, with_sign(plain("W", 0))},
+         [&](const ToleranceRow& row) {
+             return row.power - s.now.power;
+         }},
+        {{"force_once_per_turn_n", {"shakes once", "a turn"}, plain("N", 0)}, &ToleranceRow::force},
+        {{"couple_once_per_turn_nm", {"", "and"}, plain("N m", 1)}, &ToleranceRow::couple},
+        {{"engine", {"engine"}, with_sign(in_rpm()), "rpm", "", false},
+         [&](const ToleranceRow& row) {
+             return (row.rotation - s.condition.point.rotation) * ratio;
+         }}};
+    return {fields, s.tolerance.rows};
+}
+
+Sheet order_sheet(const BladeFlapping& flapping) {
+    const std::vector<Field<FlappingOrder>> fields = {
+        {{"multiple", {"multiple"}, Style{}, "", "", false},
+         [](const FlappingOrder& order) {
+             return Cell(fmt::format("{:.4g} a turn{}", order.per_turn,
+                                     order.engine ? " (the crank's turn)" : ""));
+         }},
+        {{"per_turn", {"a turn"}, plain("", 1)}, &FlappingOrder::per_turn},
+        {{"engine_turn", {"the crank's"}}, &FlappingOrder::engine},
+        {{"off_at_limit", {"off at", "the limit"}, with_sign(in_percent())}, &FlappingOrder::off},
+        {{"meets_at_propeller_rpm", {"meets it at", "propeller"}, in_rpm(), "rpm"},
+         [](const FlappingOrder& order) {
+             Cell cell(order.meets);
+             cell.instead = order.meets ? "" : "never";
+             return cell;
+         }},
+        {{"in_running_range", {"while", "running"}}, &FlappingOrder::in_range}};
+    return {fields, flapping.orders};
+}
+
+Sheet measured_sheet(const MeasuredBlade& measured) {
+    using Row = SheetDifference;
+    const auto people = [](SheetColumn column) {
+        column.in_document = false;
+        return column;
+    };
+    const std::vector<Field<Row>> fields = {
+        {{"blade", {"blade"}},
+         [](const Row& row) {
+             return Cell(row.measured.blade);
+         }},
+        {{"radius_m", {"radius"}, in_millimetres(0)},
+         [](const Row& row) {
+             return row.measured.radius;
+         }},
+        {{"chord_difference_m", {"", "off"}, with_sign(in_millimetres())}, &Row::chord},
+        {{"angle_difference_deg", {"", "off"}, with_sign(in_degrees()), "deg"}, &Row::angle},
+        {{"thickness_difference_m", {"thickness", "off"}, with_sign(in_millimetres())},
+         &Row::thickness},
+        {people({"chord_plan", {"chord", "plan"}, in_millimetres()}),
+         [](const Row& row) {
+             return row.plan.chord;
+         }},
+        {people({"chord", {"", "is"}, in_millimetres()}),
+         [](const Row& row) {
+             return row.measured.chord;
+         }},
+        {people({"angle_plan", {"angle", "plan"}, in_degrees()}),
+         [](const Row& row) {
+             return row.measured.level ? *row.plan.level : row.plan.angle;
+         }},
+        {people({"angle", {"", "is"}, in_degrees()}), [](const Row& row) {
+             return row.measured.level ? *row.measured.level : *row.measured.angle;
+         }}};
+    return {fields, measured.rows};
+}
+
+}  // namespace loadline::cli
