@@ -2,11 +2,11 @@
 
 #include "loadline/number/curve.hpp"
 #include "loadline/number/eigenvalues.hpp"
+#include "loadline/number/quadrature.hpp"
 #include "loadline/strength/checks.hpp"
 
 #include <algorithm>
 #include <array>
-#include <boost/math/quadrature/gauss.hpp>
 #include <cmath>
 #include <stdexcept>
 #include <utility>
@@ -22,14 +22,14 @@ struct GaussPoint {
 
 const std::array<GaussPoint, points>& gauss_points() {
     static const std::array<GaussPoint, points> rule = [] {
-        using Gauss = boost::math::quadrature::gauss<double, points>;
+        const GaussRule gauss = gauss_rule(points);
         std::array<GaussPoint, points> r{};
         std::size_t k = 0;
-        for (std::size_t i = 0; i < Gauss::abscissa().size(); ++i)
+        for (std::size_t i = 0; i < gauss.abscissas.size(); ++i)
             for (const double side : {-1.0, 1.0}) {
-                if (Gauss::abscissa()[i] == 0.0 && side > 0.0)
+                if (gauss.abscissas[i] == 0.0 && side > 0.0)
                     continue;
-                r[k++] = {0.5 + 0.5 * side * Gauss::abscissa()[i], 0.5 * Gauss::weights()[i]};
+                r[k++] = {0.5 + 0.5 * side * gauss.abscissas[i], 0.5 * gauss.weights[i]};
             }
         return r;
     }();

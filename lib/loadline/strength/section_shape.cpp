@@ -1,12 +1,12 @@
 #include "loadline/strength/section_shape.hpp"
 
+#include "loadline/number/quadrature.hpp"
 #include "loadline/number/root.hpp"
 #include "loadline/section/outline.hpp"
 #include "loadline/strength/checks.hpp"
 
 #include <algorithm>
 #include <array>
-#include <boost/math/quadrature/gauss.hpp>
 #include <cmath>
 #include <limits>
 #include <numbers>
@@ -295,12 +295,11 @@ BladeShape::BladeShape(Blade blade, Fill fill)
         outline_known_ = outline_known_ && known[static_cast<std::size_t>(s.section)];
         thickness_stated_ = thickness_stated_ && s.thickness.has_value();
     }
-    using Gauss = boost::math::quadrature::gauss<double, slices_per_panel>;
+    const GaussRule gauss = gauss_rule(slices_per_panel);
     static_assert(slices_per_panel == 3, "nodes below are those of an odd rule with three points");
-    const double node = Gauss::abscissa()[1];
+    const double node = gauss.abscissas[1];
     const std::array<double, 3> places{-node, 0.0, node};
-    const std::array<double, 3> weights{Gauss::weights()[1], Gauss::weights()[0],
-                                        Gauss::weights()[1]};
+    const std::array<double, 3> weights{gauss.weights[1], gauss.weights[0], gauss.weights[1]};
     const double width = (blade_.tip_radius() - blade_.root_radius()) / panels;
     for (int panel = 0; panel < panels; ++panel) {
         const double middle = blade_.root_radius() + (panel + 0.5) * width;

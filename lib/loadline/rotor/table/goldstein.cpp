@@ -9,11 +9,13 @@
 
 #include "loadline/rotor/table/goldstein.hpp"
 
+#include <Eigen/LU>
 #include <array>
 #include <boost/math/quadrature/gauss_kronrod.hpp>
 #include <boost/math/special_functions/bessel.hpp>
 #include <boost/math/special_functions/bessel_prime.hpp>
 #include <cmath>
+#include <cstddef>
 #include <limits>
 #include <numbers>
 #include <stdexcept>
@@ -156,7 +158,7 @@ Particular particular(double n, double mu) {
                  boost::math::cyl_bessel_k_prime(n, x) * below)};
 }
 
-double order_of(int blades, Eigen::Index m) {
+double order_of(int blades, std::ptrdiff_t m) {
     return blades * (static_cast<double>(m) + 0.5);
 }
 
@@ -182,7 +184,7 @@ GoldsteinSolution::GoldsteinSolution(int blades, double tip_lambda, int terms)
     }
     Eigen::MatrixXd matrix(size, size);
     Eigen::VectorXd right(size);
-    const auto solve = [&](Eigen::Index cut) -> Eigen::VectorXd {
+    const auto solve = [&](Eigen::Index cut) -> std::vector<double> {
         right.setZero();
         for (Eigen::Index row = 0; row < cut; ++row) {
             const double k = static_cast<double>(row) + 1.0;
@@ -195,7 +197,9 @@ GoldsteinSolution::GoldsteinSolution(int blades, double tip_lambda, int terms)
                 right(row) -= overlap * (slope(m) - decay * value(m));
             }
         }
-        return matrix.topLeftCorner(cut, cut).partialPivLu().solve(right.head(cut));
+        const Eigen::VectorXd found =
+            matrix.topLeftCorner(cut, cut).partialPivLu().solve(right.head(cut));
+        return {found.data(), found.data() + found.size()};
     };
     amplitude_ = solve(size);
     half_amplitude_ = solve(size / 2);
@@ -208,12 +212,12 @@ double GoldsteinSolution::circulation(double x) const {
     const double limit = mu * mu / (1.0 + mu * mu);
     // The particular terms sum to mu^2/(1+mu^2) plus quickly falling differences.
     double sum = 0.0;
-    for (Eigen::Index m = 0; m < amplitude_.size(); ++m) {
-        const double n = order_of(blades_, m);
+    for (std::size_t m = 0; m < amplitude_.size(); ++m) {
+        const double n = order_of(blades_, static_cast<std::ptrdiff_t>(m));
         const double ratio = x == 1.0 ? 1.0 : std::exp(log_i(n, mu) - log_i(n, tip_mu_));
-        double amplitude = 2.0 * amplitude_(m);
+        double amplitude = 2.0 * amplitude_[m];
         if (m < half_amplitude_.size())
-            amplitude -= half_amplitude_(m);
+            amplitude -= half_amplitude_[m];
         sum += (particular(n, mu).value - limit + amplitude * ratio) / (n * n);
     }
     return limit + 2.0 * blades_ * blades_ / (pi * pi) * sum;
