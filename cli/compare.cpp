@@ -4,10 +4,13 @@
 
 #include "cli/output.hpp"
 #include "cli/table.hpp"
+#include "loadline/engine/fuel.hpp"
 #include "loadline/number/constants.hpp"
 #include "loadline/quantity/quantity.hpp"
-#include "loadline/study/wording.hpp"
+#include "loadline/study/limits.hpp"
 #include "loadline/words/confidence.hpp"
+#include "loadline/words/finding_words.hpp"
+#include "loadline/words/units.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -92,23 +95,6 @@ Units spoken_units(const CompareRequest& request) {
     return request.json || request.csv ? Units::metric : request.units();
 }
 
-Setting setting_of(const Case& from, const CompareRequest& request) {
-    Setting setting;
-    setting.day = from.day;
-    setting.engine = &*from.engine;
-    setting.drive = *from.drive;
-    setting.crank_inertia = from.crank_inertia;
-    setting.craft = *from.craft;
-    setting.consumption = from.consumption.value_or(setting.consumption);
-    setting.consumption_given = from.consumption.has_value();
-    setting.plan = from.plan;
-    setting.head = from.head;
-    setting.goals = goals_of(from, request);
-    setting.cage_diameter = from.cage_diameter;
-    setting.spoken = sentence_units(spoken_units(request));
-    return setting;
-}
-
 // A line on a terminal that grows when it takes longer than half a second; never in a pipe.
 class ProgressLine {
 public:
@@ -133,12 +119,12 @@ private:
     std::chrono::steady_clock::time_point begun_ = std::chrono::steady_clock::now();
 };
 
-// Into one place for good: the setting points into the case, the candidates at the rotors.
+// Into one place for good: the candidates point at the rotors.
 void answer(const CompareRequest& request, Answers& a) {
     a.from = case_of(request);
     need(a.from, request);
     a.air = air_at_field(a.from.day);
-    a.setting = setting_of(a.from, request);
+    a.from.goals = goals_of(a.from, request);
     a.rotors = rotors_of(a.from);
     a.candidates = candidates_of(a.from, a.rotors);
     std::vector<const Propeller*> propellers;
@@ -146,28 +132,31 @@ void answer(const CompareRequest& request, Answers& a) {
         propellers.push_back(&propeller);
     }
     ProgressLine line;
-    a.comparison = compare(a.setting, a.candidates, !request.no_band ? usual_draws : 0, 0,
+    a.comparison = compare(a.from, a.candidates, !request.no_band ? usual_draws : 0, 0,
                            [&](double done) { line(done); });
     const Units units = spoken_units(request);
     const SentenceUnits spoken = sentence_units(units);
-    a.order = ranked(a.comparison, a.setting.goals);
+    a.order = ranked(a.comparison, a.from.goals);
     a.sentences.resize(a.comparison.rows.size());
     for (std::size_t i = 1; i < a.comparison.rows.size(); ++i) {
-        a.sentences[i] = compare_sentences(a.comparison, i, a.setting, spoken);
+        a.sentences[i] = compare_sentences(a.comparison, i, a.from, spoken);
+    }
+    for (const CompareRow& row : a.comparison.rows) {
+        a.warnings.push_back(compare_warnings(row, spoken));
+        a.missed.push_back(missed_goal_lines(row, spoken));
     }
     for (std::size_t i = 0; i < a.candidates.size(); ++i) {
         if (a.candidates[i].adjustable) {
-            a.angles.emplace_back(i, blade_angles(a.setting, a.candidates.front(), a.candidates[i],
-                                                  -4.0 * degree, 4.0 * degree));
+            a.angles.emplace_back(i, blade_angles(a.from, a.candidates.front(), a.candidates[i]));
         }
     }
-    a.headline = compare_headline(a.comparison, a.setting, spoken, a.angles);
+    a.headline = compare_headline(a.comparison, a.from, spoken, a.angles);
     a.notes = sentences(engine_findings(*a.from.engine, a.air));
     for (std::string& note : case_notes(a.from, propellers, units)) {
         a.notes.push_back(std::move(note));
     }
-    for (const std::string& note : a.comparison.notes) {
-        a.notes.push_back(note);
+    for (std::string& note : comparison_notes(a.comparison)) {
+        a.notes.push_back(std::move(note));
     }
 }
 
@@ -178,30 +167,27 @@ constexpr std::size_t most_in_full = 6;
 constexpr std::size_t first_few = 3;
 
 // A column under the quantity's label, in two lines, and its unit.
-Column column_of(Quantity q, SentenceUnits spoken) {
-    const QuantityStyle style = style_of(q, spoken);
-    const std::string label(style.label);
+Column column_of(Figure q, SentenceUnits spoken) {
+    const std::string label(row_of(q).label);
     const std::size_t blank = label.find(' ');
     std::vector<std::string> heading = {label.substr(0, blank)};
     if (blank != std::string::npos) {
         heading.push_back(label.substr(blank + 1));
     }
-    return {std::move(heading), std::string(style.unit)};
+    return {std::move(heading), std::string(shown_in(q, spoken).unit)};
 }
 
 // What changes with each candidate, a row each.
 std::string overview(const Answers& a, Units units) {
     const SentenceUnits spoken = sentence_units(units);
-    constexpr std::array shown = {Quantity::climb_rate,   Quantity::static_rotation,
-                                  Quantity::cruise_fuel,  Quantity::climb_head,
-                                  Quantity::noise_beside, Quantity::spool_up};
+    const std::vector<Figure> shown = figures_at_a_glance();
     const bool bands = std::any_of(a.order.begin(), a.order.end(), [&](std::size_t i) {
-        return a.comparison.rows[i].differences[at(Quantity::climb_rate)].has_value();
+        return a.comparison.rows[i].differences[at(Figure::climb_rate)].has_value();
     });
     std::vector<Column> columns = {{{"change against now"}, ""}};
-    for (const Quantity q : shown) {
+    for (const Figure q : shown) {
         columns.push_back(column_of(q, spoken));
-        if (q == Quantity::climb_rate && bands) {
+        if (q == Figure::climb_rate && bands) {
             columns.push_back({{"nine in ten"}, ""});
             columns.push_back({{"sure"}, ""});
         }
@@ -210,10 +196,10 @@ std::string overview(const Answers& a, Units units) {
     for (std::size_t k = 0; k < a.order.size(); ++k) {
         const CompareRow& row = a.comparison.rows[a.order[k]];
         std::vector<std::string> line = {fmt::format("{} {}", letter(k), row.name)};
-        for (const Quantity q : shown) {
+        for (const Figure q : shown) {
             const DifferenceCells d = difference_cells(a.comparison.rows[0], row, q, spoken);
             line.push_back(d.change);
-            if (q == Quantity::climb_rate && bands) {
+            if (q == Figure::climb_rate && bands) {
                 line.push_back(d.band);
                 line.push_back(d.sure);
             }
@@ -223,25 +209,24 @@ std::string overview(const Answers& a, Units units) {
     return table(columns, cells, wide) + "\n";
 }
 
+bool known(const std::vector<CompareRow>& rows, Figure figure) {
+    return std::any_of(rows.begin(), rows.end(),
+                       [&](const CompareRow& row) { return row.values[at(figure)].has_value(); });
+}
+
 // What each does, a row a propeller, the present one first: full throttle, then the rest.
 std::string values_by_row(const Answers& a, Units units) {
     const SentenceUnits spoken = sentence_units(units);
     const std::vector<CompareRow>& rows = a.comparison.rows;
-    const std::vector<Quantity> full = {Quantity::static_rotation, Quantity::static_thrust,
-                                        Quantity::climb_rate,      Quantity::climb_rotation,
-                                        Quantity::band_time,       Quantity::band_fuel,
-                                        Quantity::climb_head};
-    const std::vector<Quantity> rest = {Quantity::cruise_rotation, Quantity::cruise_fuel,
-                                        Quantity::cruise_head,     Quantity::noise,
-                                        Quantity::noise_beside,    Quantity::spool_up};
     std::string out;
-    for (const auto& [heading, quantities] :
-         {std::pair{"at full throttle", full}, std::pair{"in cruise, and more", rest}}) {
+    for (const auto& [heading, group] :
+         {std::pair{"at full throttle", Group::full_throttle},
+          std::pair{"in cruise, and more", Group::cruise_and_more}}) {
         std::vector<Column> columns = {{{heading}, ""}};
-        std::vector<Quantity> shown;
-        for (const Quantity q : quantities) {
-            if (std::any_of(rows.begin(), rows.end(),
-                            [&](const CompareRow& row) { return row.values[at(q)].has_value(); })) {
+        std::vector<Figure> shown;
+        for (const FigureRow& figure : figure_table()) {
+            const Figure q = figure.figure;
+            if (figure.group == group && known(rows, q)) {
                 columns.push_back(column_of(q, spoken));
                 shown.push_back(q);
             }
@@ -251,7 +236,7 @@ std::string values_by_row(const Answers& a, Units units) {
             const CompareRow& row = rows[k == 0 ? 0 : a.order[k - 1]];
             std::vector<std::string> line = {
                 fmt::format("{} {}", k == 0 ? std::string("now") : letter(k - 1), row.name)};
-            for (const Quantity q : shown) {
+            for (const Figure q : shown) {
                 line.push_back(value_cell(row, q, spoken));
             }
             cells.push_back(std::move(line));
@@ -266,7 +251,7 @@ std::string figures(const Answers& a, Units units) {
     const SentenceUnits spoken = sentence_units(units);
     const std::vector<CompareRow>& rows = a.comparison.rows;
     const bool bands = std::any_of(rows.begin(), rows.end(), [](const CompareRow& row) {
-        return row.differences[at(Quantity::static_rotation)].has_value();
+        return row.differences[at(Figure::static_rotation)].has_value();
     });
     const std::size_t together = bands ? 2 : 6;
     std::string out;
@@ -281,15 +266,13 @@ std::string figures(const Answers& a, Units units) {
             }
         }
         std::vector<std::vector<std::string>> cells;
-        for (const Quantity q : all_quantities) {
-            const bool known = std::any_of(rows.begin(), rows.end(), [&](const CompareRow& row) {
-                return row.values[at(q)].has_value();
-            });
-            if (!known || q == Quantity::climb_angle) {
+        for (const FigureRow& figure : figure_table()) {
+            const Figure q = figure.figure;
+            if (figure.group == Group::none || !known(rows, q)) {
                 continue;
             }
-            const QuantityStyle style = style_of(q, spoken);
-            std::vector<std::string> line = {std::string(style.label), std::string(style.unit),
+            std::vector<std::string> line = {std::string(figure.label),
+                                             std::string(shown_in(q, spoken).unit),
                                              value_cell(rows[0], q, spoken)};
             for (std::size_t k = from; k < to; ++k) {
                 const DifferenceCells d = difference_cells(rows[0], rows[a.order[k]], q, spoken);
@@ -353,7 +336,7 @@ std::string flight_lines(const Answers& a, Units units) {
             parts.push_back(fmt::format(
                 "{:.3f} kg m2 (give or take {:.0f} %); balanced to G6.3 is {:.3f} g at the "
                 "tip",
-                row.inertia, 100.0 * row.inertia_doubt, 1000.0 * row.fit.balance_at_tip));
+                row.inertia, 100.0 * row.inertia_uncertainty, 1000.0 * row.fit.balance_at_tip));
         }
         if (row.fit.clearance && *row.fit.clearance >= 0.0) {
             parts.push_back(gap_text(*row.fit.clearance, spoken) + " from tip to cage");
@@ -381,9 +364,9 @@ std::string angle_table(const AngleStudy& study, const std::string& name, const 
         {{"engine,", "static"}, "rpm"},
         {{"thrust,", "static"}, std::string(unit_of(Shown::thrust, units))},
         {{"engine,", "climb"}, "rpm"},
-        {{"climb"}, std::string(style_of(Quantity::climb_rate, spoken).unit)},
-        {{"fuel,", "cruise"}, std::string(style_of(Quantity::cruise_fuel, spoken).unit)},
-        {{"head,", "climb"}, std::string(style_of(Quantity::climb_head, spoken).unit)},
+        {{"climb"}, std::string(shown_in(Figure::climb_rate, spoken).unit)},
+        {{"fuel,", "cruise"}, std::string(shown_in(Figure::cruise_fuel, spoken).unit)},
+        {{"head,", "climb"}, std::string(shown_in(Figure::climb_head, spoken).unit)},
         {{"within", "limits"}, ""},
         {{"meets", "wishes"}, ""}};
     std::vector<std::vector<std::string>> cells;
@@ -393,7 +376,7 @@ std::string angle_table(const AngleStudy& study, const std::string& name, const 
     std::string out =
         wrapped(fmt::format("\"{}\" turned in its hub (coarser is positive):", name)) +
         table(columns, cells);
-    for (const std::string& line : angle_sentences(study, a.setting, spoken)) {
+    for (const std::string& line : angle_sentences(study, a.from)) {
         out += wrapped(line);
     }
     return out + "\n";
@@ -415,7 +398,7 @@ std::string as_text(const Answers& a, Units units) {
         out +=
             wrapped(fmt::format("Against \"{}\", the first in the file and taken as the one "
                                 "flown now; ranked by {}:",
-                                rows[0].name, ranked_by(a.setting.goals)));
+                                rows[0].name, ranked_by(a.from.goals)));
         for (std::size_t k = 0; k < (many(a) ? first_few : a.order.size()); ++k) {
             out += wrapped(fmt::format("{} \"{}\": {}", letter(k), rows[a.order[k]].name,
                                        fmt::join(a.sentences[a.order[k]], " ")),
@@ -432,10 +415,10 @@ std::string as_text(const Answers& a, Units units) {
     out += wrapped(fmt::format(
         "The climb is from {} to {} above the field; the propeller's tones are heard {} below in "
         "cruise and {} beside in climb. {}",
-        quantity_of(a.setting.plan.climb_from, Shown::elevation, units),
-        quantity_of(a.setting.plan.climb_to, Shown::elevation, units),
-        quantity_of(a.setting.plan.pass_height, Shown::elevation, units),
-        quantity_of(a.setting.plan.beside, Shown::elevation, units),
+        quantity_of(a.from.plan.climb_from, Shown::elevation, units),
+        quantity_of(a.from.plan.climb_to, Shown::elevation, units),
+        quantity_of(a.from.plan.pass_height, Shown::elevation, units),
+        quantity_of(a.from.plan.beside, Shown::elevation, units),
         many(a) ? std::string("First the changes, then what each does.")
         : a.order.empty()
             ? std::string("There is no other propeller in the file to compare it with.")
@@ -449,7 +432,7 @@ std::string as_text(const Answers& a, Units units) {
     out += flight_lines(a, units) + "\n";
     std::vector<std::pair<std::string, std::string>> warnings;
     for (const std::size_t i : told_in_full(a)) {
-        for (const std::string& line : rows[i].warnings) {
+        for (const std::string& line : a.warnings[i]) {
             warnings.emplace_back(rows[i].name, line);
         }
     }
@@ -459,7 +442,7 @@ std::string as_text(const Answers& a, Units units) {
             : "Take note:",
         once_each(warnings, rows.size()));
     out += take_note + (take_note.empty() ? "" : "\n");
-    const std::string about = listed("About the case:", compare_notes(a));
+    const std::string about = listed("About the case:", notes_below(a));
     return out + about + "\n" + cautions();
 }
 
@@ -480,56 +463,24 @@ private:
     std::vector<std::string>* warnings_;
 };
 
-// Key of a quantity and its value in the unit of that key.
-struct Keyed {
-    const char* key;
-    double unit;    // SI per unit
-    double offset;  // taken off a value, not off a difference
-};
-
-Keyed keyed(Quantity q) {
-    const double rpm = from_unit(1.0, "rpm");
-    const double litre = petrol_density / 1000.0;
-    switch (q) {
-        case Quantity::static_rotation:
-            return {"static_engine_rpm", rpm, 0.0};
-        case Quantity::static_thrust:
-            return {"static_thrust_n", 1.0, 0.0};
-        case Quantity::climb_rate:
-            return {"climb_rate_m_s", 1.0, 0.0};
-        case Quantity::climb_angle:
-            return {"climb_angle_deg", degree, 0.0};
-        case Quantity::climb_rotation:
-            return {"climb_engine_rpm", rpm, 0.0};
-        case Quantity::band_time:
-            return {"band_time_s", 1.0, 0.0};
-        case Quantity::band_fuel:
-            return {"band_fuel_l", litre, 0.0};
-        case Quantity::cruise_rotation:
-            return {"cruise_engine_rpm", rpm, 0.0};
-        case Quantity::cruise_fuel:
-            return {"cruise_fuel_l_h", litre / 3600.0, 0.0};
-        case Quantity::climb_head:
-            return {"climb_head_temperature_c", 1.0, 273.15};
-        case Quantity::cruise_head:
-            return {"cruise_head_temperature_c", 1.0, 273.15};
-        case Quantity::noise:
-            return {"noise_dba", 1.0, 0.0};
-        case Quantity::noise_beside:
-            return {"noise_beside_dba", 1.0, 0.0};
-        default:
-            return {"spool_up_s", 1.0, 0.0};
+// A figure under its key among a propeller's own, and its band beside it.
+void put(Json& json, Figure q, const CompareRow& row, const Writer& w) {
+    const FigureRow& figure = row_of(q);
+    const std::string key(figure.part_key);
+    const auto& value = row.values[at(q)];
+    json[key] = value ? w.number(in_key_unit(figure, *value), key) : Json(nullptr);
+    if (const auto& band = row.bands[at(q)]) {
+        json[key + "_low"] = w.number(in_key_unit(figure, band->low), key + "_low");
+        json[key + "_high"] = w.number(in_key_unit(figure, band->high), key + "_high");
     }
 }
 
-// The value under `key` and its band beside it.
-void put(Json& json, const std::string& key, const CompareRow& row, Quantity q, const Writer& w) {
-    const Keyed k = keyed(q);
-    const auto& value = row.values[at(q)];
-    json[key] = value ? w.number((*value - k.offset) / k.unit, key) : Json(nullptr);
-    if (const auto& band = row.bands[at(q)]) {
-        json[key + "_low"] = w.number((band->low - k.offset) / k.unit, key + "_low");
-        json[key + "_high"] = w.number((band->high - k.offset) / k.unit, key + "_high");
+// Those of one part of the document that have no place of their own in it.
+void put_others(Json& json, std::string_view part, const CompareRow& row, const Writer& w) {
+    for (const FigureRow& figure : figure_table()) {
+        if (figure.part == part && json.find(figure.part_key) == nullptr) {
+            put(json, figure.figure, row, w);
+        }
     }
 }
 
@@ -541,13 +492,13 @@ Json standing_json(const CompareRow& row, double ratio, const Writer& w) {
         return json;
     }
     const Agreement& found = match.agreements[*match.answer];
-    put(json, "engine_rpm", row, Quantity::static_rotation, w);
+    put(json, Figure::static_rotation, row, w);
     if (json["engine_rpm"].is_null()) {
         json["engine_rpm"] = w.number(in_unit(found.engine_rotation, "rpm"), "engine_rpm");
     }
     json["propeller_rpm"] =
         w.number(in_unit(found.engine_rotation / ratio, "rpm"), "propeller_rpm");
-    put(json, "thrust_n", row, Quantity::static_thrust, w);
+    put(json, Figure::static_thrust, row, w);
     if (json["thrust_n"].is_null()) {
         json["thrust_n"] = w.number(found.rotor.thrust, "thrust_n");
     }
@@ -557,6 +508,7 @@ Json standing_json(const CompareRow& row, double ratio, const Writer& w) {
     json["figure_of_merit"] = w.number(found.rotor.figure_of_merit, "figure_of_merit");
     json["tip_mach"] = w.number(found.rotor.tip_mach, "tip_mach");
     json["stable"] = found.stable;
+    put_others(json, "static", row, w);
     return json;
 }
 
@@ -564,7 +516,7 @@ Json cruise_json(const CompareRow& row, const Writer& w) {
     Json json;
     const bool found = row.cruise.status == FlightStatus::found;
     const FlightState& s = row.cruise.state;
-    put(json, "engine_rpm", row, Quantity::cruise_rotation, w);
+    put(json, Figure::cruise_rotation, row, w);
     const auto state = [&](const char* key, double value) {
         json[key] = found ? w.number(value, key) : Json(nullptr);
     };
@@ -572,19 +524,20 @@ Json cruise_json(const CompareRow& row, const Writer& w) {
     state("throttle", s.throttle);
     state("thrust_n", s.thrust);
     state("engine_power_w", s.engine_power);
-    put(json, "fuel_l_h", row, Quantity::cruise_fuel, w);
+    put(json, Figure::cruise_fuel, row, w);
     state("fuel_l_100km", found ? s.fuel_flow / petrol_density * 1000.0 / s.airspeed * 1e5 : 0.0);
-    put(json, "head_temperature_c", row, Quantity::cruise_head, w);
-    put(json, "noise_dba", row, Quantity::noise, w);
+    put(json, Figure::cruise_head, row, w);
+    put(json, Figure::noise, row, w);
     json["endurance_s"] = row.tank ? w.number(row.tank->time, "endurance_s") : Json(nullptr);
     json["range_m"] = row.tank ? w.number(row.tank->distance, "range_m") : Json(nullptr);
+    put_others(json, "cruise", row, w);
     return json;
 }
 
 Json climb_json(const CompareRow& row, const Writer& w) {
     Json json;
-    put(json, "rate_m_s", row, Quantity::climb_rate, w);
-    put(json, "angle_deg", row, Quantity::climb_angle, w);
+    put(json, Figure::climb_rate, row, w);
+    put(json, Figure::climb_angle, row, w);
     const bool found = row.band.status == FlightStatus::found;
     const auto rpm = [&](const char* key, const FlightState& s) {
         json[key] = found ? w.number(in_unit(s.engine_rotation, "rpm"), key) : Json(nullptr);
@@ -598,22 +551,25 @@ Json climb_json(const CompareRow& row, const Writer& w) {
     rate("rate_bottom_m_s", row.band.bottom);
     rate("rate_middle_m_s", row.band.middle);
     rate("rate_top_m_s", row.band.top);
-    put(json, "band_time_s", row, Quantity::band_time, w);
-    put(json, "band_fuel_l", row, Quantity::band_fuel, w);
-    put(json, "head_temperature_c", row, Quantity::climb_head, w);
-    put(json, "noise_beside_dba", row, Quantity::noise_beside, w);
+    put(json, Figure::band_time, row, w);
+    put(json, Figure::band_fuel, row, w);
+    put(json, Figure::climb_head, row, w);
+    put(json, Figure::noise_beside, row, w);
     json["service_ceiling_m"] = w.optional(row.ceiling, "service_ceiling_m");
+    put_others(json, "climb", row, w);
     return json;
 }
 
-Json row_json(const CompareRow& row, double ratio) {
-    std::vector<std::string> warnings = row.warnings;
+Json row_json(const Answers& a, std::size_t i) {
+    const CompareRow& row = a.comparison.rows[i];
+    const double ratio = a.from.drive->ratio;
+    std::vector<std::string> warnings = a.warnings[i];
     const Writer w(warnings);
     Json json = {{"name", row.name},
                  {"static", standing_json(row, ratio, w)},
                  {"cruise", cruise_json(row, w)},
                  {"climb", climb_json(row, w)}};
-    put(json, "spool_up_s", row, Quantity::spool_up, w);
+    put_others(json, "", row, w);
     json["inertia_kg_m2"] = w.number(row.inertia, "inertia_kg_m2");
     json["mass_kg"] = w.number(row.mass, "mass_kg");
     json["tip_mach"] = row.climb.status == FlightStatus::found ? w.number(row.tip_mach, "tip_mach")
@@ -624,48 +580,42 @@ Json row_json(const CompareRow& row, double ratio) {
         {"tracking_m", w.number(row.fit.tracking, "tracking_m")},
         {"blade_pass_hz", w.number(row.fit.blade_pass, "blade_pass_hz")},
         {"blade_pass_engine_order", w.number(row.fit.engine_order, "blade_pass_engine_order")}};
-    json["broken_wishes"] = row.broken_goals;
+    json["broken_wishes"] = a.missed[i];
     json["warnings"] = warnings;
     return json;
 }
 
 Json difference_json(const CompareRow& row, const CompareRow& first, const Writer& w) {
     Json quantities_json = Json::object();
-    for (const Quantity q : all_quantities) {
-        const auto& value = row.values[at(q)];
-        const auto& from = first.values[at(q)];
+    for (const FigureRow& figure : figure_table()) {
+        const auto& value = row.values[at(figure.figure)];
+        const auto& from = first.values[at(figure.figure)];
         if (!value || !from) {
             continue;
         }
-        const Keyed k = keyed(q);
-        Json d = {{"value", w.number((*value - *from) / k.unit, k.key)}};
-        if (const auto& banded = row.differences[at(q)]) {
-            d["low"] = w.number(banded->band.low / k.unit, k.key);
-            d["high"] = w.number(banded->band.high / k.unit, k.key);
+        const auto number = [&](double si) {
+            return w.number(difference_in_key_unit(figure, si), figure.key);
+        };
+        Json d = {{"value", number(*value - *from)}};
+        if (const auto& banded = row.differences[at(figure.figure)]) {
+            d["low"] = number(banded->band.low);
+            d["high"] = number(banded->band.high);
             d["probability_positive"] = banded->probability_positive;
         }
-        quantities_json[k.key] = std::move(d);
+        quantities_json[std::string(figure.key)] = std::move(d);
     }
     return {{"name", row.name}, {"against", first.name}, {"quantities", quantities_json}};
-}
-
-// What is worked of each blade angle, in the order it is shown.
-std::array<std::pair<std::optional<double>, Quantity>, 6> turned_values(const AngleRow& row) {
-    return {{{row.static_rotation, Quantity::static_rotation},
-             {row.static_thrust, Quantity::static_thrust},
-             {row.climb_rotation, Quantity::climb_rotation},
-             {row.climb_rate, Quantity::climb_rate},
-             {row.cruise_fuel, Quantity::cruise_fuel},
-             {row.climb_head, Quantity::climb_head}}};
 }
 
 Json angles_json(const AngleStudy& study, const std::string& name, const Writer& w) {
     Json rows = Json::array();
     for (const AngleRow& row : study.rows) {
         Json line = {{"turned_deg", row.turned / degree}};
-        for (const auto& [value, q] : turned_values(row)) {
-            const Keyed k = keyed(q);
-            line[k.key] = value ? w.number((*value - k.offset) / k.unit, k.key) : Json(nullptr);
+        for (const Figure q : angle_figures) {
+            const FigureRow& figure = row_of(q);
+            const auto& value = row.values[at(q)];
+            line[std::string(figure.key)] =
+                value ? w.number(in_key_unit(figure, *value), figure.key) : Json(nullptr);
         }
         line["within_limits"] = row.within_limits;
         line["meets_wishes"] = row.meets_goals;
@@ -688,16 +638,16 @@ std::string as_json(const Answers& a) {
     json["air"] = {{"density_kg_m3", w.number(a.air.density, "density_kg_m3")},
                    {"temperature_k", w.number(a.air.temperature, "temperature_k")},
                    {"pressure_pa", w.number(a.air.pressure, "pressure_pa")}};
-    json["plan"] = {{"climb_from_m", a.setting.plan.climb_from},
-                    {"climb_to_m", a.setting.plan.climb_to},
-                    {"noise_height_m", a.setting.plan.pass_height},
-                    {"noise_beside_m", a.setting.plan.beside}};
+    json["plan"] = {{"climb_from_m", a.from.plan.climb_from},
+                    {"climb_to_m", a.from.plan.climb_to},
+                    {"noise_height_m", a.from.plan.pass_height},
+                    {"noise_beside_m", a.from.plan.beside}};
     json["propellers"] = Json::array();
     json["differences"] = Json::array();
     json["verdict"] = a.headline;
     json["order"] = Json::array();
-    for (const CompareRow& row : rows) {
-        json["propellers"].push_back(row_json(row, a.from.drive->ratio));
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        json["propellers"].push_back(row_json(a, i));
     }
     for (std::size_t i = 1; i < rows.size(); ++i) {
         json["differences"].push_back(difference_json(rows[i], rows[0], w));
@@ -738,28 +688,28 @@ std::string as_csv(const Answers& a) {
     const std::vector<CompareRow>& rows = a.comparison.rows;
     for (std::size_t place = 0; place <= a.order.size(); ++place) {
         const std::size_t i = place == 0 ? 0 : a.order[place - 1];
-        for (const Quantity q : all_quantities) {
-            const Keyed k = keyed(q);
+        for (const FigureRow& figure : figure_table()) {
+            const Figure q = figure.figure;
             const auto& value = rows[i].values[at(q)];
             if (!value || !std::isfinite(*value)) {
                 continue;
             }
             std::array<std::string, 7> cells;
-            cells[0] = show((*value - k.offset) / k.unit);
+            cells[0] = show(in_key_unit(figure, *value));
             if (const auto& band = rows[i].bands[at(q)]) {
-                cells[1] = show((band->low - k.offset) / k.unit);
-                cells[2] = show((band->high - k.offset) / k.unit);
+                cells[1] = show(in_key_unit(figure, band->low));
+                cells[2] = show(in_key_unit(figure, band->high));
             }
             if (i > 0 && rows[0].values[at(q)]) {
-                cells[3] = show((*value - *rows[0].values[at(q)]) / k.unit);
+                cells[3] = show(difference_in_key_unit(figure, *value - *rows[0].values[at(q)]));
             }
             if (const auto& d = rows[i].differences[at(q)]) {
-                cells[4] = show(d->band.low / k.unit);
-                cells[5] = show(d->band.high / k.unit);
+                cells[4] = show(difference_in_key_unit(figure, d->band.low));
+                cells[5] = show(difference_in_key_unit(figure, d->band.high));
                 cells[6] = show(d->probability_positive);
             }
-            out +=
-                fmt::format("{},{},{},\r\n", csv_field(rows[i].name), k.key, fmt::join(cells, ","));
+            out += fmt::format("{},{},{},\r\n", csv_field(rows[i].name), figure.key,
+                               fmt::join(cells, ","));
         }
     }
     // Blades turned in the hub: values alone, one row an angle and quantity.
@@ -770,10 +720,10 @@ std::string as_csv(const Answers& a) {
             const auto add = [&](std::string_view key, const std::string& value) {
                 out += fmt::format("{},{},{},,,,,,,{}\r\n", name, key, value, turned);
             };
-            for (const auto& [value, q] : turned_values(row)) {
-                const Keyed k = keyed(q);
+            for (const Figure q : angle_figures) {
+                const auto& value = row.values[at(q)];
                 if (value && std::isfinite(*value)) {
-                    add(k.key, show((*value - k.offset) / k.unit));
+                    add(row_of(q).key, show(in_key_unit(row_of(q), *value)));
                 }
             }
             add("within_limits", row.within_limits ? "1" : "0");
@@ -785,20 +735,20 @@ std::string as_csv(const Answers& a) {
 
 }  // namespace
 
-std::string value_cell(const CompareRow& row, Quantity q, SentenceUnits units) {
+std::string value_cell(const CompareRow& row, Figure q, SentenceUnits units) {
     const auto& value = row.values[at(q)];
-    return value ? plain_number(in_style(q, *value, units), style_of(q, units).decimals) : "-";
+    return value ? plain_number(in_shown_unit(q, *value, units), shown_in(q, units).decimals) : "-";
 }
 
-DifferenceCells difference_cells(const CompareRow& first, const CompareRow& row, Quantity q,
+DifferenceCells difference_cells(const CompareRow& first, const CompareRow& row, Figure q,
                                  SentenceUnits units) {
     const auto& value = row.values[at(q)];
     if (!value || !first.values[at(q)]) {
         return {"-", "", ""};
     }
-    const int decimals = style_of(q, units).decimals;
+    const int decimals = shown_in(q, units).decimals;
     const auto show = [&](double si) {
-        const std::string text = plain_number(difference_in_style(q, si, units), decimals);
+        const std::string text = plain_number(difference_in_shown_unit(q, si, units), decimals);
         return text.starts_with('-') || text.find_first_not_of("0.") == std::string::npos
                    ? text
                    : "+" + text;
@@ -813,18 +763,18 @@ DifferenceCells difference_cells(const CompareRow& first, const CompareRow& row,
     return cells;
 }
 
-std::vector<std::string> compare_notes(const Compared& a) {
+std::vector<std::string> notes_below(const Compared& a) {
     std::vector<std::string> notes = a.notes;
     notes.emplace_back(
         "noise is the propeller's tones alone: the exhaust, often louder, the rush of the air and "
         "the chopping of the pilot's wake are not in it; trust the differences");
-    if (a.setting.goals.noise_at_most) {
+    if (a.from.goals.noise_at_most) {
         notes.emplace_back(
             "noise_at_most is held against the propeller's tones alone: it cannot be held against "
             "a "
             "field's or a country's limit");
     }
-    if (a.setting.head.reading) {
+    if (a.from.head.reading) {
         notes.emplace_back(
             "head temperatures are a tendency from your one reading: they know no jetting, mixture "
             "or blocked fin, and a cooler figure never allows a leaner mixture");
@@ -832,14 +782,26 @@ std::vector<std::string> compare_notes(const Compared& a) {
     return notes;
 }
 
+std::vector<Figure> figures_at_a_glance() {
+    std::vector<Figure> shown;
+    for (const FigureRow& row : figure_table()) {
+        if (row.glance > 0) {
+            shown.push_back(row.figure);
+        }
+    }
+    std::sort(shown.begin(), shown.end(),
+              [](Figure a, Figure b) { return row_of(a).glance < row_of(b).glance; });
+    return shown;
+}
+
 std::vector<std::string> angle_cells(const AngleRow& row, SentenceUnits units) {
-    const auto show = [&](const std::optional<double>& v, Quantity q) {
-        return v ? plain_number(in_style(q, *v, units), style_of(q, units).decimals)
+    const auto show = [&](const std::optional<double>& v, Figure q) {
+        return v ? plain_number(in_shown_unit(q, *v, units), shown_in(q, units).decimals)
                  : std::string("-");
     };
     std::vector<std::string> cells = {fmt::format("{:+.1f}", row.turned / degree)};
-    for (const auto& [value, q] : turned_values(row)) {
-        cells.push_back(show(value, q));
+    for (const Figure q : angle_figures) {
+        cells.push_back(show(row.values[at(q)], q));
     }
     cells.emplace_back(row.within_limits ? "yes" : "no");
     cells.emplace_back(row.meets_goals ? "yes" : "no");

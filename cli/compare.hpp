@@ -3,50 +3,41 @@
 
 #include "cli/command.hpp"
 #include "cli/page.hpp"
-#include "loadline/study/compare.hpp"
+#include "loadline/words/compare_words.hpp"
 
-#include <array>
 #include <cstddef>
 #include <string>
-#include <utility>
 #include <vector>
 
 namespace loadline::cli {
 
-inline constexpr std::array all_quantities = {
-    Quantity::static_rotation, Quantity::static_thrust,   Quantity::climb_rate,
-    Quantity::climb_angle,     Quantity::climb_rotation,  Quantity::band_time,
-    Quantity::band_fuel,       Quantity::cruise_rotation, Quantity::cruise_fuel,
-    Quantity::climb_head,      Quantity::cruise_head,     Quantity::noise,
-    Quantity::noise_beside,    Quantity::spool_up};
-
-constexpr std::size_t at(Quantity q) {
-    return static_cast<std::size_t>(q);
-}
-
 struct Compared {
-    Case from;
+    Case from;  // its goals in the order asked for
     Air air;
-    Setting setting;
     std::vector<Rotor> rotors;
     std::vector<Candidate> candidates;
     Comparison comparison;
     std::vector<std::size_t> order;  // of the rows after the first
-    std::vector<std::pair<std::size_t, AngleStudy>> angles;
+    AnglesByRow angles;
     std::vector<std::string> headline;
     std::vector<std::vector<std::string>> sentences;  // per row; empty for the first
+    std::vector<std::vector<std::string>> warnings;   // per row
+    std::vector<std::vector<std::string>> missed;     // goals, per row
     std::vector<std::string> notes;
 };
 
 /// A value, "-" without one.
-std::string value_cell(const CompareRow& row, Quantity q, SentenceUnits units);
+std::string value_cell(const CompareRow& row, Figure figure, SentenceUnits units);
 
 /// A difference: "+0.10", "-0.19 to +0.38", "72 %".
 struct DifferenceCells {
     std::string change, band, sure;
 };
-DifferenceCells difference_cells(const CompareRow& first, const CompareRow& row, Quantity q,
+DifferenceCells difference_cells(const CompareRow& first, const CompareRow& row, Figure figure,
                                  SentenceUnits units);
+
+/// The figures that are shown at a glance, in their order.
+std::vector<Figure> figures_at_a_glance();
 
 /// One blade angle: degrees turned, then static and climb figures, "yes" or "no" to limits and
 /// wishes.
@@ -62,7 +53,7 @@ bool many(const Compared& a);
 std::vector<std::size_t> told_in_full(const Compared& a);
 
 /// What stands below every comparison of what it leaves out.
-std::vector<std::string> compare_notes(const Compared& a);
+std::vector<std::string> notes_below(const Compared& a);
 
 Page compare_page(const Compared& a, Units units);
 

@@ -4,7 +4,7 @@
 
 #include "cli/output.hpp"
 #include "loadline/quantity/quantity.hpp"
-#include "loadline/study/wording.hpp"
+#include "loadline/study/limits.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -17,10 +17,10 @@ std::string quoted(const std::string& name) {
 }
 
 // One picture: a quantity's differences with their bands, a row a candidate.
-PageChart glance(const Compared& a, Quantity q, SentenceUnits units) {
-    const QuantityStyle style = style_of(q, units);
+PageChart glance(const Compared& a, Figure q, SentenceUnits units) {
+    const ShownIn& shown = shown_in(q, units);
     PageChart chart;
-    chart.title = fmt::format("{}: change against now, {}", style.label, style.unit);
+    chart.title = fmt::format("{}: change against now, {}", row_of(q).label, shown.unit);
     Json rows = Json::array();
     std::vector<std::string> said;
     for (std::size_t k = 0; k < a.order.size(); ++k) {
@@ -30,21 +30,21 @@ PageChart glance(const Compared& a, Quantity q, SentenceUnits units) {
         if (!value || !first) {
             continue;
         }
-        const double change = difference_in_style(q, *value - *first, units);
+        const double change = difference_in_shown_unit(q, *value - *first, units);
         double low = change, high = change;
         if (const auto& d = row.differences[at(q)]) {
-            low = difference_in_style(q, d->band.low, units);
-            high = difference_in_style(q, d->band.high, units);
+            low = difference_in_shown_unit(q, d->band.low, units);
+            high = difference_in_shown_unit(q, d->band.high, units);
         }
         rows.push_back({{"name", letter(k)}, {"value", change}, {"low", low}, {"high", high}});
         said.push_back(fmt::format(
-            "{} {}: {} ({} to {})", letter(k), row.name, plain_number(change, style.decimals),
-            plain_number(low, style.decimals), plain_number(high, style.decimals)));
+            "{} {}: {} ({} to {})", letter(k), row.name, plain_number(change, shown.decimals),
+            plain_number(low, shown.decimals), plain_number(high, shown.decimals)));
     }
     chart.alternative =
-        fmt::format("{}, change in {}: {}", style.label, style.unit, fmt::join(said, "; "));
+        fmt::format("{}, change in {}: {}", row_of(q).label, shown.unit, fmt::join(said, "; "));
     chart.data = {{"kind", "ranges"},
-                  {"x", fmt::format("change, {}", style.unit)},
+                  {"x", fmt::format("change, {}", shown.unit)},
                   {"rows", std::move(rows)}};
     return chart;
 }
@@ -56,7 +56,7 @@ PageChart over_height(const Compared& a, const char* title, const std::string& x
     chart.title = title;
     Json series = Json::array();
     std::vector<std::string> said;
-    const FlightPlan& plan = a.setting.plan;
+    const FlightPlan& plan = a.from.plan;
     const std::string unit(unit_of(Shown::elevation, units));
     const double heights[] = {plan.climb_from, 0.5 * (plan.climb_from + plan.climb_to),
                               plan.climb_to};
@@ -93,9 +93,10 @@ PageTable values_table(const Compared& a, SentenceUnits units) {
     for (const CompareRow& row : a.comparison.rows) {
         table.headings.push_back(row.name);
     }
-    for (const Quantity q : all_quantities) {
-        const QuantityStyle style = style_of(q, units);
-        std::vector<std::string> line = {std::string(style.label), std::string(style.unit)};
+    for (const FigureRow& figure : figure_table()) {
+        const Figure q = figure.figure;
+        const ShownIn& shown = shown_in(q, units);
+        std::vector<std::string> line = {std::string(row_of(q).label), std::string(shown.unit)};
         for (const CompareRow& row : a.comparison.rows) {
             line.push_back(value_cell(row, q, units));
         }
@@ -109,15 +110,17 @@ PageTable values_by_row(const Compared& a, SentenceUnits units) {
     PageTable table;
     table.caption = "What each does";
     table.headings = {"propeller"};
-    for (const Quantity q : all_quantities) {
-        const QuantityStyle style = style_of(q, units);
-        table.headings.push_back(fmt::format("{}, {}", style.label, style.unit));
+    for (const FigureRow& figure : figure_table()) {
+        const Figure q = figure.figure;
+        const ShownIn& shown = shown_in(q, units);
+        table.headings.push_back(fmt::format("{}, {}", row_of(q).label, shown.unit));
     }
     for (std::size_t k = 0; k <= a.order.size(); ++k) {
         const CompareRow& row = a.comparison.rows[k == 0 ? 0 : a.order[k - 1]];
         std::vector<std::string> line = {
             fmt::format("{} {}", k == 0 ? std::string("now") : letter(k - 1), row.name)};
-        for (const Quantity q : all_quantities) {
+        for (const FigureRow& figure : figure_table()) {
+            const Figure q = figure.figure;
             line.push_back(value_cell(row, q, units));
         }
         table.rows.push_back(std::move(line));
@@ -131,12 +134,13 @@ PageTable differences_table(const Compared& a, std::size_t place, SentenceUnits 
     table.caption = fmt::format("{} {} against {}", letter(place), quoted(row.name),
                                 quoted(a.comparison.rows[0].name));
     table.headings = {"quantity", "unit", "change", "nine in ten", "sure of the sign"};
-    for (const Quantity q : all_quantities) {
-        const QuantityStyle style = style_of(q, units);
+    for (const FigureRow& figure : figure_table()) {
+        const Figure q = figure.figure;
+        const ShownIn& shown = shown_in(q, units);
         const DifferenceCells d = difference_cells(a.comparison.rows[0], row, q, units);
         if (d.change != "-") {
             table.rows.push_back(
-                {std::string(style.label), std::string(style.unit), d.change, d.band, d.sure});
+                {std::string(row_of(q).label), std::string(shown.unit), d.change, d.band, d.sure});
         }
     }
     return table;
@@ -145,18 +149,15 @@ PageTable differences_table(const Compared& a, std::size_t place, SentenceUnits 
 PageTable angle_page_table(const AngleStudy& study, const std::string& name, SentenceUnits units) {
     PageTable table;
     table.caption = fmt::format("{} turned in its hub, coarser is positive", quoted(name));
-    const auto heading = [&](Quantity q) {
-        return fmt::format("{}, {}", style_of(q, units).label, style_of(q, units).unit);
+    const auto heading = [&](Figure q) {
+        return fmt::format("{}, {}", row_of(q).label, shown_in(q, units).unit);
     };
-    table.headings = {"turned, deg",
-                      heading(Quantity::static_rotation),
-                      heading(Quantity::static_thrust),
-                      heading(Quantity::climb_rotation),
-                      heading(Quantity::climb_rate),
-                      heading(Quantity::cruise_fuel),
-                      heading(Quantity::climb_head),
-                      "within limits",
-                      "meets wishes"};
+    table.headings = {"turned, deg"};
+    for (const Figure q : angle_figures) {
+        table.headings.push_back(heading(q));
+    }
+    table.headings.emplace_back("within limits");
+    table.headings.emplace_back("meets wishes");
     for (const AngleRow& row : study.rows) {
         table.rows.push_back(angle_cells(row, units));
     }
@@ -189,9 +190,7 @@ Page compare_page(const Compared& a, Units units) {
             "Each bar is the range that holds nine in ten; the mark is the computed change. A bar "
             "that lies on one side of the middle line is almost sure of its sign."};
         at_a_glance.side_by_side = true;
-        for (const Quantity q :
-             {Quantity::climb_rate, Quantity::static_rotation, Quantity::cruise_fuel,
-              Quantity::climb_head, Quantity::noise_beside, Quantity::spool_up}) {
+        for (const Figure q : figures_at_a_glance()) {
             PageChart chart = glance(a, q, spoken);
             if (!chart.data.find("rows")->empty()) {
                 at_a_glance.charts.push_back(std::move(chart));
@@ -208,14 +207,14 @@ Page compare_page(const Compared& a, Units units) {
     }
     climb.charts.push_back(
         over_height(a, "Rate of climb over height above the field",
-                    fmt::format("climb, {}", style_of(Quantity::climb_rate, spoken).unit), units,
+                    fmt::format("climb, {}", shown_in(Figure::climb_rate, spoken).unit), units,
                     [](const FlightState& s, SentenceUnits u) {
-                        return in_style(Quantity::climb_rate, s.rate, u);
+                        return in_shown_unit(Figure::climb_rate, s.rate, u);
                     }));
     climb.charts.push_back(over_height(a, "Engine speed over height above the field", "engine, rpm",
                                        units, [](const FlightState& s, SentenceUnits u) {
-                                           return in_style(Quantity::climb_rotation,
-                                                           s.engine_rotation, u);
+                                           return in_shown_unit(Figure::climb_rotation,
+                                                                s.engine_rotation, u);
                                        }));
     if (!climb.charts[0].data.find("series")->empty()) {
         page.sections.push_back(std::move(climb));
@@ -233,7 +232,7 @@ Page compare_page(const Compared& a, Units units) {
         PageSection angles;
         angles.heading = "How much pitch?";
         for (const auto& [index, study] : a.angles) {
-            for (const std::string& line : angle_sentences(study, a.setting, spoken)) {
+            for (const std::string& line : angle_sentences(study, a.from)) {
                 angles.paragraphs.push_back(line);
             }
             angles.tables.push_back(angle_page_table(study, rows[index].name, spoken));
@@ -243,16 +242,16 @@ Page compare_page(const Compared& a, Units units) {
     PageSection warned;
     warned.heading = "Take note";
     std::vector<std::pair<std::string, std::string>> warnings;
-    for (const CompareRow& row : rows) {
-        for (const std::string& line : row.warnings) {
-            warnings.emplace_back(row.name, line);
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        for (const std::string& line : a.warnings[i]) {
+            warnings.emplace_back(rows[i].name, line);
         }
     }
     warned.list = once_each(warnings, rows.size());
     if (!warned.list.empty()) {
         page.sections.push_back(std::move(warned));
     }
-    page.notes = compare_notes(a);
+    page.notes = notes_below(a);
     page.cautions = caution_text();
     return page;
 }

@@ -6,8 +6,8 @@
 #include "cli/table.hpp"
 #include "loadline/case/text.hpp"
 #include "loadline/quantity/quantity.hpp"
-#include "loadline/study/doubt.hpp"
-#include "loadline/study/study.hpp"
+#include "loadline/study/bands.hpp"
+#include "loadline/study/curve_study.hpp"
 #include "loadline/words/curve_words.hpp"
 
 #include <fmt/format.h>

@@ -5,11 +5,13 @@
 #include "cli/plot.hpp"
 #include "cli/table.hpp"
 #include "loadline/quantity/quantity.hpp"
-#include "loadline/study/doubt.hpp"
+#include "loadline/study/bands.hpp"
+#include "loadline/study/limits.hpp"
 #include "loadline/study/load_lines.hpp"
-#include "loadline/study/study.hpp"
-#include "loadline/study/wording.hpp"
+#include "loadline/study/match_study.hpp"
+#include "loadline/words/finding_words.hpp"
 #include "loadline/words/match_words.hpp"
+#include "loadline/words/units.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>

@@ -6,7 +6,7 @@
 #include "cli/json.hpp"
 #include "cli/page.hpp"
 #include "cli/table.hpp"
-#include "loadline/study/doubt.hpp"
+#include "loadline/uncertainty/band.hpp"
 #include "loadline/words/units.hpp"
 
 #include <concepts>

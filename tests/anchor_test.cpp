@@ -1,6 +1,6 @@
 // The most likely blade after a reading standing still.
 
-#include "loadline/study/anchor.hpp"
+#include "loadline/uncertainty/anchor.hpp"
 
 #include "near.hpp"
 #include "random_rotor.hpp"
@@ -21,7 +21,7 @@ const Rotor& example() {
     return rotor;
 }
 
-const BladeDoubt doubt = blade_doubt(Knowledge::section_unknown);
+const BladeUncertainty uncertainty = blade_uncertainty(Knowledge::section_unknown);
 
 StaticReading reading_of(const Rotor& rotor, double rotation) {
     const RotorResult r = rotor.solve(air, {0.0, rotation});
@@ -32,7 +32,7 @@ StaticReading reading_of(const Rotor& rotor, double rotation) {
 
 TEST_CASE("a reading that agrees changes nothing") {
     const Rotor& rotor = example();
-    const Anchor found = anchor(rotor, doubt, air, reading_of(rotor, 250.0));
+    const Anchor found = anchor(rotor, uncertainty, air, reading_of(rotor, 250.0));
     CHECK(near(found.deviation.angle, 0.0, 1e-6));
     CHECK(near(found.deviation.zero_lift, 0.0, 1e-6));
     CHECK(near(found.deviation.drag, 0.0, 1e-6));
@@ -47,7 +47,7 @@ TEST_CASE("a coarser blade is found out, and predicted better in flight") {
     Deviation change;
     change.angle = 2.0 * std::numbers::pi / 180.0;
     const Rotor truth = rotor.deviating(change);
-    const Anchor found = anchor(rotor, doubt, air, reading_of(truth, 250.0));
+    const Anchor found = anchor(rotor, uncertainty, air, reading_of(truth, 250.0));
     const double turned = found.deviation.angle - found.deviation.zero_lift;
     CHECK(turned > 0.5 * change.angle);
     CHECK(turned < 1.1 * change.angle);
@@ -69,10 +69,10 @@ TEST_CASE("over random rotors the blade found never explains the reading worse t
         const StaticReading reading{220.0, plain.thrust * random.between(0.85, 1.15),
                                     plain.power * random.between(0.85, 1.15)};
         const auto miss = [&](double thrust, double power) {
-            return std::pow((thrust / reading.thrust - 1.0) / doubt.thrust_form, 2) +
-                   std::pow((power / reading.power - 1.0) / doubt.power_form, 2);
+            return std::pow((thrust / reading.thrust - 1.0) / uncertainty.thrust_form, 2) +
+                   std::pow((power / reading.power - 1.0) / uncertainty.power_form, 2);
         };
-        const Anchor found = anchor(rotor, doubt, air, reading);
+        const Anchor found = anchor(rotor, uncertainty, air, reading);
         const RotorResult r = rotor.deviating(found.deviation).solve(air, {0.0, 220.0});
         CHECK(miss(r.thrust, r.power) <= miss(plain.thrust, plain.power) + 1e-9);
         CHECK(near(found.thrust_left, reading.thrust / r.thrust, 1e-9));
@@ -83,7 +83,8 @@ TEST_CASE("over random rotors the blade found never explains the reading worse t
 
 TEST_CASE("readings that cannot be are refused") {
     const Rotor& rotor = example();
-    CHECK_THROWS_AS(anchor(rotor, doubt, air, {0.0, 100.0, 100.0}), std::invalid_argument);
-    CHECK_THROWS_AS(anchor(rotor, doubt, air, {100.0, -1.0, 100.0}), std::invalid_argument);
-    CHECK_THROWS_AS(anchor(rotor, doubt, air, {100.0, 1.0, std::nan("")}), std::invalid_argument);
+    CHECK_THROWS_AS(anchor(rotor, uncertainty, air, {0.0, 100.0, 100.0}), std::invalid_argument);
+    CHECK_THROWS_AS(anchor(rotor, uncertainty, air, {100.0, -1.0, 100.0}), std::invalid_argument);
+    CHECK_THROWS_AS(anchor(rotor, uncertainty, air, {100.0, 1.0, std::nan("")}),
+                    std::invalid_argument);
 }

@@ -164,13 +164,13 @@ TEST_CASE("a condition is the one the other commands find") {
     const double standing = bench.at(FlightPhase::standing).point.rotation;
     CHECK(near(standing * bench.from.drive->ratio, m.agreements[*m.answer].engine_rotation, 0.0,
                1e-12));
-    Setting setting;
-    setting.day = bench.from.day;
-    setting.engine = &*bench.from.engine;
-    setting.drive = *bench.from.drive;
-    setting.craft = *bench.from.craft;
+    Scenario scenario;
+    scenario.day = bench.from.day;
+    scenario.engine = bench.from.engine;
+    scenario.drive = bench.from.drive;
+    scenario.craft = bench.from.craft;
     const Comparison c =
-        compare(setting, {{"one", &bench.rotor, Knowledge::section_known, {}, {}}}, 0);
+        compare(scenario, {{"one", &bench.rotor, Knowledge::section_known, {}, {}}}, 0);
     const double wake = bench.from.craft->installation.wake_fraction;
     for (const auto& [phase, flight] : {std::pair{FlightPhase::climb, c.rows[0].climb},
                                         std::pair{FlightPhase::cruise, c.rows[0].cruise}}) {

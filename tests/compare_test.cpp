@@ -1,8 +1,10 @@
 // The comparison over the whole flight: what it must agree with, facts of the trade, its bands
-// against the propagation of each doubt alone, and its words.
+// against the propagation of each uncertainty alone, and its words.
 
 #include "loadline/study/compare.hpp"
 #include "loadline/number/constants.hpp"
+#include "loadline/study/angles.hpp"
+#include "loadline/words/compare_words.hpp"
 
 #include "linear_rotor.hpp"
 #include "near.hpp"
@@ -22,10 +24,6 @@ using loadline::test::Shape;
 
 namespace {
 
-constexpr std::size_t at(Quantity q) {
-    return static_cast<std::size_t>(q);
-}
-
 // A single of 80 cc whose torque peaks well below its rated speed.
 const Engine& single() {
     static const Engine engine = [] {
@@ -40,11 +38,11 @@ const Engine& single() {
     return engine;
 }
 
-Setting setting() {
-    Setting s;
-    s.engine = &single();
-    s.drive = {3.5, 0.96};
-    s.craft = {120.0, 10.8, 7.2};
+Scenario scenario() {
+    Scenario s;
+    s.engine = single();
+    s.drive = Drive{3.5, 0.96};
+    s.craft = Craft{120.0, 10.8, 7.2};
     s.plan.climb_from = 100.0;
     s.plan.climb_to = 700.0;
     s.plan.tank = 7.0;
@@ -86,46 +84,45 @@ TEST_CASE("figures agree with match, with the flight, and with each other") {
     Fleet fleet;
     fleet.add("now", present);
     fleet.add("wider", {1.28, 2, 0.09, 0.045, 0.60, 0.0});
-    const Setting s = setting();
+    const Scenario s = scenario();
     const Comparison c = compare(s, fleet.candidates, 0);
     REQUIRE(c.rows.size() == 2);
     const Air air = air_at_field(s.day);
     for (std::size_t i = 0; i < 2; ++i) {
         const CompareRow& row = c.rows[i];
-        const Match m = match(*s.engine, s.drive, *fleet.rotors[i], air, 0.0);
+        const Match m = match(*s.engine, *s.drive, *fleet.rotors[i], air, 0.0);
         const Agreement& standing = m.agreements[*m.answer];
-        CHECK(
-            near(*row.values[at(Quantity::static_rotation)], standing.engine_rotation, 0.0, 1e-8));
-        CHECK(near(*row.values[at(Quantity::static_thrust)], standing.rotor.thrust, 0.0, 1e-7));
+        CHECK(near(*row.values[at(Figure::static_rotation)], standing.engine_rotation, 0.0, 1e-8));
+        CHECK(near(*row.values[at(Figure::static_thrust)], standing.rotor.thrust, 0.0, 1e-7));
         REQUIRE(row.cruise.status == FlightStatus::found);
         CHECK(near(row.cruise.state.thrust * 0.92, 120.0 * standard_gravity / 7.2, 0.0, 1e-9));
-        CHECK(near(*row.values[at(Quantity::climb_rate)], row.climb.state.rate, 1e-12));
+        CHECK(near(*row.values[at(Figure::climb_rate)], row.climb.state.rate, 1e-12));
         CHECK(near(row.tank->time * row.cruise.state.fuel_flow, 7.0, 1e-9));
         CHECK(row.band.bottom.rate > row.band.top.rate);
         CHECK(row.ceiling.value_or(0.0) > s.plan.climb_to);
         CHECK(row.tip_mach > 0.3);
         CHECK(row.tip_mach < 0.8);
-        CHECK_FALSE(row.bands[at(Quantity::climb_rate)]);
+        CHECK_FALSE(row.bands[at(Figure::climb_rate)]);
     }
     // The reading is returned where it was taken.
-    CHECK(near(*c.rows[0].values[at(Quantity::climb_head)], 273.15 + 178.0, 1e-9));
-    CHECK(*c.rows[0].values[at(Quantity::cruise_head)] < 273.15 + 178.0);
+    CHECK(near(*c.rows[0].values[at(Figure::climb_head)], 273.15 + 178.0, 1e-9));
+    CHECK(*c.rows[0].values[at(Figure::cruise_head)] < 273.15 + 178.0);
 }
 
 TEST_CASE("a consumption read in cruise is what the first propeller then burns") {
     Fleet fleet;
     fleet.add("now", present);
     fleet.add("other", {1.28, 2, 0.09, 0.045, 0.60, 0.0});
-    Setting s = setting();
+    Scenario s = scenario();
     s.plan.cruise_fuel = 3.1 / 3.6e6 * petrol_density;
     const Comparison c = compare(s, fleet.candidates, 400);
-    CHECK(near(*c.rows[0].values[at(Quantity::cruise_fuel)], *s.plan.cruise_fuel, 1e-15));
+    CHECK(near(*c.rows[0].values[at(Figure::cruise_fuel)], *s.plan.cruise_fuel, 1e-15));
     // Then the other's is surer than without the reading.
     const auto width = [](const CompareRow& row) {
-        const Band band = *row.bands[at(Quantity::cruise_fuel)];
-        return (band.high - band.low) / *row.values[at(Quantity::cruise_fuel)];
+        const Band band = *row.bands[at(Figure::cruise_fuel)];
+        return (band.high - band.low) / *row.values[at(Figure::cruise_fuel)];
     };
-    const Comparison unread = compare(setting(), fleet.candidates, 400);
+    const Comparison unread = compare(scenario(), fleet.candidates, 400);
     CHECK(width(c.rows[1]) < 0.7 * width(unread.rows[1]));
 }
 
@@ -136,7 +133,7 @@ TEST_CASE("facts of the trade") {
     Fleet fleet;
     fleet.add("now", present);
     fleet.add("loads down", {1.32, 2, 0.102, 0.052, 0.72, 0.0});
-    const Setting s = setting();
+    const Scenario s = scenario();
     const Comparison c = compare(s, fleet.candidates, 0);
     const CompareRow& now = c.rows[0];
     const CompareRow& other = c.rows[1];
@@ -144,7 +141,7 @@ TEST_CASE("facts of the trade") {
     const double down = turns - rpm_of(other.climb.state.engine_rotation);
     const double climbs = other.climb.state.rate - now.climb.state.rate;
     const double hotter =
-        *other.values[at(Quantity::climb_head)] - *now.values[at(Quantity::climb_head)];
+        *other.values[at(Figure::climb_head)] - *now.values[at(Figure::climb_head)];
     fmt::print(
         "pulled down by {:.0f} of {:.0f} rpm: climbs {:+.2f} m/s, head {:+.0f} K "
         "(of it {:.0f} by practice); cruise {:.2f} and {:.2f} L/h\n",
@@ -172,9 +169,9 @@ TEST_CASE("half the mass does not by itself spool up faster when it asks more to
     light.mass = 0.3;
     Candidate& same = fleet.add("light alone", present);
     same.mass = 0.3;
-    const Comparison c = compare(setting(), fleet.candidates, 0);
+    const Comparison c = compare(scenario(), fleet.candidates, 0);
     const auto time = [&](std::size_t i) {
-        return *c.rows[i].values[at(Quantity::spool_up)];
+        return *c.rows[i].values[at(Figure::spool_up)];
     };
     CHECK(near(c.rows[1].inertia, 0.5 * c.rows[0].inertia, 0.0, 0.02));
     CHECK(time(2) < time(0));
@@ -183,13 +180,13 @@ TEST_CASE("half the mass does not by itself spool up faster when it asks more to
 
 namespace {
 
-// What one doubt alone, moved by one sigma to either side, does to static speed and climb: with the
-// rotor itself, not the interpolated coefficients the draws use.
+// What one uncertainty alone, moved by one standard deviation to either side, does to static speed
+// and climb: with the rotor itself, not the interpolated coefficients the draws use.
 struct Effect {
     double rotation = 0.0, rate = 0.0;
 };
 
-Effect effect_of(const Setting& s, const Rotor& rotor, const Deviation& deviation,
+Effect effect_of(const Scenario& s, const Rotor& rotor, const Deviation& deviation,
                  double thrust_form, double power_form, double torque, double density, double mass,
                  double glide, double speed, double wake, double deduction) {
     const Rotor moved = rotor.deviating(deviation);
@@ -197,7 +194,7 @@ Effect effect_of(const Setting& s, const Rotor& rotor, const Deviation& deviatio
         const RotorResult r = moved.solve(air, {v, turning});
         return std::optional(PropellerLoads{r.thrust * thrust_form, r.torque * power_form});
     };
-    Craft craft = s.craft;
+    Craft craft = *s.craft;
     craft.all_up_mass *= mass;
     craft.glide_ratio *= glide;
     craft.trim_speed *= speed;
@@ -208,10 +205,10 @@ Effect effect_of(const Setting& s, const Rotor& rotor, const Deviation& deviatio
     FuelModel fuel;
     fuel.rated_power = 10e3;
     fuel.rated_rotation = 900.0;
-    const PoweredCraft powered{Wing(craft, air.density), s.engine, s.drive, fuel, torque};
+    const PoweredCraft powered{Wing(craft, air.density), &*s.engine, *s.drive, fuel, torque};
     const double start = 9000 * rpm / 3.5;
     const Flight climb = full_throttle_climb(powered, propeller, air, craft.all_up_mass, start);
-    return {*full_throttle_rotation(powered, propeller, air, 0.0, start) * s.drive.ratio,
+    return {*full_throttle_rotation(powered, propeller, air, 0.0, start) * s.drive->ratio,
             climb.state.rate};
 }
 
@@ -219,21 +216,21 @@ Effect effect_of(const Setting& s, const Rotor& rotor, const Deviation& deviatio
 
 TEST_CASE("bands are what the doubts make of the answer, one by one") {
     // The law of propagation of uncertainty, JCGM 100:2008 (GUM), 5.1.2: the variance is the sum of
-    // the squares of one-sigma effects. That law is of first order: the blade near its stall
+    // the squares of the effects of each. That law is of first order: the blade near its stall
     // answers to angle and zero lift with a curve, which widens the draws by a few per cent.
     Fleet fleet;
     fleet.add("now", present);
-    const Setting s = setting();
+    const Scenario s = scenario();
     const Comparison c = compare(s, fleet.candidates, 4000);
     const Rotor& rotor = *fleet.rotors[0];
     const Air air = air_at_field(s.day);
     const double turning = c.rows[0].climb.state.rotation;
     const double r = 0.75 * rotor.blade().tip_radius();
-    const BladeDoubt blade =
-        blade_doubt(Knowledge::section_known,
-                    air.density * turning * r * rotor.blade().at(r).chord / air.viscosity);
-    const FlightDoubt flight = flight_doubt();
-    const SharedDoubt shared = shared_doubt();
+    const BladeUncertainty blade =
+        blade_uncertainty(Knowledge::section_known,
+                          air.density * turning * r * rotor.blade().at(r).chord / air.viscosity);
+    const FlightUncertainty flight = flight_uncertainty();
+    const SharedUncertainty shared = shared_uncertainty();
     double rotation = 0.0, rate = 0.0;
     const auto add = [&](auto&& ask) {
         const Effect up = ask(1.0), down = ask(-1.0);
@@ -268,17 +265,17 @@ TEST_CASE("bands are what the doubts make of the answer, one by one") {
         return ask({}, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 0.0, z * flight.deduction);
     });
     // Nine in ten of a normal distribution lie within 1.645 sigma.
-    const auto half = [&](Quantity q) {
+    const auto half = [&](Figure q) {
         const Band band = *c.rows[0].bands[at(q)];
         return 0.5 * (band.high - band.low);
     };
     fmt::print(
         "half bands, draws against propagation: static speed {:.0f} and {:.0f} rpm, climb "
         "{:.3f} and {:.3f} m/s\n",
-        rpm_of(half(Quantity::static_rotation)), rpm_of(1.645 * std::sqrt(rotation)),
-        half(Quantity::climb_rate), 1.645 * std::sqrt(rate));
-    CHECK(near(half(Quantity::static_rotation), 1.645 * std::sqrt(rotation), 0.0, 0.08));
-    CHECK(near(half(Quantity::climb_rate), 1.645 * std::sqrt(rate), 0.0, 0.05));
+        rpm_of(half(Figure::static_rotation)), rpm_of(1.645 * std::sqrt(rotation)),
+        half(Figure::climb_rate), 1.645 * std::sqrt(rate));
+    CHECK(near(half(Figure::static_rotation), 1.645 * std::sqrt(rotation), 0.0, 0.08));
+    CHECK(near(half(Figure::climb_rate), 1.645 * std::sqrt(rate), 0.0, 0.05));
 }
 
 TEST_CASE("differences are surer than figures, and the same on any number of threads") {
@@ -286,14 +283,14 @@ TEST_CASE("differences are surer than figures, and the same on any number of thr
     fleet.add("now", present);
     fleet.add("a shade finer", {1.22, 2, 0.105, 0.055, 0.71, 0.0});
     fleet.add("coarse", {1.22, 2, 0.105, 0.055, 0.72, 0.06});
-    const Comparison c = compare(setting(), fleet.candidates, 1000, 1);
-    const Comparison again = compare(setting(), fleet.candidates, 1000, 3);
+    const Comparison c = compare(scenario(), fleet.candidates, 1000, 1);
+    const Comparison again = compare(scenario(), fleet.candidates, 1000, 3);
     const auto width = [](const Band& b) {
         return b.high - b.low;
     };
-    for (const Quantity q : {Quantity::static_rotation, Quantity::climb_rate, Quantity::cruise_fuel,
-                             Quantity::climb_head, Quantity::spool_up}) {
-        if (q != Quantity::spool_up) {  // where each propeller's own inertia is most of the doubt
+    for (const Figure q : {Figure::static_rotation, Figure::climb_rate, Figure::cruise_fuel,
+                           Figure::climb_head, Figure::spool_up}) {
+        if (q != Figure::spool_up) {  // where each propeller's own inertia is most of it
             CHECK(width(c.rows[1].differences[at(q)]->band) < width(*c.rows[1].bands[at(q)]));
         }
         CHECK(c.rows[1].differences[at(q)]->band.low == again.rows[1].differences[at(q)]->band.low);
@@ -303,34 +300,33 @@ TEST_CASE("differences are surer than figures, and the same on any number of thr
             CHECK(row.bands[at(q)]->high >= *row.values[at(q)]);
         }
     }
-    CHECK_FALSE(c.rows[0].differences[at(Quantity::climb_rate)]);
+    CHECK_FALSE(c.rows[0].differences[at(Figure::climb_rate)]);
     // A shade finer is either way; three degrees coarser surely loads down.
-    const double shade = c.rows[1].differences[at(Quantity::static_rotation)]->probability_positive;
+    const double shade = c.rows[1].differences[at(Figure::static_rotation)]->probability_positive;
     CHECK(shade > 0.5);
     CHECK(shade < 0.95);
-    CHECK(c.rows[2].differences[at(Quantity::static_rotation)]->probability_positive < 0.01);
+    CHECK(c.rows[2].differences[at(Figure::static_rotation)]->probability_positive < 0.01);
 }
 
 TEST_CASE("wishes order the candidates and name what breaks them") {
     Fleet fleet = larger_and_smaller();
-    Setting s = setting();
+    Scenario s = scenario();
     s.goals.rank = {Goal::climb};
     Comparison c = compare(s, fleet.candidates, 300);
     CHECK(ranked(c, s.goals).front() == 1);
     s.goals.rank = {Goal::quick};
     CHECK(ranked(c, s.goals).front() == 2);
     s.goals.rank = {Goal::climb};
-    s.goals.head_at_most = *c.rows[1].values[at(Quantity::climb_head)] - 1.0;
+    s.goals.head_at_most = *c.rows[1].values[at(Figure::climb_head)] - 1.0;
     c = compare(s, fleet.candidates, 300);
-    REQUIRE(c.rows[1].broken_goals.size() == 1);
-    CHECK(c.rows[1].broken_goals[0].find("head in climb") != std::string::npos);
+    REQUIRE(c.rows[1].missed.size() == 1);
+    CHECK(missed_goal_lines(c.rows[1])[0].find("head in climb") != std::string::npos);
     CHECK(ranked(c, s.goals).front() == 2);
     // What is missed by a hair is not said to be more than itself.
-    s.goals.head_at_most = *c.rows[1].values[at(Quantity::climb_head)] - 0.02;
-    s.spoken = SentenceUnits::imperial;
+    s.goals.head_at_most = *c.rows[1].values[at(Figure::climb_head)] - 0.02;
     c = compare(s, fleet.candidates, 0);
-    REQUIRE(c.rows[1].broken_goals.size() == 1);
-    const std::string& hair = c.rows[1].broken_goals[0];
+    REQUIRE(c.rows[1].missed.size() == 1);
+    const std::string hair = missed_goal_lines(c.rows[1], SentenceUnits::imperial)[0];
     const auto number_after = [&](const char* word) {
         return std::stod(hair.substr(hair.find(word) + std::string(word).size()));
     };
@@ -343,11 +339,11 @@ TEST_CASE("a head about as hot has no cause, in both systems of units") {
     fleet.add("now", present);
     fleet.add("larger", {1.32, 2, 0.102, 0.052, 0.72, 0.0});
     fleet.add("a shade larger", {1.225, 2, 0.105, 0.055, 0.72, 0.0});
-    const Setting s = setting();
+    const Scenario s = scenario();
     const Comparison c = compare(s, fleet.candidates, 0);
     for (std::size_t row = 1; row < 3; ++row) {
-        const double hotter = *c.rows[row].values[at(Quantity::climb_head)] -
-                              *c.rows[0].values[at(Quantity::climb_head)];
+        const double hotter =
+            *c.rows[row].values[at(Figure::climb_head)] - *c.rows[0].values[at(Figure::climb_head)];
         const bool same = std::abs(hotter) < 2.0;
         CHECK(same == (row == 2));
         for (const SentenceUnits units : {SentenceUnits::metric, SentenceUnits::imperial}) {
@@ -364,7 +360,7 @@ TEST_CASE("a head about as hot has no cause, in both systems of units") {
 
 TEST_CASE("the one flown now is held against the wishes too") {
     Fleet fleet = larger_and_smaller();
-    Setting s = setting();
+    Scenario s = scenario();
     s.goals.rank = {Goal::climb};
     const auto headline = [&] {
         std::string text;
@@ -389,7 +385,7 @@ TEST_CASE("what is said of a candidate") {
     fleet.add("now", present);
     fleet.add("larger", {1.32, 2, 0.102, 0.052, 0.72, 0.0});
     fleet.add("coarse", {1.22, 2, 0.105, 0.055, 0.72, 0.17});
-    Setting s = setting();
+    Scenario s = scenario();
     s.cage_diameter = 1.30;
     const Comparison c = compare(s, fleet.candidates, 500);
     const auto all = [&](std::size_t row, SentenceUnits units = SentenceUnits::metric) {
@@ -419,23 +415,25 @@ TEST_CASE("a mass left out does not look like a difference in spool-up") {
     Fleet fleet;
     fleet.add("now", present).mass = 0.42;
     fleet.add("the same, not weighed", present).mass.reset();
-    const Quantity q = Quantity::spool_up;
-    const Comparison c = compare(setting(), fleet.candidates, 400);
+    const Figure q = Figure::spool_up;
+    const Comparison c = compare(scenario(), fleet.candidates, 400);
     CHECK(near(*c.rows[1].values[at(q)], *c.rows[0].values[at(q)], 0.0, 1e-6));
-    // Yet it is doubted by itself.
+    // Yet it is uncertain by itself.
     const Band band = c.rows[1].differences[at(q)]->band;
     CHECK(band.low < 0.0);
     CHECK(band.high > 0.0);
     CHECK(band.high - band.low > 0.15 * *c.rows[0].values[at(q)]);
-    CHECK(std::any_of(c.notes.begin(), c.notes.end(), [](const std::string& note) {
+    const std::vector<std::string> notes = comparison_notes(c);
+    CHECK(std::any_of(notes.begin(), notes.end(), [](const std::string& note) {
         return note.find("spool-up of the same, not weighed: taken to be as heavy") == 0;
     }));
     // None weighed: all alike of wood, and the difference is sure.
     fleet.candidates[0].mass.reset();
-    const Comparison none = compare(setting(), fleet.candidates, 400);
+    const Comparison none = compare(scenario(), fleet.candidates, 400);
     const Band alike = none.rows[1].differences[at(q)]->band;
     CHECK(alike.high - alike.low < 0.7 * (band.high - band.low));
-    CHECK(std::any_of(none.notes.begin(), none.notes.end(), [](const std::string& note) {
+    const std::vector<std::string> of_none = comparison_notes(none);
+    CHECK(std::any_of(of_none.begin(), of_none.end(), [](const std::string& note) {
         return note.find("spool-up of all propellers: taken as solid laminated wood") == 0;
     }));
 }
@@ -444,11 +442,12 @@ TEST_CASE("a mass that blades of the shape cannot have is doubted, and asked for
     Fleet fleet;
     fleet.add("now", present);
     fleet.add("with a flange", present).mass = 3.0;
-    const Comparison c = compare(setting(), fleet.candidates, 0);
-    CHECK(c.rows[0].inertia_doubt < 0.2);
-    CHECK(c.rows[1].inertia_doubt > 0.25);
+    const Comparison c = compare(scenario(), fleet.candidates, 0);
+    CHECK(c.rows[0].inertia_uncertainty < 0.2);
+    CHECK(c.rows[1].inertia_uncertainty > 0.25);
     const auto asks = [](const CompareRow& row) {
-        return std::any_of(row.warnings.begin(), row.warnings.end(), [](const std::string& line) {
+        const std::vector<std::string> warnings = compare_warnings(row);
+        return std::any_of(warnings.begin(), warnings.end(), [](const std::string& line) {
             return line.find("digit wrong") != std::string::npos;
         });
     };
@@ -460,26 +459,27 @@ TEST_CASE("how much pitch: angles for a wanted speed and for the best climb") {
     Fleet fleet;
     Candidate& turned = fleet.add("now", present);
     turned.adjustable = true;
-    Setting s = setting();
+    Scenario s = scenario();
     s.goals.static_rotation = 8400 * rpm;
     const AngleStudy study = blade_angles(s, turned, turned, -0.07, 0.07, 9);
     REQUIRE(study.rows.size() == 9);
     for (std::size_t i = 1; i < study.rows.size(); ++i) {
-        CHECK(*study.rows[i].static_rotation < *study.rows[i - 1].static_rotation);
+        CHECK(*study.rows[i].values[at(Figure::static_rotation)] <
+              *study.rows[i - 1].values[at(Figure::static_rotation)]);
     }
     REQUIRE(study.for_static_rotation);
     // The rotor turned by that angle turns the wanted speed.
     Deviation deviation;
     deviation.angle = *study.for_static_rotation;
     const Rotor rotor = fleet.rotors[0]->deviating(deviation);
-    const Match m = match(*s.engine, s.drive, rotor, air_at_field(s.day), 0.0);
+    const Match m = match(*s.engine, *s.drive, rotor, air_at_field(s.day), 0.0);
     CHECK(near(rpm_of(m.agreements[*m.answer].engine_rotation), 8400.0, 1.0));
     // No angle within limits climbs better than the best, to the grid between rows.
     REQUIRE(study.best_climb);
     double best_row = 0.0;
     for (const AngleRow& row : study.rows) {
         if (row.within_limits) {
-            best_row = std::max(best_row, *row.climb_rate);
+            best_row = std::max(best_row, *row.values[at(Figure::climb_rate)]);
         }
     }
     deviation.angle = *study.best_climb;
@@ -493,7 +493,7 @@ TEST_CASE("how much pitch: what only wishes forbid is not said to pass a limit")
     Fleet fleet;
     Candidate& turned = fleet.add("now", present);
     turned.adjustable = true;
-    Setting s = setting();
+    Scenario s = scenario();
     const auto said = [&](const AngleStudy& study) {
         return angle_sentences(study, s).back();
     };
@@ -503,7 +503,7 @@ TEST_CASE("how much pitch: what only wishes forbid is not said to pass a limit")
     CHECK(said(free).find("Best climb within the limits: ") == 0);
     // A wish that the best angle fails and a finer one meets.
     const auto head_at = [&](std::size_t row) {
-        return *free.rows[row].climb_head;
+        return *free.rows[row].values[at(Figure::climb_head)];
     };
     s.goals.head_at_most = 0.5 * (head_at(4) + head_at(5));
     const AngleStudy wished = blade_angles(s, turned, turned, -0.07, 0.07, 9);
@@ -530,16 +530,16 @@ TEST_CASE("what does not fly says so and leaves the rest alone") {
     fleet.add("now", present);
     fleet.add("far too large", {3.2, 4, 0.35, 0.3, 2.2, 0.0});
     fleet.add("a toothpick", {0.30, 2, 0.02, 0.01, 0.12, 0.0});
-    const Comparison c = compare(setting(), fleet.candidates, 200);
+    const Comparison c = compare(scenario(), fleet.candidates, 200);
     CHECK(c.rows[1].climb.status == FlightStatus::no_agreement);
-    CHECK_FALSE(c.rows[1].values[at(Quantity::climb_rate)]);
-    CHECK_FALSE(c.rows[1].warnings.empty());
-    CHECK_FALSE(c.rows[2].warnings.empty());
-    CHECK(c.rows[0].bands[at(Quantity::climb_rate)]);
-    CHECK_FALSE(compare_sentences(c, 1, setting()).empty());
-    CHECK_FALSE(compare_headline(c, setting()).empty());
-    CHECK_THROWS_AS(compare(setting(), {}, 0), std::invalid_argument);
+    CHECK_FALSE(c.rows[1].values[at(Figure::climb_rate)]);
+    CHECK_FALSE(compare_warnings(c.rows[1]).empty());
+    CHECK_FALSE(compare_warnings(c.rows[2]).empty());
+    CHECK(c.rows[0].bands[at(Figure::climb_rate)]);
+    CHECK_FALSE(compare_sentences(c, 1, scenario()).empty());
+    CHECK_FALSE(compare_headline(c, scenario()).empty());
+    CHECK_THROWS_AS(compare(scenario(), {}, 0), std::invalid_argument);
     CHECK_THROWS_AS(
-        compare(setting(), {{"none", nullptr, Knowledge::section_known, {}, {}, false}}, 0),
+        compare(scenario(), {{"none", nullptr, Knowledge::section_known, {}, {}, false}}, 0),
         std::invalid_argument);
 }

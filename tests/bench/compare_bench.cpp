@@ -27,16 +27,15 @@ Engine single() {
 }
 
 struct Task {
-    Engine engine = single();
-    Setting setting;
+    Scenario scenario;
     std::vector<std::unique_ptr<Rotor>> rotors;
     std::vector<Candidate> candidates;
 
     explicit Task(int count) {
-        setting.engine = &engine;
-        setting.drive = {3.5, 0.96};
-        setting.craft = {118.0, 10.8, 7.2};
-        setting.head.reading = 445.0;
+        scenario.engine = single();
+        scenario.drive = Drive{3.5, 0.96};
+        scenario.craft = Craft{118.0, 10.8, 7.2};
+        scenario.head.reading = 445.0;
         for (int i = 0; i < count; ++i) {
             rotors.push_back(std::make_unique<Rotor>(
                 linear_blade({1.22 + 0.01 * (i % 7), 2, 0.095, 0.045, 0.62 + 0.01 * (i % 5), 0.0}),
@@ -51,7 +50,7 @@ void comparison(benchmark::State& state) {
     Task task(static_cast<int>(state.range(0)));
     for (auto _ : state)
         benchmark::DoNotOptimize(
-            compare(task.setting, task.candidates, static_cast<std::size_t>(state.range(1))));
+            compare(task.scenario, task.candidates, static_cast<std::size_t>(state.range(1))));
     state.counters["candidates"] = static_cast<double>(state.range(0));
 }
 BENCHMARK(comparison)
@@ -66,7 +65,7 @@ BENCHMARK(comparison)
 double seconds(int count, std::size_t draws) {
     Task task(count);
     const auto begun = std::chrono::steady_clock::now();
-    benchmark::DoNotOptimize(compare(task.setting, task.candidates, draws));
+    benchmark::DoNotOptimize(compare(task.scenario, task.candidates, draws));
     return std::chrono::duration<double>(std::chrono::steady_clock::now() - begun).count();
 }
 

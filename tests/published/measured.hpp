@@ -4,7 +4,7 @@
 #include "loadline/blade/blade.hpp"
 #include "loadline/case/case.hpp"
 #include "loadline/number/curve.hpp"
-#include "loadline/study/doubt.hpp"
+#include "loadline/study/bands.hpp"
 
 #include <algorithm>
 #include <cmath>

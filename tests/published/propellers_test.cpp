@@ -7,7 +7,7 @@
 
 #include "loadline/blade/label.hpp"
 #include "loadline/drive/drive.hpp"
-#include "loadline/study/anchor.hpp"
+#include "loadline/uncertainty/anchor.hpp"
 #include "near.hpp"
 
 #include <doctest/doctest.h>
@@ -361,7 +361,7 @@ TEST_CASE("anchored to one measured static speed and thrust") {
             RotorModel model;
             model.stall_delay = stall_delay;
             const Rotor rotor(Blade(blade_on(p, "unknown")), model);
-            const Anchor found = anchor(rotor, blade_doubt(Knowledge::section_unknown), air,
+            const Anchor found = anchor(rotor, blade_uncertainty(Knowledge::section_unknown), air,
                                         {s.rotation, s.ct * air.density * n * n * d4,
                                          s.cp * air.density * n * n * n * d4 * p.diameter});
             anchored.push_back(

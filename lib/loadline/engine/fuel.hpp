@@ -19,12 +19,6 @@ struct FuelModel {
     double full_consumption = 550e-3 / 3.6e6;
 };
 
-/// One-sigma doubt of the consumption of an engine nobody measured, relative: 400 to 600 g/kWh
-/// spans about two sigma a side.
-inline constexpr double consumption_doubt = 0.12;
-/// What remains of it, between two operating points, once one was measured.
-inline constexpr double calibrated_consumption_doubt = 0.05;
-
 /// Petrol for engines, kg/m3: the middle of EN 228's 720 to 775 at 15 degC.
 inline constexpr double petrol_density = 745.0;
 

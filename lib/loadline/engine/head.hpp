@@ -25,11 +25,6 @@ struct HeadModel {
     double gas_temperature = 894.0;  ///< T_gas, K: 621 degC, 550 to 680
 };
 
-/// One-sigma doubts of the model, from the spreads above.
-inline constexpr double heating_exponent_doubt = 0.03;
-inline constexpr double cooling_exponent_doubt = 0.05;
-inline constexpr double gas_temperature_doubt = 40.0;
-
 /// Head temperature [K] in `now`, when `reading` [K] was read in `then`.
 /// Errors: std::invalid_argument when the reading does not lie between air and gas temperature, or
 /// a power or flow is not above 0.
@@ -38,11 +33,10 @@ double head_temperature(const HeadModel& model, double reading, const HeadState&
 
 /// What practice sees beyond the correlation: an engine pulled down at full throttle runs hotter
 /// than its power and cooling air say (mixture, scavenging and pipe at the lower speed). 2.5 K for
-/// each per cent of full-throttle speed below that of the reference propeller, with half of it as
-/// doubt, and nothing for one that revs up. Common practice, no source: 10 to 25 degC are told of
-/// 500 of 9000 rpm.
+/// each per cent of full-throttle speed below that of the reference propeller, half of it
+/// uncertain, and nothing for one that revs up. Common practice, no source: 10 to 25 degC are told
+/// of 500 of 9000 rpm.
 inline constexpr double pulled_down_kelvin_per_percent = 2.5;
-inline constexpr double pulled_down_doubt = 0.5;
 /// `speed_ratio`: full-throttle speed over that of the reference propeller, > 0.
 double pulled_down_allowance(double speed_ratio);
 

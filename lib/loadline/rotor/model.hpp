@@ -5,7 +5,7 @@ namespace loadline {
 
 enum class TipLoss { goldstein, prandtl, none };
 
-/// By how much things differ from what is described: what doubt asks about.
+/// By how much things differ from what is described: what uncertainty asks about.
 struct Deviation {
     double angle = 0.0;          ///< added to every blade angle, rad
     double chord = 0.0;          ///< relative, of every chord

@@ -47,34 +47,32 @@ Sums sums_of(const BladeShape& shape) {
 }
 
 double must_exceed(double mass, double held, const char* by) {
-    if (!(mass > held))
+    if (!(mass > held)) {
         throw std::invalid_argument(
             fmt::format("the propeller's mass is {:g} kg; needs more than the {:g} kg of its {}",
                         mass, held, by));
+    }
     return mass - held;
 }
 
 void check(const MassDescription& known) {
-    if (known.mass)
+    if (known.mass) {
         strength::need_positive("the propeller's mass", *known.mass, " kg");
-    if (known.density)
+    }
+    if (known.density) {
         strength::need_positive("the density", *known.density, " kg/m3");
-    if (known.hub_mass)
+    }
+    if (known.hub_mass) {
         strength::need_positive("the hub's mass", *known.hub_mass, " kg");
+    }
     if (known.swing) {
         strength::need_positive("the measured moment of inertia", known.swing->polar, " kg m2");
         strength::need_not_negative("its uncertainty", known.swing->relative_uncertainty, "");
     }
-    if (known.mass && known.density && known.hub_mass)
+    if (known.mass && known.density && known.hub_mass) {
         throw std::invalid_argument(
             "mass, density and hub mass are all stated; needs at most two of them");
-}
-
-double doubt(MassBasis basis, bool thickness_stated) {
-    if (basis == MassBasis::mass_stated)
-        return 0.10;
-    return std::hypot(basis == MassBasis::density_stated ? 0.10 : 0.30,
-                      thickness_stated ? 0.0 : 0.15);
+    }
 }
 
 }  // namespace
@@ -99,10 +97,11 @@ SwingResult swing_as_pendulum(Reading mass, Reading distance, Reading period) {
     const double d = distance.value;
     const double swing = standard_gravity * period.value * period.value / (4.0 * pi * pi);
     const double polar = m * d * (swing - d);
-    if (!(polar > 0.0))
+    if (!(polar > 0.0)) {
         throw std::invalid_argument(
             fmt::format("the period is {:g} s; needs more than the {:g} s of a point at {:g} m",
                         period.value, 2.0 * pi * std::sqrt(d / standard_gravity), d));
+    }
     const double by_period = 2.0 * m * d * swing * relative(period);
     const double by_distance = m * (swing - 2.0 * d) * distance.uncertainty;
     return {polar, std::hypot(by_period / polar, std::hypot(by_distance / polar, relative(mass)))};
@@ -121,8 +120,9 @@ RotorInertia rotor_inertia(const BladeShape& shape, const MassDescription& known
     if (known.density) {
         r.basis = MassBasis::density_stated;
         r.density = *known.density;
-        if (known.mass)
+        if (known.mass) {
             hub = must_exceed(*known.mass, r.density * all_blades, "blades");
+        }
     } else if (known.mass) {
         r.basis = MassBasis::mass_stated;
         r.density = hub ? must_exceed(*known.mass, *hub, "hub") / all_blades
@@ -137,10 +137,9 @@ RotorInertia rotor_inertia(const BladeShape& shape, const MassDescription& known
     r.hub_polar = hub ? 0.5 * *hub * root * root : r.density * sums.hub_polar;
     r.mass = blades * r.blade_mass + r.hub_mass;
     r.polar = blades * r.blade_polar + r.hub_polar;
-    r.polar_doubt = doubt(r.basis, shape.thickness_stated());
     if (known.swing) {
         r.polar = known.swing->polar;
-        r.polar_doubt = known.swing->relative_uncertainty;
+        r.swing_uncertainty = known.swing->relative_uncertainty;
         r.polar_measured = true;
     }
     return r;

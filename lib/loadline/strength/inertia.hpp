@@ -51,10 +51,8 @@ enum class MassBasis {
 };
 
 struct RotorInertia {
-    double mass = 0.0;   ///< all blades and hub, kg
-    double polar = 0.0;  ///< about the shaft, all blades and hub, kg m2
-    /// Standard, relative, of `polar`: the swing's own, else a judgement, see rotor_inertia.
-    double polar_doubt = 0.0;
+    double mass = 0.0;          ///< all blades and hub, kg
+    double polar = 0.0;         ///< about the shaft, all blades and hub, kg m2
     double density = 0.0;       ///< of the blade's material, as stated or as follows from the mass
     double blade_mass = 0.0;    ///< one blade outside the root radius, kg
     double blade_centre = 0.0;  ///< radius of its centre of mass, m
@@ -64,6 +62,8 @@ struct RotorInertia {
     double tip_radius = 0.0;    ///< m
     MassBasis basis = MassBasis::assumed;
     bool polar_measured = false;  ///< by a swing; the parts above stay as calculated
+    /// Standard, relative, of a swing's `polar`; without one see inertia_uncertainty.
+    std::optional<double> swing_uncertainty;
 };
 
 /// Mass and moment of inertia of the whole propeller.
@@ -73,13 +73,10 @@ struct RotorInertia {
 /// the axis; a stated one is spread evenly over the disc within the root radius. With a mass stated
 /// the density is the one that gives it: mind that a metal hub then belongs into `hub_mass`, or the
 /// blades come out too heavy. Both mass and density: the density goes to the blades and the rest to
-/// the hub, hub mass left out. Doubt is a judgement, common practice, no source: 0.10 for a stated
-/// mass, 0.10 for a stated density, 0.30 for the assumed one (foam cores, other woods), and 0.15
-/// more, in quadrature, with a density but no measured thickness. Two wooden blades of 1.25 to 1.30
-/// m make about 0.03 to 0.06 kg m2, carbon ones 0.02 to 0.04 (from memory). Leading edge guards,
-/// tip inserts and spinners are not in it. Errors: std::invalid_argument when a value is not above
-/// 0, when all three of mass, density and hub mass are stated, or the mass does not exceed what it
-/// has to hold.
+/// the hub, hub mass left out. Two wooden blades of 1.25 to 1.30 m make about 0.03 to 0.06 kg m2,
+/// carbon ones 0.02 to 0.04 (from memory). Leading edge guards, tip inserts and spinners are not in
+/// it. Errors: std::invalid_argument when a value is not above 0, when all three of mass, density
+/// and hub mass are stated, or the mass does not exceed what it has to hold.
 RotorInertia rotor_inertia(const BladeShape& shape, const MassDescription& known = {});
 
 }  // namespace loadline

@@ -1,7 +1,7 @@
 #pragma once
 /// What a match says, in words.
 
-#include "loadline/study/doubt.hpp"
+#include "loadline/study/bands.hpp"
 #include "loadline/study/match_study.hpp"
 #include "loadline/words/units.hpp"
 

@@ -1,7 +1,7 @@
 // Doubt: the bands hold what whole calculations with the same deviations give, they are the same on
 // every run, and what propellers share makes their difference surer.
 
-#include "loadline/study/doubt.hpp"
+#include "loadline/study/bands.hpp"
 
 #include "linear_rotor.hpp"
 #include "near.hpp"
@@ -45,8 +45,8 @@ TEST_CASE("the response stands for whole matches with the same deviations") {
     const auto rows = study_match(engine, drive, {{"one", &rotor}}, air, {0.0, 11.0});
     const MatchBands bands =
         match_bands(engine, drive, {{"one", &rotor}}, {Knowledge::section_known}, air, rows);
-    const BladeDoubt doubt = blade_doubt(Knowledge::section_known);
-    const SharedDoubt shared = shared_doubt();
+    const BladeUncertainty uncertainty = blade_uncertainty(Knowledge::section_known);
+    const SharedUncertainty shared = shared_uncertainty();
     std::mt19937 random(5);
     std::normal_distribution<double> normal;
     for (std::size_t p = 0; p < 2; ++p) {
@@ -54,13 +54,14 @@ TEST_CASE("the response stands for whole matches with the same deviations") {
         std::vector<double> speeds, thrusts;
         for (int k = 0; k < 300; ++k) {
             RotorModel model;
-            model.deviation.angle = shared.angle * normal(random) + doubt.angle * normal(random);
-            model.deviation.chord = doubt.chord * normal(random);
-            model.deviation.zero_lift = doubt.zero_lift * normal(random);
-            model.deviation.drag = doubt.drag * normal(random);
-            model.deviation.greatest_lift = doubt.greatest_lift * normal(random);
-            const double thrust_form = 1.0 + doubt.thrust_form * normal(random);
-            const double power_form = 1.0 + doubt.power_form * normal(random);
+            model.deviation.angle =
+                shared.angle * normal(random) + uncertainty.angle * normal(random);
+            model.deviation.chord = uncertainty.chord * normal(random);
+            model.deviation.zero_lift = uncertainty.zero_lift * normal(random);
+            model.deviation.drag = uncertainty.drag * normal(random);
+            model.deviation.greatest_lift = uncertainty.greatest_lift * normal(random);
+            const double thrust_form = 1.0 + uncertainty.thrust_form * normal(random);
+            const double power_form = 1.0 + uncertainty.power_form * normal(random);
             EngineDescription e = engine.description();
             // Torque asked grows with the form error of power: the same as an engine that gives
             // less.

@@ -3,7 +3,7 @@
 
 #include "loadline/air/air.hpp"
 #include "loadline/rotor/rotor.hpp"
-#include "loadline/study/doubt.hpp"
+#include "loadline/uncertainty/standard_uncertainty.hpp"
 
 namespace loadline {
 
@@ -22,13 +22,14 @@ struct Anchor {
     double power_left = 1.0;  ///< the same of power
 };
 
-/// The deviation of `rotor`'s blade (beyond its own) that makes the reading most likely, within the
-/// doubts of the blade: the least sum of squares of each change over its one-sigma doubt and of
-/// what is left of thrust and power over how far standing still and flight part. Two readings
-/// cannot tell five changes apart: angle and zero lift act alike, so what is found is their effect,
-/// not their cause. Errors: std::invalid_argument when a value of the reading is not above 0.
-/// Method: maximum a posteriori estimate, by Levenberg and Marquardt's damped least squares.
-Anchor anchor(const Rotor& rotor, const BladeDoubt& doubt, const Air& air,
+/// The deviation of `rotor`'s blade (beyond its own) that makes the reading most likely, within
+/// what is uncertain of the blade: the least sum of squares of each change over its standard
+/// uncertainty and of what is left of thrust and power over how far standing still and flight part.
+/// Two readings cannot tell five changes apart: angle and zero lift act alike, so what is found is
+/// their effect, not their cause. Errors: std::invalid_argument when a value of the reading is not
+/// above 0. Method: maximum a posteriori estimate, by Levenberg and Marquardt's damped least
+/// squares.
+Anchor anchor(const Rotor& rotor, const BladeUncertainty& uncertainty, const Air& air,
               const StaticReading& reading);
 
 }  // namespace loadline

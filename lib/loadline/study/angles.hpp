@@ -1,0 +1,50 @@
+#pragma once
+/// How much pitch: one ground-adjustable propeller with its blades turned in the hub.
+
+#include "loadline/number/constants.hpp"
+#include "loadline/scenario/rotors.hpp"
+#include "loadline/study/figures.hpp"
+
+#include <array>
+#include <optional>
+#include <vector>
+
+namespace loadline {
+
+/// What is worked at each angle, in the order it is shown. The engine's speed in climb is that at
+/// full throttle at the field.
+inline constexpr std::array angle_figures = {Figure::static_rotation, Figure::static_thrust,
+                                             Figure::climb_rotation,  Figure::climb_rate,
+                                             Figure::cruise_fuel,     Figure::climb_head};
+
+/// One blade angle of a ground-adjustable propeller.
+struct AngleRow {
+    double turned = 0.0;        ///< from the angles given, rad, positive coarser
+    Values values;              ///< of angle_figures
+    bool within_limits = true;  ///< rpm limit standing still and in climb, head limit
+    bool meets_goals = true;    ///< of climb, fuel and head; the others it does not ask
+};
+
+struct AngleStudy {
+    std::vector<AngleRow> rows;
+    /// That gives the wanted static speed; empty when none was wished or none within the rows does.
+    std::optional<double> for_static_rotation;
+    /// That climbs best within the limits and goals; empty when no row that climbs is within them.
+    std::optional<double> best_climb;
+    std::optional<double> best_rate;  ///< there, m/s
+    bool best_at_end = false;         ///< it is the first or last row: more was not tried
+    /// That climbs best within the limits whatever is wished; empty when none that climbs is.
+    std::optional<double> best_within_limits;
+};
+
+/// How far the blades are turned to either side when nobody says, rad. Our choice: what a hub with
+/// marks is turned by on the field.
+inline constexpr double usual_turn = 4.0 * degree;
+
+/// How much pitch: the same propeller with its blades turned from `from` to `to` [rad] in equal
+/// steps (`count` rows, >= 3). Head temperatures are against the first candidate of the comparison.
+/// Errors: std::invalid_argument on an empty range, and as compare.
+AngleStudy blade_angles(const Scenario& scenario, const Candidate& present, const Candidate& turned,
+                        double from = -usual_turn, double to = usual_turn, int count = 9);
+
+}  // namespace loadline

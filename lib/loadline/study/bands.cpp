@@ -1,0 +1,232 @@
+#include "loadline/study/bands.hpp"
+
+#include <cmath>
+#include <numbers>
+
+namespace loadline {
+namespace {
+
+using std::numbers::pi;
+
+struct Samples {
+    std::vector<double> rotation, engine_power, thrust, torque, power, efficiency, ct, cp;
+
+    explicit Samples(std::size_t n)
+        : rotation(n),
+          engine_power(n),
+          thrust(n),
+          torque(n),
+          power(n),
+          efficiency(n),
+          ct(n),
+          cp(n) {}
+
+    // The loads of one draw at rotation [rad/s].
+    void set(std::size_t i, double turning, double ct_, double cp_, double density, double diameter,
+             double airspeed) {
+        const double n = turning / (2.0 * pi);
+        const double d2 = diameter * diameter;
+        rotation[i] = turning;
+        ct[i] = ct_;
+        cp[i] = cp_;
+        thrust[i] = ct_ * density * n * n * d2 * d2;
+        power[i] = cp_ * density * n * n * n * d2 * d2 * diameter;
+        torque[i] = power[i] / turning;
+        efficiency[i] = power[i] > 0.0 ? thrust[i] * airspeed / power[i] : 0.0;
+    }
+
+    [[nodiscard]] PointBands bands(bool with_engine, double ratio) const {
+        PointBands b;
+        b.thrust = nine_in_ten(thrust);
+        b.torque = nine_in_ten(torque);
+        b.power = nine_in_ten(power);
+        b.efficiency = nine_in_ten(efficiency);
+        b.ct = nine_in_ten(ct);
+        b.cp = nine_in_ten(cp);
+        if (with_engine) {
+            const Band r = nine_in_ten(rotation);
+            b.engine_rotation = Band{r.low * ratio, r.high * ratio};
+            b.engine_power = nine_in_ten(engine_power);
+        }
+        return b;
+    }
+};
+
+// Engine and propeller in one draw: where their torques agree near the case as given.
+struct DrawnAgreement {
+    const Engine* engine = nullptr;
+    const Drive* drive = nullptr;
+    const Air* air = nullptr;
+    const Response* response = nullptr;
+    double base = 0.0;      // rotation of the propeller in the case as given, rad/s
+    double diameter = 0.0;  // m
+
+    // Change of ln(rotation) at which torque given and asked agree. The engine wins below the
+    // answer and loses above it.
+    [[nodiscard]] double turned(const BladeDraw& blade, double gain, double density) const {
+        const double n0 = base / (2.0 * pi);
+        const double asked0 = density * n0 * n0 * std::pow(diameter, 5) / (2.0 * pi);
+        const auto excess = [&](double x) {
+            const double given = gain * drive->ratio * drive->efficiency *
+                                 engine->torque(base * drive->ratio * std::exp(x), *air).value;
+            return given - asked0 * std::exp(2.0 * x) * blade.power(*response, x);
+        };
+        double low = -0.5, high = 0.35;
+        double x = 0.0;
+        double before = 0.02;
+        double f_before = excess(before);
+        for (int round = 0; round < 40; ++round) {
+            const double f = excess(x);
+            (f > 0.0 ? low : high) = x;
+            const double slope = (f - f_before) / (x - before);
+            double next = x - f / slope;
+            if (!(slope < 0.0) || !(next > low && next < high)) {
+                next = 0.5 * (low + high);
+            }
+            before = x;
+            f_before = f;
+            if (std::abs(next - x) < 1e-6) {
+                break;
+            }
+            x = next;
+        }
+        return x;
+    }
+};
+
+const Agreement* agreed(const Match& match) {
+    return match.status == MatchStatus::agreed && match.answer ? &match.agreements[*match.answer]
+                                                               : nullptr;
+}
+
+// The draws of a whole match.
+class MatchDraws {
+public:
+    MatchDraws(const Engine& engine, const Drive& drive, const std::vector<NamedRotor>& rotors,
+               const Air& air, std::size_t draws, unsigned threads)
+        : engine_(&engine),
+          drive_(&drive),
+          air_(&air),
+          used_(sections_used(rotors)),
+          draws_(draws),
+          threads_(threads) {
+        dims_.sections = used_.count;
+        width_ = dims_.count(rotors.size());
+        z_ = normal_draws(draws, width_);
+    }
+
+    // The i-th rotor at an agreement.
+    [[nodiscard]] Samples at(std::size_t i, const Rotor& rotor, Knowledge knowledge,
+                             const Neighbours& neighbours, double airspeed,
+                             const Agreement& answer) const {
+        const SharedUncertainty shared = shared_uncertainty();
+        const double diameter = rotor.blade().diameter();
+        const double base = answer.engine_rotation / drive_->ratio;
+        const BladeUncertainty uncertainty =
+            blade_uncertainty(knowledge, reynolds_at_three_quarters(rotor, *air_, base));
+        const Response response = neighbours.at(*air_, {airspeed, base}, true);
+        const DrawnAgreement agreement{engine_, drive_, air_, &response, base, diameter};
+        Samples samples(draws_);
+        in_parallel(draws_, threads_, [&](std::size_t k) {
+            const double* draw = &z_[k * width_];
+            const BladeDraw blade = blade_draw(draw, dims_, used_.of_blade[i], i, uncertainty);
+            const double gain = 1.0 + shared.torque * draw[Dimensions::torque];
+            const double density =
+                air_->density * (1.0 + shared.density * draw[Dimensions::density]);
+            const double x = agreement.turned(blade, gain, density);
+            samples.set(k, base * std::exp(x), blade.thrust(response, x), blade.power(response, x),
+                        density, diameter, airspeed);
+            samples.engine_power[k] = samples.power[k] / drive_->efficiency;
+        });
+        return samples;
+    }
+
+private:
+    const Engine* engine_;
+    const Drive* drive_;
+    const Air* air_;
+    SectionsUsed used_;
+    Dimensions dims_;
+    std::size_t draws_;
+    unsigned threads_;
+    std::size_t width_ = 0;
+    std::vector<double> z_;
+};
+
+std::vector<double> scaled(std::vector<double> values, double by) {
+    for (double& v : values) {
+        v *= by;
+    }
+    return values;
+}
+
+}  // namespace
+
+MatchBands match_bands(const Engine& engine, const Drive& drive,
+                       const std::vector<NamedRotor>& rotors,
+                       const std::vector<Knowledge>& knowledge, const Air& air,
+                       const std::vector<MatchRow>& rows, std::size_t draws, unsigned threads) {
+    const MatchDraws match_draws(engine, drive, rotors, air, draws, threads);
+    MatchBands result;
+    result.points.resize(rows.size());
+    result.rotation_difference.resize(rows.size());
+    result.thrust_difference.resize(rows.size());
+    std::vector<std::optional<Samples>> first(rows.size());
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        const Neighbours neighbours(*rotors[i].rotor);
+        for (std::size_t p = 0; p < rows[i].points.size(); ++p) {
+            const Match& match = rows[i].points[p].match;
+            result.points[i].emplace_back();
+            if (const Agreement* const answer = agreed(match)) {
+                Samples samples = match_draws.at(i, *rotors[i].rotor, knowledge[i], neighbours,
+                                                 match.airspeed, *answer);
+                result.points[i].back() = samples.bands(true, drive.ratio);
+                if (p == 0) {
+                    first[i] = std::move(samples);
+                }
+            }
+        }
+        if (i > 0 && first[0] && first[i]) {
+            const Match& a = rows[0].points[0].match;
+            const Match& b = rows[i].points[0].match;
+            const Agreement& from = a.agreements[*a.answer];
+            const Agreement& to = b.agreements[*b.answer];
+            result.rotation_difference[i] = difference_of(to.engine_rotation - from.engine_rotation,
+                                                          scaled(first[0]->rotation, drive.ratio),
+                                                          scaled(first[i]->rotation, drive.ratio));
+            result.thrust_difference[i] = difference_of(to.rotor.thrust - from.rotor.thrust,
+                                                        first[0]->thrust, first[i]->thrust);
+        }
+    }
+    return result;
+}
+
+std::vector<PointBands> curve_bands(const Rotor& rotor, Knowledge knowledge, const Air& air,
+                                    double rotation, const CurveSweep& sweep, std::size_t draws) {
+    Dimensions dims;
+    dims.sections = 1;
+    const std::size_t width = dims.count(1);
+    const std::vector<double> z = normal_draws(draws, width);
+    const BladeUncertainty uncertainty =
+        blade_uncertainty(knowledge, reynolds_at_three_quarters(rotor, air, rotation));
+    const double diameter = rotor.blade().diameter();
+    const Neighbours neighbours(rotor);
+    std::vector<PointBands> bands;
+    for (const CurvePoint& point : sweep.points) {
+        const double airspeed = point.advance_ratio * rotation / (2.0 * pi) * diameter;
+        const Response response = neighbours.at(air, {airspeed, rotation}, false);
+        Samples samples(draws);
+        for (std::size_t k = 0; k < draws; ++k) {
+            const double* draw = &z[k * width];
+            const BladeDraw blade = blade_draw(draw, dims, 0, 0, uncertainty);
+            const double density =
+                air.density * (1.0 + shared_uncertainty().density * draw[Dimensions::density]);
+            samples.set(k, rotation, blade.thrust(response, 0.0), blade.power(response, 0.0),
+                        density, diameter, airspeed);
+        }
+        bands.push_back(samples.bands(false, 1.0));
+    }
+    return bands;
+}
+
+}  // namespace loadline

@@ -1,0 +1,45 @@
+#pragma once
+/// How sure a match and a curve are: bands of every point, and of the differences between
+/// propellers.
+
+#include "loadline/study/curve_study.hpp"
+#include "loadline/study/match_study.hpp"
+#include "loadline/uncertainty/band.hpp"
+#include "loadline/uncertainty/draws.hpp"
+
+#include <cstddef>
+#include <optional>
+#include <vector>
+
+namespace loadline {
+
+/// Bands of one match point or one point of a curve; those of an engine are empty on a curve.
+struct PointBands {
+    std::optional<Band> engine_rotation;  ///< rad/s
+    std::optional<Band> engine_power;     ///< W
+    Band thrust, torque, power, efficiency, ct, cp;
+};
+
+struct MatchBands {
+    /// [row][point], as the rows of the match; empty where there is no agreement.
+    std::vector<std::vector<std::optional<PointBands>>> points;
+    /// Of engine speed (rad/s) and thrust (N) at the first airspeed, each row against the first;
+    /// empty for the first row and where either has no agreement.
+    std::vector<std::optional<BandedDifference>> rotation_difference;
+    std::vector<std::optional<BandedDifference>> thrust_difference;
+};
+
+/// Bands of a whole match. `rows` are study_match's for the same rotors and airspeeds; `knowledge`
+/// one per rotor. `threads` 0 takes all cores; the result does not depend on it.
+MatchBands match_bands(const Engine& engine, const Drive& drive,
+                       const std::vector<NamedRotor>& rotors,
+                       const std::vector<Knowledge>& knowledge, const Air& air,
+                       const std::vector<MatchRow>& rows, std::size_t draws = usual_draws,
+                       unsigned threads = 0);
+
+/// Bands along a curve at the sweep's own rotation; one per point.
+std::vector<PointBands> curve_bands(const Rotor& rotor, Knowledge knowledge, const Air& air,
+                                    double rotation, const CurveSweep& sweep,
+                                    std::size_t draws = usual_draws);
+
+}  // namespace loadline

@@ -1,0 +1,327 @@
+#include "loadline/study/detail/flight_sampler.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace loadline {
+namespace {
+
+using std::numbers::pi;
+
+// A band of fewer draws than this share would leave out the worst of them. Our choice.
+constexpr double enough_draws = 0.95;
+
+// Advance ratios a draw may reach, over those of climb and cruise as given: a widest draw of blade,
+// torque and speed together stays within. Our choice.
+constexpr double least_advance = 0.7;
+constexpr double greatest_advance = 1.35;
+
+// Where draws far out are held so that they stay within what the models accept. Our choice: craft
+// refuses fractions of one half, fuel a loss as large as the power.
+constexpr double greatest_fraction = 0.45;
+constexpr double greatest_loss = 0.9;
+constexpr double least_share = 0.1;
+
+// What torque is left for spinning up is asked at this share of full-throttle speed, where the
+// blades ask its square. Our choice: the middle of the way that takes longest.
+constexpr double on_the_way = 0.6;
+constexpr double asked_on_the_way = 0.36;
+
+bool found(const Flight& flight) {
+    return flight.status == FlightStatus::found;
+}
+
+}  // namespace
+
+FlightSampler::FlightSampler(const Scenario& scenario, const std::vector<Candidate>& candidates,
+                             const std::vector<Nominal>& nominals, const FuelModel& fuel,
+                             std::size_t draws)
+    : scenario_(&scenario),
+      candidates_(&candidates),
+      nominals_(&nominals),
+      fuel_(fuel),
+      draws_(draws) {
+    std::vector<NamedRotor> named;
+    for (const Candidate& c : candidates) {
+        named.push_back({c.name, c.rotor});
+    }
+    used_ = sections_used(named);
+    dims_.sections = used_.count;
+    flight_.first = dims_.count(candidates.size());
+    width_ = flight_.count(candidates.size());
+    z_ = normal_draws(draws, width_);
+    const AirAt air = air_over(scenario.day);
+    const FlightPlan& plan = scenario.plan;
+    const double step = (plan.climb_to - plan.climb_from) / (2.0 * steps);
+    for (int k = 0; k <= 2 * steps; ++k) {
+        airs_.push_back(air(plan.climb_from + step * k));
+    }
+    field_ = air(0.0);
+    const double wake = scenario.craft->installation.wake_fraction;
+    for (std::size_t i = 0; i < candidates.size(); ++i) {
+        const Nominal& n = nominals[i];
+        const Rotor& rotor = *candidates[i].rotor;
+        const double d = n.diameter;
+        const double axial = scenario.craft->trim_speed * (1.0 - wake);
+        const double in_climb = 2.0 * pi * axial / (n.starts.flying * d);
+        const FlightState& cruise = n.flown.cruise.state;
+        const double in_cruise = found(n.flown.cruise) ? 2.0 * pi * cruise.airspeed * (1.0 - wake) /
+                                                             (cruise.rotation * d)
+                                                       : in_climb;
+        propellers_.emplace_back(rotor, field_, n.starts.standing, axial, least_advance * in_climb,
+                                 greatest_advance * std::max(in_cruise, in_climb));
+        uncertainties_.push_back(blade_uncertainty(
+            candidates[i].knowledge, reynolds_at_three_quarters(rotor, field_, n.starts.flying)));
+        values_.emplace_back();
+        for (auto& v : values_.back()) {
+            v.assign(draws + 1, std::nan(""));
+        }
+    }
+}
+
+Craft FlightSampler::drawn_craft(const double* z) const {
+    const FlightUncertainty u = flight_uncertainty();
+    const auto of = [&](FlightDimensions::Shared s) {
+        return z[flight_.of(s)];
+    };
+    const Craft& given = *scenario_->craft;
+    Craft craft = given;
+    craft.all_up_mass *= 1.0 + u.mass * of(FlightDimensions::mass);
+    craft.glide_ratio *= std::exp(u.glide_ratio * of(FlightDimensions::glide));
+    craft.trim_speed *= 1.0 + u.trim_speed * of(FlightDimensions::speed);
+    craft.fast.reset();
+    if (scenario_->plan.cruise_airspeed && given.fast) {
+        craft.fast = given.fast;
+        craft.fast->glide_ratio *= craft.glide_ratio / given.glide_ratio;
+        craft.fast->airspeed *= craft.trim_speed / given.trim_speed;
+    }
+    Installation& installation = craft.installation;
+    installation.wake_fraction = std::clamp(
+        installation.wake_fraction + u.wake * of(FlightDimensions::wake), 0.0, greatest_fraction);
+    installation.thrust_deduction =
+        std::clamp(installation.thrust_deduction + u.deduction * of(FlightDimensions::deduction),
+                   0.0, greatest_fraction);
+    return craft;
+}
+
+FuelModel FlightSampler::drawn_fuel(const double* z) const {
+    const FlightUncertainty u = flight_uncertainty();
+    FuelModel fuel = fuel_;
+    fuel.loss_share = std::clamp(
+        fuel.loss_share + u.loss_share * z[flight_.of(FlightDimensions::loss)], 0.0, greatest_loss);
+    if (!scenario_->plan.cruise_fuel) {
+        fuel.full_consumption *=
+            std::exp((scenario_->consumption ? u.stated_consumption : u.consumption) *
+                     z[flight_.of(FlightDimensions::consumption)]);
+    }
+    return fuel;
+}
+
+HeadTask FlightSampler::drawn_heads(const double* z) const {
+    const FlightUncertainty u = flight_uncertainty();
+    const auto of = [&](FlightDimensions::Shared s) {
+        return z[flight_.of(s)];
+    };
+    HeadTask task;
+    task.model.heating_exponent += u.heating_exponent * of(FlightDimensions::heating);
+    task.model.cooling_exponent += u.cooling_exponent * of(FlightDimensions::cooling);
+    task.model.gas_temperature += u.gas_temperature * of(FlightDimensions::gas);
+    task.practice = std::max(0.0, 1.0 + u.pulled_down * of(FlightDimensions::practice));
+    if (scenario_->head.reading) {
+        task.reading =
+            *scenario_->head.reading + u.head_reading * of(FlightDimensions::head_reading);
+    }
+    task.in_climb = scenario_->head.in_climb;
+    task.fan = scenario_->head.fan_cooled;
+    task.air = field_;
+    return task;
+}
+
+FlightSampler::Circumstances FlightSampler::circumstances(const double* z) const {
+    const Craft& given = *scenario_->craft;
+    const Craft craft = drawn_craft(z);
+    const double thicker = 1.0 + shared_uncertainty().density * z[Dimensions::density];
+    const double gain = 1.0 + shared_uncertainty().torque * z[Dimensions::torque];
+    Circumstances now{z,
+                      {Wing(craft, field_.density * thicker), &*scenario_->engine,
+                       *scenario_->drive, drawn_fuel(z), gain},
+                      craft.all_up_mass,
+                      thicker,
+                      scenario_->plan,
+                      std::nullopt,
+                      drawn_heads(z)};
+    if (craft.fast) {
+        now.plan.cruise_airspeed =
+            *scenario_->plan.cruise_airspeed * craft.trim_speed / given.trim_speed;
+    }
+    if (scenario_->plan.cruise_fuel) {
+        const double off =
+            flight_uncertainty().fuel_reading * z[flight_.of(FlightDimensions::fuel_reading)];
+        now.cruise_fuel = *scenario_->plan.cruise_fuel * std::max(least_share, 1.0 + off);
+    }
+    now.head = drawn_heads(z);
+    return now;
+}
+
+Air FlightSampler::air_at(double height, double thicker) const {
+    const FlightPlan& plan = scenario_->plan;
+    Air a = field_;
+    if (height > 0.0 || plan.climb_from <= 0.0) {
+        const double step = (plan.climb_to - plan.climb_from) / (2.0 * steps);
+        const auto place = static_cast<std::size_t>(
+            std::clamp(std::lround((height - plan.climb_from) / step), 0L, 2L * steps));
+        a = airs_[place];
+    }
+    a.density *= thicker;
+    return a;
+}
+
+void FlightSampler::draw(std::size_t k) {
+    const std::vector<double> none(k == draws_ ? width_ : 0, 0.0);
+    const double* z = k == draws_ ? none.data() : &z_[k * width_];
+    const Circumstances now = circumstances(z);
+    const AirAt air = [&](double height) {
+        return air_at(height, now.thicker);
+    };
+    HeadTask task = now.head;
+    FuelModel fuel = now.powered.fuel;
+    Flown first;
+    for (std::size_t i = 0; i < candidates_->size(); ++i) {
+        const Nominal& n = (*nominals_)[i];
+        const BladeDraw blade = blade_draw(z, dims_, used_.of_blade[i], i, uncertainties_[i]);
+        const DrawnPropeller::Drawn drawn = propellers_[i].drawn(blade);
+        const PropellerAt propeller = [&drawn](const Air& a, double v, double rotation) {
+            return std::optional(drawn.loads(a, v, rotation));
+        };
+        const Flown f = fly(now.powered, propeller, air, now.mass, now.plan, n.starts, steps);
+        if (i == 0) {
+            first = f;
+            if (now.cruise_fuel && found(f.cruise)) {
+                fuel = calibrated(fuel, *now.cruise_fuel, f.cruise.state.engine_power,
+                                  f.cruise.state.engine_rotation);
+            }
+        }
+        store(i, k, f, now, fuel);
+        if (scenario_->head.reading) {
+            task.fuel = fuel;
+            const HeadPair pair = heads(task, {&first, (*nominals_)[0].diameter}, {&f, n.diameter});
+            values_[i][at(Figure::climb_head)][k] = pair.climb.value_or(std::nan(""));
+            values_[i][at(Figure::cruise_head)][k] = pair.cruise.value_or(std::nan(""));
+        }
+    }
+}
+
+std::optional<double> FlightSampler::drawn_spool_up(std::size_t i, const Flown& flown,
+                                                    const double* z) const {
+    const Nominal& n = (*nominals_)[i];
+    if (!n.spool_up || !found(flown.climb)) {
+        return std::nullopt;
+    }
+    // Time goes with the inertia and against what torque is left on the way.
+    const double mid = on_the_way * flown.climb.state.engine_rotation;
+    const auto left = [&](double gain, double torque) {
+        return gain * scenario_->drive->ratio * scenario_->drive->efficiency *
+                   scenario_->engine->torque(mid, field_).value -
+               asked_on_the_way * torque;
+    };
+    const double now =
+        left(1.0 + shared_uncertainty().torque * z[Dimensions::torque], flown.climb.state.torque);
+    const double then = left(1.0, n.flown.climb.state.torque);
+    if (!(now > 0.0) || !(then > 0.0)) {
+        return std::nullopt;
+    }
+    // Blades nobody weighed are mostly of like make: what is uncertain beyond a tenth is common to
+    // all of them.
+    const double alone = n.own_uncertainty;
+    const double common = std::sqrt(n.inertia_uncertainty * n.inertia_uncertainty - alone * alone);
+    const double heavier =
+        1.0 + n.own_share * (alone * z[flight_.blade(i, FlightDimensions::inertia_each)] +
+                             common * z[flight_.of(FlightDimensions::inertia)]);
+    return *n.spool_up * std::max(least_share, heavier) * then / now;
+}
+
+void FlightSampler::store(std::size_t i, std::size_t k, const Flown& flown,
+                          const Circumstances& now, const FuelModel& fuel) {
+    const Nominal& n = (*nominals_)[i];
+    Values v = values_of(flown, scenario_->drive->ratio);
+    if (scenario_->plan.cruise_fuel) {
+        // The fuel line may have been calibrated since the flight.
+        const double refuel = fuel.full_consumption / fuel_.full_consumption;
+        for (const Figure figure : {Figure::cruise_fuel, Figure::band_fuel}) {
+            if (v[at(figure)]) {
+                *v[at(figure)] *= refuel;
+            }
+        }
+    }
+    const FlightUncertainty u = flight_uncertainty();
+    const double common = u.noise * now.z[flight_.of(FlightDimensions::noise)];
+    const double own = u.noise_each * now.z[flight_.blade(i, FlightDimensions::noise_each)];
+    const auto level = [&](const std::optional<double>& nominal, double slope, const Flight& given,
+                           const Flight& drawn) -> std::optional<double> {
+        if (!nominal || !found(given) || !found(drawn) || !(drawn.state.thrust > 0.0)) {
+            return std::nullopt;
+        }
+        return *nominal + slope * std::log(drawn.state.rotation / given.state.rotation) +
+               20.0 * std::log10(drawn.state.thrust / given.state.thrust) + common + own;
+    };
+    v[at(Figure::noise)] = level(n.noise, n.noise_slope, n.flown.cruise, flown.cruise);
+    v[at(Figure::noise_beside)] =
+        level(n.noise_beside, n.noise_beside_slope, n.flown.climb, flown.climb);
+    v[at(Figure::spool_up)] = drawn_spool_up(i, flown, now.z);
+    for (std::size_t q = 0; q < figures; ++q) {
+        if (v[q]) {
+            values_[i][q][k] = *v[q];
+        }
+    }
+}
+
+// The draws of one figure, NaN where one had no answer, corrected by what the interpolated
+// coefficients are off by at the case as given.
+std::vector<double> FlightSampler::drawn_values(std::size_t i, std::size_t figure,
+                                                const std::optional<double>& nominal) const {
+    std::vector<double> drawn = values_[i][figure];
+    const double base = drawn.back();
+    drawn.pop_back();
+    if (nominal && std::isfinite(base)) {
+        for (double& v : drawn) {
+            v += *nominal - base;
+        }
+    }
+    return drawn;
+}
+
+void FlightSampler::finish(std::vector<CompareRow>& rows) const {
+    const auto enough = [&](const std::vector<double>& kept) {
+        return static_cast<double>(kept.size()) >= enough_draws * static_cast<double>(draws_);
+    };
+    for (std::size_t q = 0; q < figures; ++q) {
+        std::vector<double> first;
+        for (std::size_t i = 0; i < rows.size(); ++i) {
+            const bool known = rows[i].values[q] && std::isfinite(values_[i][q].back());
+            const std::vector<double> drawn = drawn_values(i, q, rows[i].values[q]);
+            std::vector<double> kept, a, b;
+            for (std::size_t k = 0; k < drawn.size(); ++k) {
+                if (!std::isfinite(drawn[k])) {
+                    continue;
+                }
+                kept.push_back(drawn[k]);
+                if (k < first.size() && std::isfinite(first[k])) {
+                    a.push_back(first[k]);
+                    b.push_back(drawn[k]);
+                }
+            }
+            if (known && enough(kept)) {
+                rows[i].bands[q] = nine_in_ten(kept);
+            }
+            if (i == 0) {
+                first = rows[0].values[q] ? drawn : std::vector<double>{};
+            } else if (known && enough(a)) {
+                rows[i].differences[q] =
+                    difference_of(*rows[i].values[q] - *rows[0].values[q], a, b);
+            }
+        }
+    }
+}
+
+}  // namespace loadline

@@ -1,0 +1,28 @@
+#pragma once
+/// Ranges out of draws: what holds nine in ten, and how sure the sign of a difference is.
+
+#include <vector>
+
+namespace loadline {
+
+/// The range that holds nine draws in ten.
+struct Band {
+    double low = 0.0;
+    double high = 0.0;
+};
+
+/// A difference with its band and how likely its sign is right.
+struct BandedDifference {
+    double value = 0.0;
+    Band band;
+    double probability_positive = 0.0;
+};
+
+/// The values below which lie one in twenty and nineteen in twenty. At least one value.
+Band nine_in_ten(std::vector<double> values);
+
+/// Of draws of two numbers: how `b` lies to `a`. `value` is the difference to state.
+BandedDifference difference_of(double value, const std::vector<double>& a,
+                               const std::vector<double>& b);
+
+}  // namespace loadline

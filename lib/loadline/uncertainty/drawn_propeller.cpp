@@ -1,0 +1,66 @@
+#include "loadline/uncertainty/drawn_propeller.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace loadline {
+
+using std::numbers::pi;
+
+DrawnPropeller::DrawnPropeller(const Rotor& rotor, const Air& air, double standing, double axial,
+                               double low, double high)
+    : diameter_(rotor.blade().diameter()), standing_rotation_(standing) {
+    const Neighbours neighbours(rotor);
+    standing_ = neighbours.at(air, {0.0, standing}, true);
+    for (std::size_t k = 0; k < nodes; ++k) {
+        const double c = std::cos(pi * static_cast<double>(k) / static_cast<double>(nodes - 1));
+        j_[k] = 0.5 * (low + high) - 0.5 * (high - low) * c;
+        flight_[k] = neighbours.at(air, {axial, 2.0 * pi * axial / (j_[k] * diameter_)}, false);
+    }
+}
+
+PropellerLoads DrawnPropeller::Drawn::loads(const Air& air, double airspeed,
+                                            double rotation) const {
+    const double n = rotation / (2.0 * pi);
+    const double d = of->diameter_;
+    double t = 0.0, p = 0.0;
+    if (airspeed < 1e-6) {
+        const double x = std::log(rotation / of->standing_rotation_);
+        t = blade.thrust(of->standing_, x);
+        p = blade.power(of->standing_, x);
+    } else {
+        const double j = std::clamp(airspeed / (n * d), of->j_.front(), of->j_.back());
+        // Barycentric interpolation on Chebyshev points of the second kind.
+        double weights = 0.0;
+        for (std::size_t k = 0; k < nodes; ++k) {
+            const double away = j - of->j_[k];
+            if (away == 0.0) {
+                t = ct[k];
+                p = cp[k];
+                weights = 1.0;
+                break;
+            }
+            const double w =
+                (k % 2 == 0 ? 1.0 : -1.0) * (k == 0 || k + 1 == nodes ? 0.5 : 1.0) / away;
+            t += w * ct[k];
+            p += w * cp[k];
+            weights += w;
+        }
+        t /= weights;
+        p /= weights;
+    }
+    const double q = air.density * n * n * d * d * d * d;
+    return {t * q, p * q * d / (2.0 * pi)};
+}
+
+DrawnPropeller::Drawn DrawnPropeller::drawn(const BladeDraw& blade) const {
+    Drawn d{this, blade, {}, {}};
+    for (std::size_t k = 0; k < nodes; ++k) {
+        d.ct[k] = blade.thrust(flight_[k], 0.0);
+        d.cp[k] = blade.power(flight_[k], 0.0);
+    }
+    return d;
+}
+
+}  // namespace loadline

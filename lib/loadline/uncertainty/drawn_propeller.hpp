@@ -1,0 +1,44 @@
+#pragma once
+/// A propeller whose coefficients are known in advance well enough for thousands of flights, each
+/// with another draw of what is uncertain.
+
+#include "loadline/craft/flight.hpp"
+#include "loadline/uncertainty/draws.hpp"
+
+#include <array>
+#include <cstddef>
+
+namespace loadline {
+
+/// CT and CP of one propeller as they answer to the draws: standing still over rotation, and in
+/// flight over advance ratio along the line of one airspeed.
+class DrawnPropeller {
+public:
+    static constexpr std::size_t nodes = 6;
+
+    /// The propeller of one draw. The DrawnPropeller must outlive it.
+    struct Drawn {
+        const DrawnPropeller* of = nullptr;
+        BladeDraw blade;
+        std::array<double, nodes> ct{}, cp{};
+
+        /// `airspeed` at the propeller, m/s; `rotation` in rad/s, > 0. Advance ratios beyond those
+        /// it was made for are held at the nearest.
+        [[nodiscard]] PropellerLoads loads(const Air& air, double airspeed, double rotation) const;
+    };
+
+    /// `standing`: rotation standing still; `axial`: airspeed at the propeller in flight, from
+    /// advance ratio low to high.
+    DrawnPropeller(const Rotor& rotor, const Air& air, double standing, double axial, double low,
+                   double high);
+
+    [[nodiscard]] Drawn drawn(const BladeDraw& blade) const;
+
+private:
+    double diameter_ = 0.0, standing_rotation_ = 0.0;
+    Response standing_;
+    std::array<double, nodes> j_{};
+    std::array<Response, nodes> flight_{};
+};
+
+}  // namespace loadline

@@ -1,0 +1,74 @@
+#pragma once
+/// Every standard uncertainty the program reckons with, in one list, each with its evidence.
+///
+/// A standard uncertainty is one standard deviation (JCGM 100:2008, the GUM). What propellers of
+/// one comparison share (the engine, the day, the level, the data of one section) is drawn once for
+/// all of them, so that differences are surer than the numbers themselves.
+
+#include "loadline/scenario/propeller.hpp"
+#include "loadline/strength/weighing.hpp"
+
+namespace loadline {
+
+/// Standard uncertainties of one blade.
+struct BladeUncertainty {
+    double angle = 0.0;            ///< of this blade's angles beyond the level's common error, rad
+    double chord = 0.0;            ///< relative
+    double zero_lift = 0.0;        ///< of the section data, rad
+    double drag = 0.0;             ///< relative
+    double greatest_lift = 0.0;    ///< relative
+    double thrust_form = 0.0;      ///< relative, what blade-element momentum itself misses, in CT
+    double power_form = 0.0;       ///< the same in CP
+    double standing_thrust = 0.0;  ///< relative: how far CT standing still and in flight part on
+    double standing_power = 0.0;   ///< one blade, and the same of CP; see anchor
+};
+
+/// `reynolds`: at 0.75 R; below 3e5 section data are surely less sure.
+BladeUncertainty blade_uncertainty(Knowledge knowledge, double reynolds = 5e5);
+
+/// Standard uncertainties shared by every propeller of a comparison.
+struct SharedUncertainty {
+    double angle;    ///< of the level and its zero, rad
+    double torque;   ///< relative, of the engine's torque on the day
+    double density;  ///< relative, of the air
+};
+SharedUncertainty shared_uncertainty();
+
+/// Standard uncertainties of a flight, shared by every propeller under the same wing.
+struct FlightUncertainty {
+    double mass;                ///< relative
+    double glide_ratio;         ///< relative
+    double trim_speed;          ///< relative
+    double wake;                ///< of the wake fraction
+    double deduction;           ///< of the thrust deduction
+    double consumption;         ///< relative, of an engine nobody measured
+    double stated_consumption;  ///< relative, between two operating points, once one was measured
+    double loss_share;          ///< of the engine's loss over rated power
+    double fuel_reading;        ///< relative, of a consumption read in cruise
+    double head_reading;        ///< K, of the head temperature read
+    double heating_exponent;    ///< of HeadModel, and the next two
+    double cooling_exponent;
+    double gas_temperature;  ///< K
+    double pulled_down;      ///< relative, of pulled_down_allowance
+    double noise;            ///< dB, of all levels together
+    double noise_each;       ///< dB, of each propeller's beside the common error
+};
+FlightUncertainty flight_uncertainty();
+
+/// Standard uncertainty of a propeller's moment of inertia, relative, by where its mass comes from.
+/// `thickness_stated` as BladeShape's.
+double inertia_uncertainty(MassBasis basis, bool thickness_stated);
+/// The same; a swing has its own.
+double inertia_uncertainty(const RotorInertia& inertia, bool thickness_stated);
+/// The same of one weighed beside others: as heavy as they are is a guess as well, and a mass that
+/// is not the blades' alone does not say how much of it lies far out.
+double inertia_uncertainty(const Weighed& weighed);
+
+/// Of a moment of inertia stated as swung, relative.
+inline constexpr double swung_inertia_uncertainty = 0.03;
+/// Of one whose mass is not the blades' alone, relative. A judgement, no source.
+inline constexpr double misplaced_mass_uncertainty = 0.30;
+/// Of one beside blades of like make: what is its own, relative. A judgement, no source.
+inline constexpr double own_inertia_uncertainty = 0.10;
+
+}  // namespace loadline

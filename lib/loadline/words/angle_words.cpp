@@ -1,0 +1,64 @@
+// Which blade angle serves.
+
+#include "loadline/study/limits.hpp"
+#include "loadline/words/compare_words.hpp"
+
+#include <fmt/format.h>
+#include <cmath>
+#include <numbers>
+
+namespace loadline {
+namespace {
+
+// Angles nearer than half of the tenth they are told to are the same.
+constexpr double told = 0.05 * std::numbers::pi / 180.0;
+
+std::string turned(double angle) {
+    const double deg = angle * 180.0 / std::numbers::pi;
+    if (std::abs(deg) < 0.05) {
+        return "as it is set";
+    }
+    return deg > 0.0 ? fmt::format("{:.1f} deg coarser", deg)
+                     : fmt::format("{:.1f} deg finer", -deg);
+}
+
+std::string static_speed_sentence(const AngleStudy& study, double wanted) {
+    return study.for_static_rotation
+               ? fmt::format("For {} rpm standing still: {}.", whole_rpm(wanted),
+                             turned(*study.for_static_rotation))
+               : fmt::format("No angle of this table turns {} rpm standing still.",
+                             whole_rpm(wanted));
+}
+
+std::string climb_sentence(const AngleStudy& study, const Goals& goals) {
+    const auto& alone = study.best_within_limits;
+    if (study.best_climb) {
+        const bool wished = goals.climb_at_least || goals.fuel_at_most || goals.head_at_most;
+        const bool differs = alone && std::abs(*alone - *study.best_climb) > told;
+        return fmt::format(
+            "Best climb within the limits{}: {}{}{}.", wished ? " and wishes" : "",
+            turned(*study.best_climb),
+            study.best_at_end ? " (the end of the table: more was not tried)" : "",
+            differs ? fmt::format("; within the limits alone: {}", turned(*alone)) : "");
+    }
+    if (alone) {
+        return fmt::format(
+            "No angle of this table meets the wishes within the limits; within the limits alone "
+            "it climbs best {}.",
+            turned(*alone));
+    }
+    return "No angle of this table climbs within the limits.";
+}
+
+}  // namespace
+
+std::vector<std::string> angle_sentences(const AngleStudy& study, const Scenario& scenario) {
+    std::vector<std::string> lines;
+    if (scenario.goals.static_rotation) {
+        lines.push_back(static_speed_sentence(study, *scenario.goals.static_rotation));
+    }
+    lines.push_back(climb_sentence(study, scenario.goals));
+    return lines;
+}
+
+}  // namespace loadline

@@ -1,0 +1,24 @@
+#pragma once
+/// Compared figures as people read them.
+
+#include "loadline/study/figures.hpp"
+#include "loadline/words/units.hpp"
+
+#include <string>
+
+namespace loadline {
+
+/// Unit and decimals of a figure.
+const ShownIn& shown_in(Figure figure, SentenceUnits units);
+
+/// A value, and a difference of two values, in that unit.
+double in_shown_unit(Figure figure, double si, SentenceUnits units);
+double difference_in_shown_unit(Figure figure, double si, SentenceUnits units);
+
+/// The value with so many decimals and its unit: "1.52 m/s".
+std::string figure_text(Figure figure, double si, SentenceUnits units);
+
+/// A gap between tip and cage: "25 mm", "1.0 in". `gap` in m, its sign left out.
+std::string gap_text(double gap, SentenceUnits units);
+
+}  // namespace loadline
