@@ -6,7 +6,6 @@
 #include "near.hpp"
 
 #include <doctest/doctest.h>
-#include <Eigen/Dense>
 #include <fmt/core.h>
 #include <algorithm>
 #include <boost/math/special_functions/bessel.hpp>

@@ -1,40 +1,17 @@
 #include "loadline/strength/flapping.hpp"
 
 #include "loadline/number/curve.hpp"
-#include "loadline/number/eigenvalues.hpp"
 #include "loadline/number/quadrature.hpp"
 #include "loadline/strength/checks.hpp"
 
+#include <Eigen/Dense>
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <stdexcept>
 #include <utility>
 
 namespace loadline {
 namespace {
-
-constexpr std::size_t points = 5;
-
-struct GaussPoint {
-    double place, weight;  // on 0 .. 1
-};
-
-const std::array<GaussPoint, points>& gauss_points() {
-    static const std::array<GaussPoint, points> rule = [] {
-        const GaussRule gauss = gauss_rule(points);
-        std::array<GaussPoint, points> r{};
-        std::size_t k = 0;
-        for (std::size_t i = 0; i < gauss.abscissas.size(); ++i)
-            for (const double side : {-1.0, 1.0}) {
-                if (gauss.abscissas[i] == 0.0 && side > 0.0)
-                    continue;
-                r[k++] = {0.5 + 0.5 * side * gauss.abscissas[i], 0.5 * gauss.weights[i]};
-            }
-        return r;
-    }();
-    return rule;
-}
 
 double asked(const std::function<double(double)>& f, double r, const char* what, const char* unit) {
     const double value = f(r);
@@ -44,46 +21,25 @@ double asked(const std::function<double(double)>& f, double r, const char* what,
 
 // Hermite's cubics on an element of length h: deflection and slope at either end.
 struct Hermite {
-    std::array<double, 4> value, slope, bend;
+    Eigen::Vector4d value, slope, bend;
 
     Hermite(double u, double h) {
         const double v = 1.0 - u;
-        value = {v * v * (1.0 + 2.0 * u), h * u * v * v, u * u * (3.0 - 2.0 * u), -h * u * u * v};
-        slope = {-6.0 * u * v / h, v * (1.0 - 3.0 * u), 6.0 * u * v / h, u * (3.0 * u - 2.0)};
-        bend = {(12.0 * u - 6.0) / (h * h), (6.0 * u - 4.0) / h, (6.0 - 12.0 * u) / (h * h),
-                (6.0 * u - 2.0) / h};
-    }
-};
-
-// One element's share of a matrix.
-struct ElementMatrix {
-    std::array<std::array<double, 4>, 4> entries{};
-
-    // Adds weight times the product of each pair.
-    void add(double weight, const std::array<double, 4>& n) {
-        for (std::size_t i = 0; i < 4; ++i)
-            for (std::size_t j = 0; j < 4; ++j)
-                entries[i][j] += weight * n[i] * n[j];
-    }
-
-    // The clamped root neither moves nor turns, so the first two of the first element are left out.
-    void put_into(SquareMatrix& whole, int element) const {
-        const int first = 2 * element - 2;
-        for (int i = 0; i < 4; ++i)
-            for (int j = 0; j < 4; ++j)
-                if (first + i >= 0 && first + j >= 0)
-                    whole(first + i, first + j) +=
-                        entries[static_cast<std::size_t>(i)][static_cast<std::size_t>(j)];
+        value << v * v * (1.0 + 2.0 * u), h * u * v * v, u * u * (3.0 - 2.0 * u), -h * u * u * v;
+        slope << -6.0 * u * v / h, v * (1.0 - 3.0 * u), 6.0 * u * v / h, u * (3.0 * u - 2.0);
+        bend << (12.0 * u - 6.0) / (h * h), (6.0 * u - 4.0) / h, (6.0 - 12.0 * u) / (h * h),
+            (6.0 * u - 2.0) / h;
     }
 };
 
 struct Matrices {
-    SquareMatrix mass, stiffness, pull;  // pull: for one rad/s
+    Eigen::MatrixXd mass, stiffness, pull;  // pull: for one rad/s
 };
 
 Matrices assemble(const RadialBeam& beam, int elements) {
-    const SquareMatrix nothing(2 * elements);
-    Matrices m{nothing, nothing, nothing};
+    const int size = 2 * elements + 2;
+    Matrices m{Eigen::MatrixXd::Zero(size, size), Eigen::MatrixXd::Zero(size, size),
+               Eigen::MatrixXd::Zero(size, size)};
     const double h = (beam.tip - beam.root) / elements;
     double outside = 0.0;  // integral of mass times radius beyond the element, tip inwards
     for (int e = elements; e-- > 0;) {
@@ -91,27 +47,33 @@ Matrices assemble(const RadialBeam& beam, int elements) {
         const double outer = inner + h;
         const auto tension = [&](double r) {
             double sum = outside;
-            for (const GaussPoint& g : gauss_points()) {
+            for (const GaussPoint& g : gauss_five) {
                 const double s = r + g.place * (outer - r);
                 sum += g.weight * (outer - r) * s * asked(beam.mass, s, "the mass", " kg/m");
             }
             return sum;
         };
-        ElementMatrix mass, stiffness, pull;
-        for (const GaussPoint& g : gauss_points()) {
+        Eigen::Matrix4d mass = Eigen::Matrix4d::Zero();
+        Eigen::Matrix4d stiffness = mass, pull = mass;
+        for (const GaussPoint& g : gauss_five) {
             const double r = inner + g.place * h;
             const double w = g.weight * h;
             const Hermite n(g.place, h);
-            mass.add(w * asked(beam.mass, r, "the mass", " kg/m"), n.value);
-            stiffness.add(w * asked(beam.stiffness, r, "the stiffness", " N m2"), n.bend);
-            pull.add(w * tension(r), n.slope);
+            mass += w * asked(beam.mass, r, "the mass", " kg/m") * n.value * n.value.transpose();
+            stiffness += w * asked(beam.stiffness, r, "the stiffness", " N m2") * n.bend *
+                         n.bend.transpose();
+            pull += w * tension(r) * n.slope * n.slope.transpose();
         }
-        mass.put_into(m.mass, e);
-        stiffness.put_into(m.stiffness, e);
-        pull.put_into(m.pull, e);
+        m.mass.block<4, 4>(2 * e, 2 * e) += mass;
+        m.stiffness.block<4, 4>(2 * e, 2 * e) += stiffness;
+        m.pull.block<4, 4>(2 * e, 2 * e) += pull;
         outside = tension(inner);
     }
-    return m;
+    // Clamped: the root neither moves nor turns.
+    const auto free = [&](const Eigen::MatrixXd& whole) -> Eigen::MatrixXd {
+        return whole.bottomRightCorner(size - 2, size - 2);
+    };
+    return {free(m.mass), free(m.stiffness), free(m.pull)};
 }
 
 void check(const RadialBeam& beam, int modes, int elements) {
@@ -130,13 +92,11 @@ void check(const RadialBeam& beam, int modes, int elements) {
 }
 
 std::vector<double> frequencies(const Matrices& m, double rotation, int modes) {
-    SquareMatrix turning = m.stiffness;
-    for (std::size_t i = 0; i < turning.entries.size(); ++i)
-        turning.entries[i] += rotation * rotation * m.pull.entries[i];
-    std::vector<double> found = generalized_eigenvalues(turning, m.mass);
-    found.resize(static_cast<std::size_t>(modes));
-    for (double& square : found)
-        square = std::sqrt(std::max(0.0, square));
+    const Eigen::GeneralizedSelfAdjointEigenSolver<Eigen::MatrixXd> solver(
+        m.stiffness + rotation * rotation * m.pull, m.mass, Eigen::EigenvaluesOnly);
+    std::vector<double> found;
+    for (int i = 0; i < modes; ++i)
+        found.push_back(std::sqrt(std::max(0.0, solver.eigenvalues()(i))));
     return found;
 }
 

@@ -1,10 +1,10 @@
 #include "loadline/strength/spool_up.hpp"
 
 #include "loadline/number/curve.hpp"
-#include "loadline/number/quadrature.hpp"
 #include "loadline/number/root.hpp"
 #include "loadline/strength/checks.hpp"
 
+#include <boost/math/quadrature/gauss_kronrod.hpp>
 #include <boost/numeric/odeint/integrate/integrate_adaptive.hpp>
 #include <boost/numeric/odeint/stepper/generation.hpp>
 #include <boost/numeric/odeint/stepper/runge_kutta_dopri5.hpp>
@@ -44,10 +44,13 @@ SpoolUpStatus look_along(const SpoolUpTask& task, double target) {
 }
 
 SpoolUp at_once(const SpoolUpTask& task, double target) {
+    using boost::math::quadrature::gauss_kronrod;
     const auto slowness = [&](double rotation) {
         return task.inertia / (task.given(rotation) - task.asked(rotation));
     };
-    const auto [time, error] = integrate(slowness, task.from, target, 15, 1e-10);
+    double error = 0.0;
+    const double time =
+        gauss_kronrod<double, 31>::integrate(slowness, task.from, target, 15, 1e-10, &error);
     if (!std::isfinite(time) || !(time >= 0.0) || error > 1e-6 * time)
         return {SpoolUpStatus::not_known, std::nullopt};
     if (time > patience)
