@@ -1,40 +1,17 @@
 #include "loadline/strength/flapping.hpp"
 
 #include "loadline/number/curve.hpp"
+#include "loadline/number/quadrature.hpp"
 #include "loadline/strength/checks.hpp"
 
 #include <Eigen/Dense>
 #include <algorithm>
-#include <array>
-#include <boost/math/quadrature/gauss.hpp>
 #include <cmath>
 #include <stdexcept>
 #include <utility>
 
 namespace loadline {
 namespace {
-
-constexpr std::size_t points = 5;
-
-struct GaussPoint {
-    double place, weight;  // on 0 .. 1
-};
-
-const std::array<GaussPoint, points>& gauss_points() {
-    static const std::array<GaussPoint, points> rule = [] {
-        using Gauss = boost::math::quadrature::gauss<double, points>;
-        std::array<GaussPoint, points> r{};
-        std::size_t k = 0;
-        for (std::size_t i = 0; i < Gauss::abscissa().size(); ++i)
-            for (const double side : {-1.0, 1.0}) {
-                if (Gauss::abscissa()[i] == 0.0 && side > 0.0)
-                    continue;
-                r[k++] = {0.5 + 0.5 * side * Gauss::abscissa()[i], 0.5 * Gauss::weights()[i]};
-            }
-        return r;
-    }();
-    return rule;
-}
 
 double asked(const std::function<double(double)>& f, double r, const char* what, const char* unit) {
     const double value = f(r);
@@ -70,7 +47,7 @@ Matrices assemble(const RadialBeam& beam, int elements) {
         const double outer = inner + h;
         const auto tension = [&](double r) {
             double sum = outside;
-            for (const GaussPoint& g : gauss_points()) {
+            for (const GaussPoint& g : gauss_five) {
                 const double s = r + g.place * (outer - r);
                 sum += g.weight * (outer - r) * s * asked(beam.mass, s, "the mass", " kg/m");
             }
@@ -78,7 +55,7 @@ Matrices assemble(const RadialBeam& beam, int elements) {
         };
         Eigen::Matrix4d mass = Eigen::Matrix4d::Zero();
         Eigen::Matrix4d stiffness = mass, pull = mass;
-        for (const GaussPoint& g : gauss_points()) {
+        for (const GaussPoint& g : gauss_five) {
             const double r = inner + g.place * h;
             const double w = g.weight * h;
             const Hermite n(g.place, h);

@@ -1,12 +1,12 @@
 #include "loadline/strength/section_shape.hpp"
 
+#include "loadline/number/quadrature.hpp"
 #include "loadline/number/root.hpp"
 #include "loadline/section/outline.hpp"
 #include "loadline/strength/checks.hpp"
 
 #include <algorithm>
 #include <array>
-#include <boost/math/quadrature/gauss.hpp>
 #include <cmath>
 #include <limits>
 #include <numbers>
@@ -295,18 +295,13 @@ BladeShape::BladeShape(Blade blade, Fill fill)
         outline_known_ = outline_known_ && known[static_cast<std::size_t>(s.section)];
         thickness_stated_ = thickness_stated_ && s.thickness.has_value();
     }
-    using Gauss = boost::math::quadrature::gauss<double, slices_per_panel>;
-    static_assert(slices_per_panel == 3, "nodes below are those of an odd rule with three points");
-    const double node = Gauss::abscissa()[1];
-    const std::array<double, 3> places{-node, 0.0, node};
-    const std::array<double, 3> weights{Gauss::weights()[1], Gauss::weights()[0],
-                                        Gauss::weights()[1]};
+    static_assert(gauss_three.size() == slices_per_panel);
     const double width = (blade_.tip_radius() - blade_.root_radius()) / panels;
     for (int panel = 0; panel < panels; ++panel) {
-        const double middle = blade_.root_radius() + (panel + 0.5) * width;
-        for (std::size_t k = 0; k < places.size(); ++k) {
-            const double r = middle + 0.5 * width * places[k];
-            slices_.push_back({r, 0.5 * width * weights[k], blade_.at(r).angle, at(r)});
+        const double inner = blade_.root_radius() + panel * width;
+        for (const GaussPoint& g : gauss_three) {
+            const double r = inner + width * g.place;
+            slices_.push_back({r, width * g.weight, blade_.at(r).angle, at(r)});
         }
     }
 }

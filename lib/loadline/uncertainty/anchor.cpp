@@ -1,20 +1,29 @@
 #include "loadline/uncertainty/anchor.hpp"
 
+#include "loadline/number/linear.hpp"
+
 #include <fmt/format.h>
-#include <Eigen/Dense>
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <numbers>
+#include <numeric>
 #include <stdexcept>
+#include <utility>
+#include <vector>
 
 namespace loadline {
 namespace {
 
 // Angle, chord, zero lift, drag, greatest lift, each in its standard uncertainty.
-constexpr int changes = 5;
-using Changes = Eigen::Matrix<double, changes, 1>;
-using Residuals = Eigen::Matrix<double, changes + 2, 1>;
-using Slopes = Eigen::Matrix<double, changes + 2, changes>;
+constexpr std::size_t changes = 5;
+using Changes = std::array<double, changes>;
+using Residuals = std::array<double, changes + 2>;
+using Slopes = std::array<Residuals, changes>;  // of all residuals, by each change
+
+double product(const auto& a, const auto& b) {
+    return std::inner_product(a.begin(), a.end(), b.begin(), 0.0);
+}
 
 void check(const StaticReading& reading) {
     for (const auto& [what, value] :
@@ -50,41 +59,62 @@ struct Question {
 
     [[nodiscard]] Residuals residuals(const Changes& x) const {
         const RotorResult r = solve(x);
-        Residuals f;
-        f << x, (r.thrust / reading.thrust - 1.0) / uncertainty->standing_thrust,
-            (r.power / reading.power - 1.0) / uncertainty->standing_power;
-        return f;
+        return {x[0],
+                x[1],
+                x[2],
+                x[3],
+                x[4],
+                (r.thrust / reading.thrust - 1.0) / uncertainty->standing_thrust,
+                (r.power / reading.power - 1.0) / uncertainty->standing_power};
     }
 
     [[nodiscard]] Slopes slopes(const Changes& x) const {
-        Slopes slope;
+        Slopes slope{};
         constexpr double h = 0.05;
-        for (int k = 0; k < changes; ++k) {
+        for (std::size_t k = 0; k < changes; ++k) {
             Changes down = x, up = x;
             down[k] -= h;
             up[k] += h;
-            slope.col(k) = (residuals(up) - residuals(down)) / (2.0 * h);
+            const Residuals above = residuals(up), below = residuals(down);
+            for (std::size_t i = 0; i < above.size(); ++i) {
+                slope[k][i] = (above[i] - below[i]) / (2.0 * h);
+            }
         }
         return slope;
     }
 };
 
-// Levenberg and Marquardt's damped least squares.
+// The step of Levenberg and Marquardt's damped least squares.
+Changes damped_step(const Slopes& slope, const Residuals& f, double damping) {
+    std::vector<double> normal(changes * changes), right(changes);
+    for (std::size_t i = 0; i < changes; ++i) {
+        for (std::size_t j = 0; j < changes; ++j) {
+            normal[i * changes + j] = product(slope[i], slope[j]) * (i == j ? 1.0 + damping : 1.0);
+        }
+        right[i] = -product(slope[i], f);
+    }
+    const std::vector<double> solved = solve_linear(std::move(normal), std::move(right));
+    Changes step{};
+    std::copy(solved.begin(), solved.end(), step.begin());
+    return step;
+}
+
 Changes most_likely(const Question& question) {
-    Changes x = Changes::Zero();
+    Changes x{};
     Residuals f = question.residuals(x);
     double damping = 1e-2;
     for (int round = 0; round < 60; ++round) {
-        const Slopes slope = question.slopes(x);
-        Eigen::Matrix<double, changes, changes> normal = slope.transpose() * slope;
-        normal.diagonal() *= 1.0 + damping;
-        const Changes step = normal.ldlt().solve(-slope.transpose() * f);
-        const Residuals next = question.residuals(x + step);
-        if (next.squaredNorm() < f.squaredNorm()) {
-            x += step;
+        const Changes step = damped_step(question.slopes(x), f, damping);
+        Changes there = x;
+        for (std::size_t k = 0; k < changes; ++k) {
+            there[k] += step[k];
+        }
+        const Residuals next = question.residuals(there);
+        if (product(next, next) < product(f, f)) {
+            x = there;
             f = next;
             damping = std::max(1e-6, 0.3 * damping);
-            if (step.norm() < 1e-4) {
+            if (product(step, step) < 1e-8) {
                 break;
             }
         } else {

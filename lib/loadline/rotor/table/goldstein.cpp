@@ -9,6 +9,8 @@
 
 #include "loadline/rotor/table/goldstein.hpp"
 
+#include "loadline/number/linear.hpp"
+
 #include <array>
 #include <boost/math/quadrature/gauss_kronrod.hpp>
 #include <boost/math/special_functions/bessel.hpp>
@@ -17,6 +19,7 @@
 #include <limits>
 #include <numbers>
 #include <stdexcept>
+#include <utility>
 #include <vector>
 
 namespace loadline {
@@ -156,7 +159,7 @@ Particular particular(double n, double mu) {
                  boost::math::cyl_bessel_k_prime(n, x) * below)};
 }
 
-double order_of(int blades, Eigen::Index m) {
+double order_of(int blades, std::size_t m) {
     return blades * (static_cast<double>(m) + 0.5);
 }
 
@@ -170,32 +173,30 @@ GoldsteinSolution::GoldsteinSolution(int blades, double tip_lambda, int terms)
         throw std::invalid_argument("Goldstein: wake advance ratio 0.005 to 20");
     if (terms < 4 || terms > 400 || terms % 2 != 0)
         throw std::invalid_argument("Goldstein: an even number of terms, 4 to 400");
-    const Eigen::Index size = terms;
-    Eigen::VectorXd value(size), slope(size), growth(size), weight(size);
-    for (Eigen::Index m = 0; m < size; ++m) {
+    const auto size = static_cast<std::size_t>(terms);
+    std::vector<double> value(size), slope(size), growth(size), weight(size);
+    for (std::size_t m = 0; m < size; ++m) {
         const double n = order_of(blades, m);
         const Particular p = particular(n, tip_mu_);
-        value(m) = p.value;
-        slope(m) = p.slope;
-        growth(m) = log_slope_i(n, tip_mu_);
-        weight(m) = 2.0 * blades / (pi * n * n);
+        value[m] = p.value;
+        slope[m] = p.slope;
+        growth[m] = log_slope_i(n, tip_mu_);
+        weight[m] = 2.0 * blades / (pi * n * n);
     }
-    Eigen::MatrixXd matrix(size, size);
-    Eigen::VectorXd right(size);
-    const auto solve = [&](Eigen::Index cut) -> Eigen::VectorXd {
-        right.setZero();
-        for (Eigen::Index row = 0; row < cut; ++row) {
+    const auto solve = [&](std::size_t cut) {
+        std::vector<double> matrix(cut * cut), right(cut, 0.0);
+        for (std::size_t row = 0; row < cut; ++row) {
             const double k = static_cast<double>(row) + 1.0;
             const double decay = log_slope_k(k * blades, tip_mu_);
-            for (Eigen::Index m = 0; m < cut; ++m) {
+            for (std::size_t m = 0; m < cut; ++m) {
                 // cos(n_m zeta) as a series in sin(k B zeta)
                 const double half = static_cast<double>(m) + 0.5;
-                const double overlap = 2.0 / pi * k / (k * k - half * half) * weight(m);
-                matrix(row, m) = overlap * (growth(m) - decay);
-                right(row) -= overlap * (slope(m) - decay * value(m));
+                const double overlap = 2.0 / pi * k / (k * k - half * half) * weight[m];
+                matrix[row * cut + m] = overlap * (growth[m] - decay);
+                right[row] -= overlap * (slope[m] - decay * value[m]);
             }
         }
-        return matrix.topLeftCorner(cut, cut).partialPivLu().solve(right.head(cut));
+        return solve_linear(std::move(matrix), std::move(right));
     };
     amplitude_ = solve(size);
     half_amplitude_ = solve(size / 2);
@@ -208,12 +209,12 @@ double GoldsteinSolution::circulation(double x) const {
     const double limit = mu * mu / (1.0 + mu * mu);
     // The particular terms sum to mu^2/(1+mu^2) plus quickly falling differences.
     double sum = 0.0;
-    for (Eigen::Index m = 0; m < amplitude_.size(); ++m) {
+    for (std::size_t m = 0; m < amplitude_.size(); ++m) {
         const double n = order_of(blades_, m);
         const double ratio = x == 1.0 ? 1.0 : std::exp(log_i(n, mu) - log_i(n, tip_mu_));
-        double amplitude = 2.0 * amplitude_(m);
+        double amplitude = 2.0 * amplitude_[m];
         if (m < half_amplitude_.size())
-            amplitude -= half_amplitude_(m);
+            amplitude -= half_amplitude_[m];
         sum += (particular(n, mu).value - limit + amplitude * ratio) / (n * n);
     }
     return limit + 2.0 * blades_ * blades_ / (pi * pi) * sum;

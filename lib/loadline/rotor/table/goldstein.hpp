@@ -7,7 +7,7 @@
 /// exact side; the rotor uses the table made from it (tip_loss.hpp). Source: S. Goldstein, On the
 /// vortex theory of screw propellers, Proc. R. Soc. A 123 (1929) 440.
 
-#include <Eigen/Dense>
+#include <vector>
 
 namespace loadline {
 
@@ -35,8 +35,8 @@ public:
 private:
     int blades_;
     double tip_mu_;
-    Eigen::VectorXd amplitude_;       // of I_n(n mu)/I_n(n mu_tip) in each term
-    Eigen::VectorXd half_amplitude_;  // the same with half the terms
+    std::vector<double> amplitude_;       // of I_n(n mu)/I_n(n mu_tip) in each term
+    std::vector<double> half_amplitude_;  // the same with half the terms
 };
 
 }  // namespace loadline
