@@ -106,26 +106,12 @@ PageTable values_table(const Compared& a, SentenceUnits units) {
 }
 
 // The same with a row a propeller, in the order of the ranking.
-PageTable values_by_row(const Compared& a, SentenceUnits units) {
-    PageTable table;
-    table.caption = "What each does";
-    table.headings = {"propeller"};
+PageTable values_by_row(const Compared& a, Units units) {
+    std::vector<Pick> picks = {"name"};
     for (const FigureRow& figure : figure_table()) {
-        const Figure q = figure.figure;
-        const ShownIn& shown = shown_in(q, units);
-        table.headings.push_back(fmt::format("{}, {}", row_of(q).label, shown.unit));
+        picks.emplace_back(figure.key);
     }
-    for (std::size_t k = 0; k <= a.order.size(); ++k) {
-        const CompareRow& row = a.comparison.rows[k == 0 ? 0 : a.order[k - 1]];
-        std::vector<std::string> line = {
-            fmt::format("{} {}", k == 0 ? std::string("now") : letter(k - 1), row.name)};
-        for (const FigureRow& figure : figure_table()) {
-            const Figure q = figure.figure;
-            line.push_back(value_cell(row, q, units));
-        }
-        table.rows.push_back(std::move(line));
-    }
-    return table;
+    return values_sheet(a, units).page("What each does", picks, units);
 }
 
 PageTable differences_table(const Compared& a, std::size_t place, SentenceUnits units) {
@@ -146,59 +132,36 @@ PageTable differences_table(const Compared& a, std::size_t place, SentenceUnits 
     return table;
 }
 
-PageTable angle_page_table(const AngleStudy& study, const std::string& name, SentenceUnits units) {
-    PageTable table;
-    table.caption = fmt::format("{} turned in its hub, coarser is positive", quoted(name));
-    const auto heading = [&](Figure q) {
-        return fmt::format("{}, {}", row_of(q).label, shown_in(q, units).unit);
-    };
-    table.headings = {"turned, deg"};
-    for (const Figure q : angle_figures) {
-        table.headings.push_back(heading(q));
+// What is said of each against the present one.
+PageSection each_section(const Compared& a) {
+    const std::vector<CompareRow>& rows = a.comparison.rows;
+    PageSection each;
+    each.heading = fmt::format("Against {}, flown now", quoted(rows[0].name));
+    for (std::size_t k = 0; k < a.order.size(); ++k) {
+        each.list.push_back(fmt::format("{} {}: {}", letter(k), quoted(rows[a.order[k]].name),
+                                        fmt::join(a.sentences[a.order[k]], " ")));
     }
-    table.headings.emplace_back("within limits");
-    table.headings.emplace_back("meets wishes");
-    for (const AngleRow& row : study.rows) {
-        table.rows.push_back(angle_cells(row, units));
-    }
-    return table;
+    return each;
 }
 
-}  // namespace
-
-Page compare_page(const Compared& a, Units units) {
-    const SentenceUnits spoken = sentence_units(units);
-    const std::vector<CompareRow>& rows = a.comparison.rows;
-    Page page;
-    page.names = names_of(a.from);
-    page.title = a.from.title.empty() ? "Which propeller?" : a.from.title;
-    page.subtitle = day_sentence(a.from, a.air, units);
-    page.lead = a.headline;
-
-    if (!a.order.empty()) {
-        PageSection each;
-        each.heading = fmt::format("Against {}, flown now", quoted(rows[0].name));
-        for (std::size_t k = 0; k < a.order.size(); ++k) {
-            each.list.push_back(fmt::format("{} {}: {}", letter(k), quoted(rows[a.order[k]].name),
-                                            fmt::join(a.sentences[a.order[k]], " ")));
+PageSection glance_section(const Compared& a, SentenceUnits spoken) {
+    PageSection at_a_glance;
+    at_a_glance.heading = "At a glance";
+    at_a_glance.paragraphs = {
+        "Each bar is the range that holds nine in ten; the mark is the computed change. A bar "
+        "that lies on one side of the middle line is almost sure of its sign."};
+    at_a_glance.side_by_side = true;
+    for (const Figure q : figures_at_a_glance()) {
+        PageChart chart = glance(a, q, spoken);
+        if (!chart.data.find("rows")->empty()) {
+            at_a_glance.charts.push_back(std::move(chart));
         }
-        page.sections.push_back(std::move(each));
-
-        PageSection at_a_glance;
-        at_a_glance.heading = "At a glance";
-        at_a_glance.paragraphs = {
-            "Each bar is the range that holds nine in ten; the mark is the computed change. A bar "
-            "that lies on one side of the middle line is almost sure of its sign."};
-        at_a_glance.side_by_side = true;
-        for (const Figure q : figures_at_a_glance()) {
-            PageChart chart = glance(a, q, spoken);
-            if (!chart.data.find("rows")->empty()) {
-                at_a_glance.charts.push_back(std::move(chart));
-            }
-        }
-        page.sections.push_back(std::move(at_a_glance));
     }
+    return at_a_glance;
+}
 
+PageSection climb_section(const Compared& a, Units units) {
+    const SentenceUnits spoken = sentence_units(units);
     PageSection climb;
     climb.heading = "The climb";
     climb.side_by_side = true;
@@ -216,29 +179,36 @@ Page compare_page(const Compared& a, Units units) {
                                            return in_shown_unit(Figure::climb_rotation,
                                                                 s.engine_rotation, u);
                                        }));
-    if (!climb.charts[0].data.find("series")->empty()) {
-        page.sections.push_back(std::move(climb));
-    }
+    return climb;
+}
 
+PageSection figures_section(const Compared& a, SentenceUnits spoken) {
     PageSection figures;
     figures.heading = "The figures";
     figures.tables.push_back(many(a) ? values_by_row(a, spoken) : values_table(a, spoken));
     for (std::size_t k = 0; k < a.order.size(); ++k) {
         figures.tables.push_back(differences_table(a, k, spoken));
     }
-    page.sections.push_back(std::move(figures));
+    return figures;
+}
 
-    if (!a.angles.empty()) {
-        PageSection angles;
-        angles.heading = "How much pitch?";
-        for (const auto& [index, study] : a.angles) {
-            for (const std::string& line : angle_sentences(study, a.from)) {
-                angles.paragraphs.push_back(line);
-            }
-            angles.tables.push_back(angle_page_table(study, rows[index].name, spoken));
+PageSection angles_section(const Compared& a, SentenceUnits spoken) {
+    PageSection angles;
+    angles.heading = "How much pitch?";
+    for (const auto& [index, study] : a.angles) {
+        for (const std::string& line : angle_sentences(study, a.from)) {
+            angles.paragraphs.push_back(line);
         }
-        page.sections.push_back(std::move(angles));
+        angles.tables.push_back(angle_sheet(study, spoken)
+                                    .page(fmt::format("{} turned in its hub, coarser is positive",
+                                                      quoted(a.comparison.rows[index].name)),
+                                          angle_picks(), spoken));
     }
+    return angles;
+}
+
+PageSection warned_section(const Compared& a) {
+    const std::vector<CompareRow>& rows = a.comparison.rows;
     PageSection warned;
     warned.heading = "Take note";
     std::vector<std::pair<std::string, std::string>> warnings;
@@ -248,6 +218,31 @@ Page compare_page(const Compared& a, Units units) {
         }
     }
     warned.list = once_each(warnings, rows.size());
+    return warned;
+}
+
+}  // namespace
+
+Page compare_page(const Compared& a, Units units) {
+    const SentenceUnits spoken = sentence_units(units);
+    Page page;
+    page.names = names_of(a.from);
+    page.title = a.from.title.empty() ? "Which propeller?" : a.from.title;
+    page.subtitle = day_sentence(a.from, a.air, units);
+    page.lead = a.headline;
+    if (!a.order.empty()) {
+        page.sections.push_back(each_section(a));
+        page.sections.push_back(glance_section(a, spoken));
+    }
+    PageSection climb = climb_section(a, units);
+    if (!climb.charts[0].data.find("series")->empty()) {
+        page.sections.push_back(std::move(climb));
+    }
+    page.sections.push_back(figures_section(a, spoken));
+    if (!a.angles.empty()) {
+        page.sections.push_back(angles_section(a, spoken));
+    }
+    PageSection warned = warned_section(a);
     if (!warned.list.empty()) {
         page.sections.push_back(std::move(warned));
     }

@@ -168,7 +168,7 @@ std::size_t Sheet::index_of(std::string_view key) const {
     return static_cast<std::size_t>(found - columns_.begin());
 }
 
-std::string Sheet::text(const std::vector<Pick>& picks, Units units) const {
+std::string Sheet::text(const std::vector<Pick>& picks, Units units, std::size_t width) const {
     std::vector<Column> columns;
     for (const Pick& pick : picks) {
         const SheetColumn& column = columns_[index_of(pick.key)];
@@ -191,7 +191,7 @@ std::string Sheet::text(const std::vector<Pick>& picks, Units units) const {
             lines.push_back(std::move(ranges));
         }
     }
-    return table(columns, lines);
+    return table(columns, lines, width);
 }
 
 PageTable Sheet::page(std::string caption, const std::vector<Pick>& picks, Units units) const {

@@ -86,6 +86,7 @@ struct Field {
 /// A column to show, with or without the range of its numbers.
 struct Pick {
     Pick(const char* key_, bool band_ = false) : key(key_), band(band_) {}
+    Pick(std::string_view key_, bool band_ = false) : key(key_), band(band_) {}
     std::string_view key;
     bool band = false;
 };
@@ -107,8 +108,8 @@ public:
     }
 
     /// For a terminal. Ranges stand in a row of their own below.
-    [[nodiscard]] std::string text(const std::vector<Pick>& picks,
-                                   Units units = Units::metric) const;
+    [[nodiscard]] std::string text(const std::vector<Pick>& picks, Units units = Units::metric,
+                                   std::size_t width = text_width) const;
     /// For a page. Ranges stand in a column of their own behind.
     [[nodiscard]] PageTable page(std::string caption, const std::vector<Pick>& picks,
                                  Units units = Units::metric) const;
