@@ -2,13 +2,12 @@
 
 #include "loadline/number/constants.hpp"
 #include "loadline/number/curve.hpp"
-#include "loadline/section/extension.hpp"
+#include "loadline/section/detail/full_circle.hpp"
 #include "loadline/section/outline.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
 #include <cmath>
-#include <functional>
 #include <limits>
 #include <map>
 #include <numbers>
@@ -19,15 +18,6 @@ namespace loadline {
 namespace {
 
 using std::numbers::pi;
-
-// The common grid: every quarter degree. Cubic between nodes, the error of laying measured points
-// on it is far below their own doubt.
-constexpr int nodes_per_turn = 1440;
-constexpr double node_step = 2.0 * pi / nodes_per_turn;
-
-// For stalled flow with reversed camber or sharp edge forward, lift is taken at this share.
-// Convention of users of the post-stall method, no source.
-constexpr double reversed_lift = 0.7;
 
 // Friction beyond the measured Reynolds numbers. Below: laminar flat plate. Above: up to 3e5, where
 // laminar bubbles shrink, least drag falls like Re^-0.47 (median of 22 models measured from 6e4 to
@@ -80,241 +70,6 @@ constexpr double greatest_growth = 1.3;
 // its growth with Reynolds number) begins to tell.
 constexpr double loss_begins = 0.5;
 
-// Drag of separated flow, see SeparatedDrag. The exponent is from sections whose drag was measured
-// towards the stall (published/sections_test leaves those points out). In a wind tunnel the suction
-// at the nose begins to go when lift peaks; on a blade, turning in unsteady air, it goes earlier.
-// How much was chosen on measured propellers, standing still and climbing, and is judged on lines
-// of products left out (published/windows_test).
-constexpr double suction_exponent = 1.3;
-constexpr double collapse_width = 13.0 * degree;
-
-// Thick sections below about 1e5: the laminar bubble bursts and the flow leaves the whole upper
-// face at once (SD7062 at 6e4, E423 at 6e4 and 1e5, FX 63-137 at 1e5: 0.85 to 1 of the nose's
-// suction is gone; UIUC volumes 1 to 3). Thin ones stall from the nose, gently.
-constexpr double burst_lead = 2.0 * degree;
-constexpr double burst_width = 3.0 * degree;
-constexpr double burst_thin = 0.090;
-constexpr double burst_thick = 0.115;
-const double log_burst_full = std::log(6e4);
-const double log_burst_gone = std::log(2e5);
-
-// Beyond 30 deg the post-stall method, which has the normal force of a finite blade, takes over by
-// 50 deg.
-constexpr double separated_full = 30.0 * degree;
-constexpr double separated_gone = 50.0 * degree;
-
-double smooth_step(double x) {
-    const double u = std::clamp(x, 0.0, 1.0);
-    return u * u * (3.0 - 2.0 * u);
-}
-
-struct Points {
-    std::vector<double> x, y;
-
-    void add(double alpha, double value) {
-        if (x.empty() || alpha > x.back() + 0.05 * degree) {
-            x.push_back(alpha);
-            y.push_back(value);
-        }
-    }
-};
-
-double interpolate(const Points& points, double alpha) {
-    return Curve(points.x, points.y)(alpha);
-}
-
-// Window of angles about greatest lift in which the suction at the nose is lost.
-struct Collapse {
-    double from = 0.0;
-    double width = 1.0;
-};
-
-// Drag beyond the last measured angle, from the separation that the loss of lift tells. Kirchhoff
-// and Helmholtz, as used by T. S. Beddoes and J. G. Leishman (J. Am. Helicopter Soc. 34 (1989) 3):
-// with the flow attached over the share f of the chord, lift is cl = c0 ((1 + sqrt f)/2)^2, c0 the
-// lift of the attached flow carried on in a straight line. The force along the chord, c0 tan(a)
-// attached, falls with a power of f, and without it the force stands normal to the chord: cd = cl
-// tan(a) - c0 sqrt(f)^m tan(a) (1 - w), w rising from 0 to 1 across the collapse.
-class SeparatedDrag {
-public:
-    SeparatedDrag(const Curve& lift, Collapse collapse) : lift_(lift), collapse_(collapse) {
-        double n = 0.0, sx = 0.0, sy = 0.0, sxx = 0.0, sxy = 0.0;
-        for (double a = -8.0 * degree; a < 8.0 * degree; a += node_step) {
-            const double cl = lift(a);
-            if (cl <= 0.0 || cl >= 0.7)
-                continue;
-            n += 1.0;
-            sx += a;
-            sy += cl;
-            sxx += a * a;
-            sxy += a * cl;
-        }
-        const double spread = n * sxx - sx * sx;
-        if (n < 4.0 || spread <= 0.0)
-            return;  // no such stretch: the straight line of thin sections through 0
-        slope_ = std::clamp((n * sxy - sx * sy) / spread, 4.5, 7.0);
-        zero_lift_ = (sx - sy / slope_) / n;
-    }
-    // Rise over attached drag, >= 0; `alpha` 0 to 80 deg.
-    double operator()(double alpha) const {
-        const double cl = std::max(lift_(alpha), 0.0);
-        const double attached = slope_ * std::sin(alpha - zero_lift_);
-        if (attached <= 0.0)
-            return 0.0;
-        const double root =
-            std::clamp(2.0 * std::sqrt(std::min(cl / attached, 1.0)) - 1.0, 0.0, 1.0);
-        const double lost = smooth_step((alpha - collapse_.from) / collapse_.width);
-        const double suction = attached * std::pow(root, suction_exponent) * (1.0 - lost);
-        return std::max(0.0, std::tan(alpha) * (cl - suction));
-    }
-
-private:
-    const Curve& lift_;
-    Collapse collapse_;
-    double slope_ = 5.7, zero_lift_ = 0.0;
-};
-
-// Where the extension begins: greatest lift, and drag there from its last measured trend.
-struct StallPoint {
-    double angle = 0.0, lift = 0.0;  // the last measured, or a little past it
-    double peak = 0.0;               // the angle of greatest lift
-    double drag_angle = 0.0, drag = 0.0;
-};
-
-StallPoint stall_point(const Points& lift, const Points& drag) {
-    StallPoint s;
-    const double last = lift.x.back();
-    const std::size_t peak =
-        static_cast<std::size_t>(std::max_element(lift.y.begin(), lift.y.end()) - lift.y.begin());
-    const bool stalls = peak + 1 < lift.x.size();
-    s.angle = last;
-    s.lift = lift.y.back();
-    // Data that end before the stall get 2 deg more of a rounding curve: the least that keeps the
-    // lift smooth, and marked as outside the data.
-    if (!stalls && lift.x.size() > 1) {
-        const std::size_t n = lift.x.size();
-        const double slope =
-            std::max(0.0, (lift.y[n - 1] - lift.y[n - 2]) / (lift.x[n - 1] - lift.x[n - 2]));
-        s.angle = last + 2.0 * degree;
-        s.lift += 0.5 * slope * 2.0 * degree;
-    }
-    s.angle = std::clamp(s.angle, 4.0 * degree, 80.0 * degree);
-    s.peak = stalls ? lift.x[peak] : s.angle;
-    const std::size_t nd = drag.x.size();
-    s.drag_angle = drag.x.back();
-    s.drag = drag.y.back();
-    if (s.drag_angle < s.peak - degree) {
-        const double slope = std::clamp(
-            (drag.y[nd - 1] - drag.y[nd - 2]) / (drag.x[nd - 1] - drag.x[nd - 2]), 0.0, 0.15);
-        s.drag += slope * (s.peak - s.drag_angle);
-        s.drag_angle = s.peak;
-    }
-    return s;
-}
-
-// Lift and drag over the full circle: measured where they were, separated flow past the stall, then
-// Viterna-Corrigan; mirrored with reduced lift where the camber is reversed or the sharp edge meets
-// the wind.
-class FullCircle {
-public:
-    Points lift, drag;
-
-    FullCircle(const Points& measured_lift, const Points& measured_drag, double aspect_ratio,
-               const std::function<Collapse(double)>& collapse)
-        : stall_(stall_point(measured_lift, measured_drag)),
-          low_end_(std::max(stall_.angle, stall_.drag_angle)),
-          least_(measured_drag.y.front()),
-          drag_beyond_(std::max(stall_.drag_angle, 4.0 * degree), {0.0, stall_.drag}, aspect_ratio),
-          beyond_(stall_.angle, {stall_.lift, std::max(stall_.drag, drag_beyond_(low_end_).cd)},
-                  aspect_ratio) {
-        add_wind_on_upper_face(measured_drag);
-        add_negative_stall(measured_lift, measured_drag);
-        for (std::size_t i = 0; i < measured_lift.x.size(); ++i)
-            lift.add(measured_lift.x[i], measured_lift.y[i]);
-        for (std::size_t i = 0; i < measured_drag.x.size(); ++i)
-            drag.add(measured_drag.x[i], measured_drag.y[i]);
-        for (double a = stall_.angle; a < pi / 2.0 - 1e-9; a += step)
-            lift.add(a, beyond_(a).cl);
-        add_separated_drag(collapse(stall_.peak));
-        add_wind_on_lower_face();
-        lift.y.back() = lift.y.front();
-        drag.y.back() = drag.y.front();
-    }
-
-private:
-    static constexpr double step = 2.5 * degree;
-    StallPoint stall_;
-    double low_end_;
-    double least_;  // drag at the lowest measured angle
-    PostStall drag_beyond_, beyond_;
-
-    // Sharp edge forward, `front` 0 to 90 deg from it.
-    [[nodiscard]] double reversed(double front) const {
-        return front < stall_.angle ? reversed_lift * stall_.lift * front / stall_.angle
-                                    : reversed_lift * beyond_(front).cl;
-    }
-    [[nodiscard]] double reversed_drag(double front, double at_no_angle) const {
-        const double cd = front < low_end_ ? at_no_angle + (drag_beyond_(low_end_).cd - least_) *
-                                                               std::pow(front / low_end_, 2)
-                                           : drag_beyond_(front).cd;
-        return std::max(cd, least_);
-    }
-    // -180 .. -90 deg.
-    void add_wind_on_upper_face(const Points& measured) {
-        const double at_no_angle = interpolate(measured, std::max(0.0, measured.x.front()));
-        for (double a = 0.0; a <= 90.0 * degree + 1e-9; a += step) {
-            const double front = std::min(a, pi / 2.0);
-            lift.add(-pi + front, reversed(front));
-            drag.add(-pi + front, reversed_drag(front, at_no_angle));
-        }
-    }
-    // -90 deg .. first measured point: blunt edge forward, stalled on the lower face.
-    void add_negative_stall(const Points& up, const Points& measured) {
-        const double stall =
-            std::min(-stall_.angle, std::min(up.x.front(), measured.x.front()) - 4.0 * degree);
-        for (double a = pi / 2.0 - step; a >= -stall - 1e-9; a -= step) {
-            lift.add(-a, -reversed_lift * beyond_(std::max(a, stall_.angle)).cl);
-            if (a > low_end_)
-                drag.add(-a, drag_beyond_(a).cd);
-        }
-        // Lift goes on down its slope to a lesser peak of the same kind before it meets that
-        // branch.
-        if (up.x.size() < 2)
-            return;
-        const double slope = std::clamp((up.y[1] - up.y[0]) / (up.x[1] - up.x[0]), 0.0, 6.3);
-        const double trough = -reversed_lift * *std::max_element(up.y.begin(), up.y.end());
-        const double angle = slope > 1.0 ? up.x.front() - (up.y.front() - trough) / slope : 0.0;
-        if (slope > 1.0 && up.y.front() > trough + 0.1 && angle > lift.x.back() + 1.0 * degree &&
-            angle < up.x.front() - 1.0 * degree)
-            lift.add(angle, trough);
-    }
-    // From the last measured drag to 90 deg.
-    void add_separated_drag(Collapse collapse) {
-        const Curve lift_so_far(lift.x, lift.y);
-        const SeparatedDrag rise(lift_so_far, collapse);
-        const double from = drag.x.back();
-        const double measured = drag.y.back();
-        const double risen = rise(std::max(from, 0.0));
-        for (double a = std::max(from, 0.0); a < pi / 2.0 - 1e-9;
-             a += a < separated_gone ? degree : step) {
-            const double far =
-                std::max(a < stall_.drag_angle ? 0.0 : drag_beyond_(a).cd, 0.5 * measured);
-            const double fade =
-                smooth_step((separated_gone - a) / (separated_gone - separated_full));
-            const double near = fade > 0.0 ? measured + std::max(0.0, rise(a) - risen) : 0.0;
-            drag.add(a, far + fade * (near - far));
-        }
-    }
-    // 90 .. 180 deg.
-    void add_wind_on_lower_face() {
-        for (double a = 90.0 * degree; a >= -1e-9; a -= step) {
-            const double front = std::max(a, 0.0);
-            lift.add(pi - front, -reversed(front));
-            drag.add(pi - front, reversed_drag(front, least_));
-        }
-    }
-};
-
 // Greatest lift over that at low speed; and, `above` the measured rows in ln Re, over theirs.
 double mach_factor(double mach) {
     if (mach <= mach_from)
@@ -348,84 +103,6 @@ double CamberByWidth::operator()(double chord_over_radius) const {
     return narrow_camber + share * (broad_camber - narrow_camber);
 }
 
-std::vector<SectionFault> check_section(const SectionData& data) {
-    std::vector<SectionFault> faults;
-    if (data.points.empty()) {
-        faults.push_back({-1, "no measured points",
-                          "write rows reynolds,alpha_deg,cl,cd, at least three for one Reynolds "
-                          "number"});
-        return faults;
-    }
-    std::map<double, std::vector<std::size_t>> groups;
-    for (std::size_t i = 0; i < data.points.size(); ++i) {
-        const SectionPoint& p = data.points[i];
-        const int at = static_cast<int>(i);
-        if (!std::isfinite(p.reynolds) || p.reynolds < 1e3 || p.reynolds > 1e8)
-            faults.push_back({at, fmt::format("Reynolds number {:g} is out of range", p.reynolds),
-                              "write a number from 1000 to 100000000"});
-        else if (!std::isfinite(p.alpha) || std::abs(p.alpha) > pi)
-            faults.push_back(
-                {at, "the angle of attack is out of range", "write degrees from -180 to 180"});
-        else if (!std::isfinite(p.cl) || std::abs(p.cl) > 10.0)
-            faults.push_back({at, fmt::format("lift coefficient {:g} is out of range", p.cl),
-                              "write a number from -10 to 10"});
-        else if (p.cd && (!std::isfinite(*p.cd) || *p.cd <= 0.0 || *p.cd > 5.0))
-            faults.push_back(
-                {at, fmt::format("drag coefficient {:g} is out of range", *p.cd),
-                 "write a number above 0 and up to 5, or leave it empty where drag was "
-                 "not measured"});
-        else
-            groups[p.reynolds].push_back(i);
-    }
-    const bool drag_somewhere = std::any_of(data.points.begin(), data.points.end(),
-                                            [](const SectionPoint& p) { return p.cd; });
-    for (auto& [reynolds, members] : groups) {
-        std::sort(members.begin(), members.end(), [&](std::size_t a, std::size_t b) {
-            return data.points[a].alpha < data.points[b].alpha;
-        });
-        std::size_t with_drag = 0;
-        for (std::size_t k = 0; k < members.size(); ++k) {
-            if (data.points[members[k]].cd)
-                ++with_drag;
-            if (k > 0 &&
-                data.points[members[k]].alpha - data.points[members[k - 1]].alpha < 0.005 * degree)
-                faults.push_back({static_cast<int>(std::max(members[k], members[k - 1])),
-                                  fmt::format("the angle {:.2f} deg appears twice at Reynolds "
-                                              "number {:g}",
-                                              data.points[members[k]].alpha / degree, reynolds),
-                                  "keep one row per angle"});
-        }
-        if (members.size() < 3) {
-            faults.push_back({static_cast<int>(members.front()),
-                              fmt::format("only {} at Reynolds number {:g}",
-                                          members.size() == 1 ? "one row" : "two rows", reynolds),
-                              "give at least three angles for each Reynolds number, some below and "
-                              "some above zero lift"});
-            continue;
-        }
-        // Lift alone is a measurement too, where another Reynolds number has drag.
-        if (with_drag == 1 || (with_drag == 0 && !drag_somewhere))
-            faults.push_back({static_cast<int>(members.front()),
-                              fmt::format("drag is missing at Reynolds number {:g}", reynolds),
-                              "give cd for at least two angles of it"});
-        const double first = data.points[members.front()].cl;
-        const double last = data.points[members.back()].cl;
-        const double rise = (last - first) / (data.points[members.back()].alpha -
-                                              data.points[members.front()].alpha);
-        double greatest = first;
-        for (const std::size_t k : members)
-            greatest = std::max(greatest, data.points[k].cl);
-        if (!(greatest > 0.05) || (first > 0.0 && rise <= 0.0 && greatest == first))
-            faults.push_back(
-                {static_cast<int>(members.front()),
-                 fmt::format("lift does not rise with angle at Reynolds number {:g}", reynolds),
-                 "check the columns: reynolds,alpha_deg,cl,cd"});
-    }
-    std::stable_sort(faults.begin(), faults.end(),
-                     [](const auto& a, const auto& b) { return a.point < b.point; });
-    return faults;
-}
-
 Section::Row Section::make_row(const std::vector<SectionPoint>& points,
                                const std::vector<SectionPoint>& drag_points) const {
     Points lift, drag;
@@ -440,12 +117,8 @@ Section::Row Section::make_row(const std::vector<SectionPoint>& points,
     row.lift_to = lift.x.back();
     row.drag_from = drag.x.front();
     row.drag_to = drag.x.back();
-    const double burst =
-        smooth_step((thickness_ - burst_thin) / (burst_thick - burst_thin)) *
-        smooth_step((log_burst_gone - row.log_reynolds) / (log_burst_gone - log_burst_full));
     const FullCircle circle(lift, drag, aspect_ratio_, [&](double peak) {
-        return Collapse{peak - std::lerp(stall_lead_, burst_lead, burst),
-                        std::lerp(collapse_width, burst_width, burst)};
+        return collapse_at(peak, thickness_, row.log_reynolds, stall_lead_);
     });
     const Curve cl(circle.lift.x, circle.lift.y);
     const Curve cd(circle.drag.x, circle.drag.y);
@@ -561,56 +234,56 @@ Section::Section(SectionData data, double aspect_ratio, double stall_lead)
     }
 }
 
-SectionSlice Section::at(double reynolds, double mach, const SectionModel& model) const {
-    SectionSlice slice;
-    slice.section_ = this;
-    double growth = 1.0;
+// The rows that a Reynolds number lies between, and what is carried on beyond them; the growth of
+// greatest lift.
+double Section::place(SectionSlice& slice, double reynolds) const {
     const int last = static_cast<int>(rows_.size()) - 1;
     const auto row = [this](int i) -> const Row& {
         return rows_[static_cast<std::size_t>(i)];
     };
-    if (!model.reynolds || last == 0) {
-        slice.row_ = model.reynolds ? 0 : last / 2;
+    const double log_re = std::log(std::max(reynolds, 1.0));
+    int i = 0;
+    while (i + 1 < last && row(i + 1).log_reynolds <= log_re)
+        ++i;
+    slice.row_ = i;
+    if (last > 0)
+        slice.weight_ = std::clamp(
+            (log_re - row(i).log_reynolds) / (row(i + 1).log_reynolds - row(i).log_reynolds), 0.0,
+            1.0);
+    const double below = log_re - row(0).log_reynolds;
+    // Only friction is scaled; it is taken as the least drag, so the same step everywhere.
+    if (log_re > row(last).log_reynolds) {
+        slice.origin_ |= origin_reynolds_above;
+        const double above =
+            std::max(0.0, std::min(log_re, log_held_from) - row(last).log_reynolds);
+        slice.drag_shift_ = row(last).least_drag * (std::exp(exponent_above * above) - 1.0);
+        return growth_factor(std::min(log_re, log_growth_to) - row(last).log_reynolds);
     }
-    if (model.reynolds) {
-        const double log_re = std::log(std::max(reynolds, 1.0));
-        int i = 0;
-        while (i + 1 < last && row(i + 1).log_reynolds <= log_re)
-            ++i;
-        slice.row_ = i;
-        if (last > 0)
-            slice.weight_ = std::clamp(
-                (log_re - row(i).log_reynolds) / (row(i + 1).log_reynolds - row(i).log_reynolds),
-                0.0, 1.0);
-        const double below = log_re - row(0).log_reynolds;
-        // Only friction is scaled; it is taken as the least drag, so the same step everywhere.
-        if (log_re > row(last).log_reynolds) {
-            slice.origin_ |= origin_reynolds_above;
-            growth = growth_factor(std::min(log_re, log_growth_to) - row(last).log_reynolds);
-            const double above =
-                std::max(0.0, std::min(log_re, log_held_from) - row(last).log_reynolds);
-            slice.drag_shift_ = row(last).least_drag * (std::exp(exponent_above * above) - 1.0);
-        } else if (below < 0.0) {
-            slice.origin_ |= origin_reynolds_below;
-            slice.drag_shift_ =
-                row(0).least_drag * (std::exp(std::min(exponent_below * below, 2.0)) - 1.0);
-            slice.loss_ = lift_loss * std::max(0.0, std::min(row(0).log_reynolds, log_loss_from) -
-                                                        std::max(log_re, log_loss_to));
-        }
+    if (below < 0.0) {
+        slice.origin_ |= origin_reynolds_below;
+        slice.drag_shift_ =
+            row(0).least_drag * (std::exp(std::min(exponent_below * below, 2.0)) - 1.0);
+        slice.loss_ = lift_loss * std::max(0.0, std::min(row(0).log_reynolds, log_loss_from) -
+                                                    std::max(log_re, log_loss_to));
     }
-    if (model.compressibility) {
-        slice.mach_ = std::clamp(mach, 0.0, greatest_mach);
-        slice.stretch_ = 1.0 / std::sqrt(1.0 - slice.mach_ * slice.mach_);
-    }
-    const Row& a = row(slice.row_);
-    const Row& b = row(std::min(slice.row_ + 1, last));
+    return 1.0;
+}
+
+// What is read off the rows, blended, with greatest lift by `factor` less or more.
+void Section::read_off(SectionSlice& slice, double factor) const {
+    const auto last = rows_.size() - 1;
+    const auto at = static_cast<std::size_t>(slice.row_);
+    const Row& a = rows_[at];
+    const Row& b = rows_[std::min(at + 1, last)];
     const double w = slice.weight_;
     const auto blend = [w](double x, double y) {
         return x + w * (y - x);
     };
-    slice.lift_slope_ = blend(a.lift_slope, b.lift_slope);
-    slice.steepest_fall_ = blend(a.steepest_fall, b.steepest_fall) * slice.stretch_;
-    slice.lift_floor_ = blend(a.lift_floor, b.lift_floor);
+    const double stretch = std::exchange(slice.stretch_, 1.0);
+    slice.lift_slope_ = blend(a.lift_slope, b.lift_slope) * stretch;
+    slice.steepest_fall_ =
+        blend(a.steepest_fall, b.steepest_fall) * stretch * std::max(factor, 1.0);
+    slice.lift_floor_ = blend(a.lift_floor, b.lift_floor) * std::min(factor, 1.0);
     slice.friction_ = blend(a.least_drag, b.least_drag) + slice.drag_shift_;
     slice.measured_from_ = blend(a.lift_from, b.lift_from);
     slice.measured_to_ = blend(a.lift_to, b.lift_to);
@@ -618,17 +291,14 @@ SectionSlice Section::at(double reynolds, double mach, const SectionModel& model
     slice.drag_to_ = blend(a.drag_to, b.drag_to);
     // Zero lift of the blend: one Newton step from the blended angles; good to about 1e-4 rad.
     slice.zero_lift_ = blend(a.zero_lift, b.zero_lift);
-    const double stretch = std::exchange(slice.stretch_, 1.0);
     if (w > 0.0) {
         const Coefficients c = slice(slice.zero_lift_);
         if (c.cl_slope > 0.5)
             slice.zero_lift_ -= std::clamp(c.cl / c.cl_slope, -0.02, 0.02);
     }
     slice.stretch_ = stretch;
-    slice.lift_slope_ *= stretch;
     slice.zero_lift_ += slice.loss_;
     // Stretched angles reach greatest lift earlier, and less of it sooner still.
-    const double factor = mach_factor(slice.mach_) * growth;
     const auto side = [&](double peak) {
         const double base = std::max(peak, degree);
         const double reach = base * factor / stretch;
@@ -638,8 +308,21 @@ SectionSlice Section::at(double reynolds, double mach, const SectionModel& model
     slice.down_ = side(blend(a.zero_lift - a.negative_stall, b.zero_lift - b.negative_stall));
     slice.stall_ = slice.zero_lift_ + slice.up_.reach;
     slice.negative_stall_ = slice.zero_lift_ - slice.down_.reach;
-    slice.lift_floor_ *= std::min(factor, 1.0);
-    slice.steepest_fall_ *= std::max(factor, 1.0);
+}
+
+SectionSlice Section::at(double reynolds, double mach, const SectionModel& model) const {
+    SectionSlice slice;
+    slice.section_ = this;
+    double growth = 1.0;
+    if (model.reynolds)
+        growth = place(slice, reynolds);
+    else
+        slice.row_ = (static_cast<int>(rows_.size()) - 1) / 2;
+    if (model.compressibility) {
+        slice.mach_ = std::clamp(mach, 0.0, greatest_mach);
+        slice.stretch_ = 1.0 / std::sqrt(1.0 - slice.mach_ * slice.mach_);
+    }
+    read_off(slice, mach_factor(slice.mach_) * growth);
     return slice;
 }
 

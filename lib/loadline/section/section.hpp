@@ -193,6 +193,8 @@ private:
     [[nodiscard]] Row make_row(const std::vector<SectionPoint>& points,
                                const std::vector<SectionPoint>& drag_points) const;
     static void read_off(Row& row);
+    double place(SectionSlice& slice, double reynolds) const;
+    void read_off(SectionSlice& slice, double factor) const;
 };
 
 /// A fault of section data: `point` is the index into SectionData::points, or -1.

@@ -1,0 +1,108 @@
+#include "loadline/section/section.hpp"
+
+#include "loadline/number/constants.hpp"
+
+#include <fmt/format.h>
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <numbers>
+#include <optional>
+#include <utility>
+#include <vector>
+
+namespace loadline {
+
+namespace {
+
+using std::numbers::pi;
+
+std::optional<SectionFault> point_fault(const SectionPoint& p, int at) {
+    if (!std::isfinite(p.reynolds) || p.reynolds < 1e3 || p.reynolds > 1e8)
+        return SectionFault{at, fmt::format("Reynolds number {:g} is out of range", p.reynolds),
+                            "write a number from 1000 to 100000000"};
+    if (!std::isfinite(p.alpha) || std::abs(p.alpha) > pi)
+        return SectionFault{at, "the angle of attack is out of range",
+                            "write degrees from -180 to 180"};
+    if (!std::isfinite(p.cl) || std::abs(p.cl) > 10.0)
+        return SectionFault{at, fmt::format("lift coefficient {:g} is out of range", p.cl),
+                            "write a number from -10 to 10"};
+    if (p.cd && (!std::isfinite(*p.cd) || *p.cd <= 0.0 || *p.cd > 5.0))
+        return SectionFault{at, fmt::format("drag coefficient {:g} is out of range", *p.cd),
+                            "write a number above 0 and up to 5, or leave it empty where drag was "
+                            "not measured"};
+    return std::nullopt;
+}
+
+// The points of one Reynolds number, `members` their places, sorted by angle.
+void check_group(const SectionData& data, double reynolds, const std::vector<std::size_t>& members,
+                 bool drag_somewhere, std::vector<SectionFault>& faults) {
+    std::size_t with_drag = 0;
+    for (std::size_t k = 0; k < members.size(); ++k) {
+        const SectionPoint& p = data.points[members[k]];
+        if (p.cd)
+            ++with_drag;
+        if (k > 0 && p.alpha - data.points[members[k - 1]].alpha < 0.005 * degree)
+            faults.push_back({static_cast<int>(std::max(members[k], members[k - 1])),
+                              fmt::format("the angle {:.2f} deg appears twice at Reynolds "
+                                          "number {:g}",
+                                          p.alpha / degree, reynolds),
+                              "keep one row per angle"});
+    }
+    const int front = static_cast<int>(members.front());
+    if (members.size() < 3) {
+        faults.push_back(
+            {front,
+             fmt::format("only {} at Reynolds number {:g}",
+                         members.size() == 1 ? "one row" : "two rows", reynolds),
+             "give at least three angles for each Reynolds number, some below and some above zero "
+             "lift"});
+        return;
+    }
+    // Lift alone is a measurement too, where another Reynolds number has drag.
+    if (with_drag == 1 || (with_drag == 0 && !drag_somewhere))
+        faults.push_back({front, fmt::format("drag is missing at Reynolds number {:g}", reynolds),
+                          "give cd for at least two angles of it"});
+    const SectionPoint& first = data.points[members.front()];
+    const SectionPoint& last = data.points[members.back()];
+    const double rise = (last.cl - first.cl) / (last.alpha - first.alpha);
+    double greatest = first.cl;
+    for (const std::size_t k : members)
+        greatest = std::max(greatest, data.points[k].cl);
+    if (!(greatest > 0.05) || (first.cl > 0.0 && rise <= 0.0 && greatest == first.cl))
+        faults.push_back(
+            {front, fmt::format("lift does not rise with angle at Reynolds number {:g}", reynolds),
+             "check the columns: reynolds,alpha_deg,cl,cd"});
+}
+
+}  // namespace
+
+std::vector<SectionFault> check_section(const SectionData& data) {
+    std::vector<SectionFault> faults;
+    if (data.points.empty()) {
+        faults.push_back({-1, "no measured points",
+                          "write rows reynolds,alpha_deg,cl,cd, at least three for one Reynolds "
+                          "number"});
+        return faults;
+    }
+    std::map<double, std::vector<std::size_t>> groups;
+    for (std::size_t i = 0; i < data.points.size(); ++i) {
+        if (auto fault = point_fault(data.points[i], static_cast<int>(i)))
+            faults.push_back(*std::move(fault));
+        else
+            groups[data.points[i].reynolds].push_back(i);
+    }
+    const bool drag_somewhere = std::any_of(data.points.begin(), data.points.end(),
+                                            [](const SectionPoint& p) { return p.cd.has_value(); });
+    for (auto& [reynolds, members] : groups) {
+        std::sort(members.begin(), members.end(), [&](std::size_t a, std::size_t b) {
+            return data.points[a].alpha < data.points[b].alpha;
+        });
+        check_group(data, reynolds, members, drag_somewhere, faults);
+    }
+    std::stable_sort(faults.begin(), faults.end(),
+                     [](const auto& a, const auto& b) { return a.point < b.point; });
+    return faults;
+}
+
+}  // namespace loadline
