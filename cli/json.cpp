@@ -38,6 +38,10 @@ private:
 
 Json::Json(std::initializer_list<Member> members) : value_(Object(members)) {}
 
+Json Json::array() {
+    return array(std::vector<Json>());
+}
+
 Json Json::array(std::vector<Json> values) {
     Json json;
     json.value_ = std::move(values);

@@ -20,32 +20,26 @@ class Json {
 public:
     struct Member;
 
-    Json() = default;  ///< null
-    Json(std::nullptr_t) {}
-    Json(bool value) : value_(value) {}
-    Json(double value) : value_(value) {}
+    Json();  ///< null
+    Json(std::nullptr_t);
+    Json(bool value);
+    Json(double value);
     template <std::signed_integral T>
-    Json(T value) : value_(std::int64_t{value}) {}
+    Json(T value);
     template <std::unsigned_integral T>
-    requires(!std::same_as<T, bool>) Json(T value) : value_(std::uint64_t{value}) {}
-    Json(const char* text) : value_(std::string(text)) {}
-    Json(std::string_view text) : value_(std::string(text)) {}
-    Json(std::string text) : value_(std::move(text)) {}
+    requires(!std::same_as<T, bool>) Json(T value);
+    Json(const char* text);
+    Json(std::string_view text);
+    Json(std::string text);
     Json(std::initializer_list<Member> members);
     /// Null without a value.
     template <class T>
-    Json(const std::optional<T>& value) {
-        if (value)
-            *this = Json(*value);
-    }
+    Json(const std::optional<T>& value);
     template <class T>
-    Json(const std::vector<T>& values) {
-        *this = array();
-        for (const T& value : values)
-            push_back(value);
-    }
+    Json(const std::vector<T>& values);
 
-    static Json array(std::vector<Json> values = {});
+    static Json array();
+    static Json array(std::vector<Json> values);
     static Json object();
 
     [[nodiscard]] bool is_null() const { return value_.index() == 0; }
@@ -83,6 +77,30 @@ struct Json::Member {
     std::string key;
     Json value;
 };
+
+// Here, where what an object holds is known.
+inline Json::Json() = default;
+inline Json::Json(std::nullptr_t) {}
+inline Json::Json(bool value) : value_(value) {}
+inline Json::Json(double value) : value_(value) {}
+template <std::signed_integral T>
+Json::Json(T value) : value_(std::int64_t{value}) {}
+template <std::unsigned_integral T>
+requires(!std::same_as<T, bool>) Json::Json(T value) : value_(std::uint64_t{value}) {}
+inline Json::Json(const char* text) : value_(std::string(text)) {}
+inline Json::Json(std::string_view text) : value_(std::string(text)) {}
+inline Json::Json(std::string text) : value_(std::move(text)) {}
+template <class T>
+Json::Json(const std::optional<T>& value) {
+    if (value)
+        *this = Json(*value);
+}
+template <class T>
+Json::Json(const std::vector<T>& values) {
+    *this = array();
+    for (const T& value : values)
+        push_back(value);
+}
 
 /// `text` with bytes that are not UTF-8 replaced.
 std::string sound_text(std::string_view text);

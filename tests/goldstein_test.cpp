@@ -7,6 +7,7 @@
 
 #include <doctest/doctest.h>
 #include <fmt/core.h>
+#include <Eigen/Dense>
 #include <algorithm>
 #include <boost/math/special_functions/bessel.hpp>
 #include <boost/math/special_functions/bessel_prime.hpp>

@@ -18,7 +18,7 @@ test -z "$(find "$place/installed/include" -path '*/detail*')"
 
 cmake -S "$place/stranger" -B "$place/build" -G Ninja -DCMAKE_CXX_COMPILER="$compiler" \
     -DCMAKE_PREFIX_PATH="$place/installed" > /dev/null
-cmake --build "$place/build" > /dev/null
+cmake --build "$place/build" > "$place/log" || { cat "$place/log" >&2; exit 1; }
 "$place/build/readme" | tee /dev/stderr | grep -q ' N for '
 "$place/build/installed_section" "$place/installed/share/loadline/airfoils/clark-y/section.csv"
 "$place/installed/bin/loadline" sections | grep -q clark-y
