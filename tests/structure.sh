@@ -10,10 +10,6 @@ lib/loadline/case/new_case.cpp: new_case_text
 cli/match.cpp: point_json
 cli/match.cpp: load_line_chart
 cli/page.cpp: render
-lib/loadline/section/section.cpp: full_circle
-lib/loadline/section/section.cpp: check_section
-lib/loadline/section/section.cpp: Section::at
-lib/loadline/section/section.cpp: SectionSlice::operator
 "
 # Includes that close a circle:
 still_round="
@@ -22,7 +18,6 @@ lib/loadline/case/fields lib/loadline/case/case
 lib/loadline/case/text lib/loadline/case/case
 lib/loadline/case/text lib/loadline/case/tree
 lib/loadline/case/tree lib/loadline/case/case
-lib/loadline/section/outline lib/loadline/section/section
 lib/loadline/study/blade_findings lib/loadline/study/blade_study
 lib/loadline/study/blade_parts lib/loadline/study/blade_study
 lib/loadline/study/flight_sampler lib/loadline/study/compare

@@ -2,12 +2,17 @@
 /// What an outline tells: thickness, camber and how its lower face lies to the chord line.
 
 #include "loadline/number/curve.hpp"
-#include "loadline/section/section.hpp"
 
 #include <optional>
 #include <vector>
 
 namespace loadline {
+
+/// A point of the outline; chord = 1, leading edge at (0,0)-ish, trailing edge at (1,0)-ish.
+struct OutlinePoint {
+    double x = 0.0;
+    double y = 0.0;
+};
 
 struct OutlineFigures {
     double thickness = 0.0;  ///< greatest distance of the faces across the chord line, over chord

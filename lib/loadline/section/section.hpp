@@ -2,6 +2,8 @@
 /// The airfoil of one station: lift and drag at any angle, Reynolds and Mach number, and where each
 /// number came from.
 
+#include "loadline/section/outline.hpp"
+
 #include <array>
 #include <memory>
 #include <optional>
@@ -16,12 +18,6 @@ struct SectionPoint {
     double alpha = 0.0;  ///< to the chord line (leading to trailing edge), rad
     double cl = 0.0;
     std::optional<double> cd;
-};
-
-/// A point of the outline; chord = 1, leading edge at (0,0)-ish, trailing edge at (1,0)-ish.
-struct OutlinePoint {
-    double x = 0.0;
-    double y = 0.0;
 };
 
 /// How the camber of a stand-in goes with the width of the blade it stands for: broad blades are
