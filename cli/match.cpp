@@ -1,14 +1,11 @@
 // loadline match: the speeds engine and propeller agree on.
 
+#include "cli/match.hpp"
+
 #include "cli/output.hpp"
-#include "cli/page.hpp"
 #include "cli/plot.hpp"
-#include "cli/table.hpp"
 #include "loadline/quantity/quantity.hpp"
-#include "loadline/study/bands.hpp"
 #include "loadline/study/limits.hpp"
-#include "loadline/study/load_lines.hpp"
-#include "loadline/study/match_study.hpp"
 #include "loadline/words/finding_words.hpp"
 #include "loadline/words/match_words.hpp"
 #include "loadline/words/units.hpp"
@@ -16,7 +13,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 #include <algorithm>
-#include <cmath>
+#include <functional>
 
 namespace loadline::cli {
 namespace {
@@ -31,18 +28,6 @@ struct MatchRequest : CaseRequest {
     Text page{*this, page_option};
     Text speeds{*this, {"--speeds", "LIST", "Airspeeds, such as \"0, 10, 14 m/s\""}};
     [[nodiscard]] bool plot() const { return terminal && !no_plot; }
-};
-
-// The case made ready, and every answer.
-struct Answers {
-    Case from;
-    Air air;
-    std::vector<double> speeds;
-    std::vector<MatchRow> rows;
-    std::optional<MatchBands> bands;  // absent with --no-band
-    std::vector<std::string> notes;
-    std::vector<std::string> verdicts;
-    std::optional<LoadLines> lines;  // for a page or a plot
 };
 
 std::vector<double> speeds_of(const MatchRequest& request, const Case& from) {
@@ -94,7 +79,7 @@ std::string in_quotes(const std::string& name) {
 }
 
 // One propeller against the first, with how sure that is where ranges were asked for.
-std::string verdict_of(const Answers& a, std::size_t row, Units units) {
+std::string verdict_of(const Matched& a, std::size_t row, Units units) {
     const std::string name = in_quotes(a.rows[row].name);
     auto verdict = load_verdict(a.rows[0], a.rows[row], &*a.from.engine);
     if (!verdict) {
@@ -111,7 +96,7 @@ std::string verdict_of(const Answers& a, std::size_t row, Units units) {
 
 // The answer to "what would change?": one sentence for each propeller against the first, and before
 // them one when the first passes a limit itself.
-std::vector<std::string> verdicts_of(const Answers& a, Units units) {
+std::vector<std::string> verdicts_of(const Matched& a, Units units) {
     std::vector<std::string> verdicts;
     if (a.rows.size() < 2) {
         return verdicts;
@@ -126,8 +111,8 @@ std::vector<std::string> verdicts_of(const Answers& a, Units units) {
     return verdicts;
 }
 
-Answers answer(const MatchRequest& request) {
-    Answers a;
+Matched answer(const MatchRequest& request) {
+    Matched a;
     a.from = case_of(request);
     const std::vector<const Propeller*> propellers = chosen_propellers(a.from, request.propeller);
     need_engine_and_drive(a.from, request);
@@ -159,75 +144,94 @@ Answers answer(const MatchRequest& request) {
     return a;
 }
 
-const Agreement* answer_of(const MatchPoint& point) {
-    return point.match.answer ? &point.match.agreements[*point.match.answer] : nullptr;
-}
-
-bool any_answer(const Answers& a) {
+bool any_answer(const Matched& a) {
     return std::any_of(a.rows.begin(), a.rows.end(), [](const MatchRow& row) {
         return std::any_of(row.points.begin(), row.points.end(),
                            [](const MatchPoint& point) { return answer_of(point) != nullptr; });
     });
 }
 
-bool stands_still(const MatchPoint& point) {
-    return !(point.match.airspeed > 0.0);
+// One propeller at one speed.
+struct PointRow {
+    std::string name;
+    const MatchPoint* point = nullptr;
+    const PointBands* bands = nullptr;  // absent where there are none
+};
+
+// A figure of the agreement and its range; nothing without an agreement.
+template <class Figure, class Range>
+std::function<Cell(const PointRow&)> agreed(Figure figure, Range range) {
+    return [figure, range](const PointRow& row) {
+        const Agreement* const found = answer_of(*row.point);
+        if (found == nullptr) {
+            return Cell();
+        }
+        return banded(figure(*found),
+                      row.bands != nullptr ? std::optional<Band>(range(*row.bands)) : std::nullopt);
+    };
 }
 
-const PointBands* bands_of(const Answers& a, std::size_t row, std::size_t point) {
-    return a.bands && a.bands->points[row][point] ? &*a.bands->points[row][point] : nullptr;
+std::function<Cell(const PointRow&)> agreed(double RotorResult::*figure, Band PointBands::*range) {
+    return agreed([figure](const Agreement& found) { return found.rotor.*figure; },
+                  [range](const PointBands& bands) { return bands.*range; });
 }
 
-Json point_json(const MatchPoint& point, const PointBands* bands, double ratio) {
+std::function<Cell(const PointRow&)> agreed(double RotorResult::*figure) {
+    return [figure](const PointRow& row) {
+        const Agreement* const found = answer_of(*row.point);
+        return found != nullptr ? Cell(found->rotor.*figure) : Cell();
+    };
+}
+
+std::vector<Field<PointRow>> point_fields(double ratio, bool moving) {
+    const auto turns = [](const Agreement& found) {
+        return found.engine_rotation;
+    };
+    std::vector<Field<PointRow>> fields = {
+        {{"propeller", {"propeller"}, Style{}, "", "", false}, &PointRow::name},
+        {{"airspeed_m_s", {"airspeed"}, Shown::airspeed},
+         [](const PointRow& row) {
+             return Cell(row.point->match.airspeed);
+         }},
+        {{"engine_rpm", {"engine", "speed"}, Shown::rotation, "rpm"},
+         agreed(turns, [](const PointBands& b) { return *b.engine_rotation; })},
+        {{"propeller_rpm", {"propeller", "speed"}, Shown::rotation, "rpm"},
+         agreed([ratio, turns](const Agreement& found) { return turns(found) / ratio; },
+                [ratio](const PointBands& b) {
+                    return Band{b.engine_rotation->low / ratio, b.engine_rotation->high / ratio};
+                })},
+        {{"thrust_n", {"thrust"}, Shown::thrust},
+         agreed(&RotorResult::thrust, &PointBands::thrust)},
+        {{"torque_nm", {"propeller", "torque"}, Shown::torque},
+         agreed(&RotorResult::torque, &PointBands::torque)},
+        {{"shaft_power_w", {"shaft", "power"}, Shown::power},
+         agreed(&RotorResult::power, &PointBands::power)},
+        {{"engine_power_w", {"engine", "power"}, Shown::power},
+         agreed([](const Agreement& found) { return found.engine_power; },
+                [](const PointBands& b) { return *b.engine_power; })},
+        {{"efficiency", {"effi-", "ciency"}, Shown::fraction},
+         agreed(&RotorResult::efficiency, &PointBands::efficiency)}};
+    if (!moving) {
+        fields.push_back({{"figure_of_merit", {"figure", "of merit"}, plain("", 2)},
+                          agreed(&RotorResult::figure_of_merit)});
+    }
+    fields.push_back({{"ct", {"CT"}, plain("", 4)}, agreed(&RotorResult::ct, &PointBands::ct)});
+    fields.push_back({{"cp", {"CP"}, plain("", 4)}, agreed(&RotorResult::cp, &PointBands::cp)});
+    fields.push_back({{"advance_ratio", {"advance", "ratio"}, plain("", 3)},
+                      agreed(&RotorResult::advance_ratio)});
+    fields.push_back({{"tip_mach", {"tip", "Mach"}, plain("", 2)}, agreed(&RotorResult::tip_mach)});
+    fields.push_back({{"stable", {"stable"}}, [](const PointRow& row) {
+                          const Agreement* const found = answer_of(*row.point);
+                          return found != nullptr ? Cell(found->stable) : Cell();
+                      }});
+    return fields;
+}
+
+Json point_json(const Sheet& sheet, std::size_t row, const MatchPoint& point) {
     std::vector<std::string> warnings = sentences(point.findings);
     Json json;
-    const auto put = [&](const char* key, double value) {
-        json[key] = finite_or_null(value, key, warnings);
-    };
-    put("airspeed_m_s", point.match.airspeed);
-    if (const Agreement* const found = answer_of(point)) {
-        put("engine_rpm", in_unit(found->engine_rotation, "rpm"));
-        put("propeller_rpm", in_unit(found->engine_rotation / ratio, "rpm"));
-        put("thrust_n", found->rotor.thrust);
-        put("torque_nm", found->rotor.torque);
-        put("shaft_power_w", found->rotor.power);
-        put("engine_power_w", found->engine_power);
-        put("efficiency", found->rotor.efficiency);
-        if (stands_still(point)) {
-            put("figure_of_merit", found->rotor.figure_of_merit);
-        }
-        put("ct", found->rotor.ct);
-        put("cp", found->rotor.cp);
-        put("advance_ratio", found->rotor.advance_ratio);
-        put("tip_mach", found->rotor.tip_mach);
-        json["stable"] = found->stable;
-        if (bands != nullptr) {
-            const auto band = [&](const std::string& key, double low, double high) {
-                json[key + "_low"] = finite_or_null(low, key + "_low", warnings);
-                json[key + "_high"] = finite_or_null(high, key + "_high", warnings);
-            };
-            const Band turns = *bands->engine_rotation;
-            band("engine_rpm", in_unit(turns.low, "rpm"), in_unit(turns.high, "rpm"));
-            band("propeller_rpm", in_unit(turns.low / ratio, "rpm"),
-                 in_unit(turns.high / ratio, "rpm"));
-            band("thrust_n", bands->thrust.low, bands->thrust.high);
-            band("torque_nm", bands->torque.low, bands->torque.high);
-            band("shaft_power_w", bands->power.low, bands->power.high);
-            band("engine_power_w", bands->engine_power->low, bands->engine_power->high);
-            band("efficiency", bands->efficiency.low, bands->efficiency.high);
-            band("ct", bands->ct.low, bands->ct.high);
-            band("cp", bands->cp.low, bands->cp.high);
-        }
-    } else {
-        for (const char* key :
-             {"engine_rpm", "propeller_rpm", "thrust_n", "torque_nm", "shaft_power_w",
-              "engine_power_w", "efficiency", "ct", "cp", "advance_ratio", "tip_mach", "stable"}) {
-            json[key] = nullptr;
-        }
-        if (stands_still(point)) {
-            json["figure_of_merit"] = nullptr;
-        }
-    }
+    sheet.put_values(json, row, warnings);
+    sheet.put_ranges(json, row, warnings);
     Json others = Json::array();
     for (std::size_t i = 0; i < point.match.agreements.size(); ++i) {
         if (i != point.match.answer) {
@@ -242,7 +246,7 @@ Json point_json(const MatchPoint& point, const PointBands* bands, double ratio) 
     return json;
 }
 
-std::string as_json(const Answers& a) {
+std::string as_json(const Matched& a) {
     Json json;
     std::vector<std::string> notes = a.notes;
     json["air"] = {{"density_kg_m3", finite_or_null(a.air.density, "density_kg_m3", notes)},
@@ -253,12 +257,15 @@ std::string as_json(const Answers& a) {
                           finite_or_null(level_thrust(*a.from.craft), "level_thrust_n", notes)}};
     }
     json["verdicts"] = a.verdicts;
+    std::vector<Sheet> sheets;
+    for (std::size_t p = 0; p < a.speeds.size(); ++p) {
+        sheets.push_back(match_sheet(a, p));
+    }
     json["propellers"] = Json::array();
     for (std::size_t i = 0; i < a.rows.size(); ++i) {
         Json points = Json::array();
         for (std::size_t p = 0; p < a.rows[i].points.size(); ++p) {
-            points.push_back(
-                point_json(a.rows[i].points[p], bands_of(a, i, p), a.from.drive->ratio));
+            points.push_back(point_json(sheets[p], i, a.rows[i].points[p]));
         }
         Json propeller = {{"name", a.rows[i].name}, {"points", std::move(points)}};
         if (a.bands && a.bands->rotation_difference[i]) {
@@ -278,66 +285,28 @@ std::string as_json(const Answers& a) {
     return json.document();
 }
 
-std::string comparison(const Answers& a) {
+std::string comparison(const Matched& a) {
     if (a.verdicts.empty()) {
         return {};
     }
     return listed(wrapped(against_first(a.rows[0].name) + ":"), a.verdicts) + "\n";
 }
 
-std::string table_at(const Answers& a, std::size_t index, Units units) {
+std::string table_at(const Matched& a, std::size_t index, Units units) {
     const bool moving = a.speeds[index] > 0.0;
-    const auto unit = [&](Shown quantity) {
-        return std::string(unit_of(quantity, units));
-    };
-    std::vector<Column> columns = {
-        {{"propeller"}, ""},
-        {{"engine", "speed"}, unit(Shown::rotation)},
-        {{"engine", "power"}, unit(Shown::power)},
-        {{"propeller", "speed"}, unit(Shown::rotation)},
-        {{"propeller", "torque"}, unit(Shown::torque)},
-        {{"thrust"}, unit(Shown::thrust)},
-        {{"tip", "Mach"}, ""},
-    };
-    if (moving) {
-        columns.push_back({{"effi-", "ciency"}, unit(Shown::fraction)});
-    } else {
-        columns.push_back({{"figure", "of merit"}, ""});
-    }
-    std::vector<std::vector<std::string>> rows;
-    for (std::size_t i = 0; i < a.rows.size(); ++i) {
-        const MatchRow& row = a.rows[i];
-        std::vector<std::string> cells(columns.size(), "-");
-        cells[0] = row.name;
-        if (const Agreement* const found = answer_of(row.points[index])) {
-            const auto show = [&](double value, Shown quantity) {
-                return number_of(value, quantity, units);
-            };
-            cells = {row.name,
-                     show(found->engine_rotation, Shown::rotation),
-                     show(found->engine_power, Shown::power),
-                     show(found->engine_rotation / a.from.drive->ratio, Shown::rotation),
-                     show(found->rotor.torque, Shown::torque),
-                     show(found->rotor.thrust, Shown::thrust),
-                     plain_number(found->rotor.tip_mach, 2)};
-            cells.push_back(moving ? show(found->rotor.efficiency, Shown::fraction)
-                                   : plain_number(found->rotor.figure_of_merit, 2));
-        }
-        rows.push_back(std::move(cells));
-        if (const PointBands* const bands = bands_of(a, i, index)) {
-            const auto range = [&](const Band& b, Shown quantity) {
-                return number_of(b.low, quantity, units) + "-" + number_of(b.high, quantity, units);
-            };
-            // The rest of the bands is in the document; here they would not fit side by side.
-            rows.push_back({"  nine in ten", range(*bands->engine_rotation, Shown::rotation), "",
-                            "", "", range(bands->thrust, Shown::thrust), "",
-                            moving ? range(bands->efficiency, Shown::fraction) : ""});
-        }
-    }
-    return table(columns, rows);
+    // The other ranges are in the document; here they would not fit side by side.
+    return match_sheet(a, index).text({"propeller",
+                                       {"engine_rpm", true},
+                                       "engine_power_w",
+                                       "propeller_rpm",
+                                       "torque_nm",
+                                       {"thrust_n", true},
+                                       "tip_mach",
+                                       moving ? Pick("efficiency", true) : Pick("figure_of_merit")},
+                                      units);
 }
 
-std::string section_at(const Answers& a, std::size_t index, Units units) {
+std::string section_at(const Matched& a, std::size_t index, Units units) {
     std::string heading = at_airspeed(a.speeds[index], sentence_units(units));
     heading.front() = heading.front() == 's' ? 'S' : 'A';  // "standing still" or "at ..."
     std::string out = heading + "\n" + table_at(a, index, units);
@@ -359,17 +328,8 @@ std::string section_at(const Answers& a, std::size_t index, Units units) {
     return out + listed("Take note:", limits) + "\n";
 }
 
-// What the notes below the figures say.
-std::vector<std::string> notes_below(const Answers& a) {
-    std::vector<std::string> lines = a.notes;
-    if (auto note = reynolds_note(faster_than_tested(a.rows))) {
-        lines.push_back(*std::move(note));
-    }
-    return lines;
-}
-
 // Torque given and torque asked standing still (or at the first airspeed).
-std::string plotted(const Answers& a) {
+std::string plotted(const Matched& a) {
     std::vector<Dots> dots;
     const auto add = [&](char mark, const LoadLine& line) {
         Dots d;
@@ -393,171 +353,7 @@ std::string plotted(const Answers& a) {
            wrapped(fmt::format("{}", fmt::join(key, ", "))) + "\n";
 }
 
-// Of more propellers than this the lines in flight would only cover those standing still.
-constexpr std::size_t most_in_flight = 6;
-
-PageChart load_line_chart(const Answers& a, Units units) {
-    const std::string_view torque_unit = unit_of(Shown::torque, units);
-    PageChart chart;
-    chart.title = "Torque given and torque asked: where the lines cross is the speed they agree on";
-    Json series = Json::array();
-    const auto points = [&](const LoadLine& line) {
-        Json list = Json::array();
-        for (std::size_t k = 0; k < line.torque.size(); ++k) {
-            list.push_back({{"x", in_unit(line.engine_rotation[k], "rpm")},
-                            {"y", in_unit(line.torque[k], torque_unit)}});
-        }
-        return list;
-    };
-    series.push_back({{"name", "engine, through the drive"},
-                      {"points", points(a.lines->given)},
-                      {"ink", true},
-                      {"width", 3.5},
-                      {"dash", 0}});
-    std::vector<std::string> said;
-    // What lies well below every crossing would only press the crossings together.
-    double slowest = in_unit(a.lines->given.engine_rotation.back(), "rpm");
-    for (const MatchRow& row : a.rows) {
-        for (const MatchPoint& point : row.points) {
-            if (const Agreement* const found = answer_of(point)) {
-                slowest = std::min(slowest, in_unit(found->engine_rotation, "rpm"));
-            }
-        }
-    }
-    slowest = std::floor(0.6 * slowest / 500.0) * 500.0;
-    for (std::size_t i = 0; i < a.rows.size(); ++i) {
-        Json crossings = Json::array();
-        const std::size_t shown = a.rows.size() > most_in_flight ? 1 : a.speeds.size();
-        for (std::size_t p = 0; p < shown; ++p) {
-            const LoadLine& line = a.lines->asked[i * a.speeds.size() + p];
-            series.push_back(
-                {{"name", fmt::format("{} {}", line.name,
-                                      at_airspeed(line.airspeed, sentence_units(units)))},
-                 {"points", points(line)},
-                 {"colour", i},
-                 {"dash", p == 0 ? 0 : p}});
-            if (const Agreement* const found = answer_of(a.rows[i].points[p])) {
-                crossings.push_back({{"x", in_unit(found->engine_rotation, "rpm")},
-                                     {"y", in_unit(found->rotor.torque, torque_unit)}});
-                said.push_back(fmt::format("{} {} at {} rpm", line.name,
-                                           at_airspeed(line.airspeed, sentence_units(units)),
-                                           whole_rpm(found->engine_rotation)));
-            }
-        }
-        series.push_back({{"name", a.rows[i].name + " agrees"},
-                          {"points", std::move(crossings)},
-                          {"marks", true},
-                          {"unnamed", true},
-                          {"colour", i},
-                          {"mark", i}});
-    }
-    // Nor need what lies well above the engine's line be seen.
-    const double most = in_unit(*std::ranges::max_element(a.lines->given.torque), torque_unit);
-    const double tens = most > 0.0 ? std::pow(10.0, std::floor(std::log10(most))) : 1.0;
-    const double top = std::ceil(1.35 * most / tens * 5.0) * tens / 5.0;
-    const auto upright = [&](const char* name, double rotation, int dash) {
-        const double x = in_unit(rotation, "rpm");
-        if (x > slowest && x < in_unit(a.lines->given.engine_rotation.back(), "rpm")) {
-            const Json ends = Json::array({{{"x", x}, {"y", 0}}, {{"x", x}, {"y", top}}});
-            series.push_back({{"name", fmt::format("{}, {} rpm", name, whole_rpm(rotation))},
-                              {"points", ends},
-                              {"colour", dash == 2 ? 5 : 3},
-                              {"width", 2.5},
-                              {"dash", dash}});
-        }
-    };
-    upright("greatest torque", a.from.engine->peak_torque_rotation(), 2);
-    if (const auto& limit = a.from.engine->description().rpm_limit) {
-        upright("maker's limit", *limit, 4);
-    }
-    chart.alternative = fmt::format("Engine and propeller agree: {}", fmt::join(said, "; "));
-    chart.data = {{"kind", "lines"},
-                  {"x", "engine speed, rpm"},
-                  {"y", fmt::format("torque at the propeller shaft, {}", torque_unit)},
-                  {"ymin", 0},
-                  {"ymax", top},
-                  {"xmin", slowest},
-                  {"series", std::move(series)}};
-    return chart;
-}
-
-PageTable page_table(const Answers& a, std::size_t index, Units units) {
-    const bool moving = a.speeds[index] > 0.0;
-    const auto with = [&](const char* what, Shown quantity) {
-        return fmt::format("{}, {}", what, unit_of(quantity, units));
-    };
-    PageTable table;
-    table.caption = at_airspeed(a.speeds[index], sentence_units(units));
-    table.headings = {"propeller",
-                      with("engine speed", Shown::rotation),
-                      "nine in ten",
-                      with("engine power", Shown::power),
-                      with("propeller speed", Shown::rotation),
-                      with("thrust", Shown::thrust),
-                      "nine in ten",
-                      "tip Mach",
-                      moving ? with("efficiency", Shown::fraction) : "figure of merit"};
-    for (std::size_t i = 0; i < a.rows.size(); ++i) {
-        std::vector<std::string> cells(table.headings.size(), "-");
-        cells[0] = a.rows[i].name;
-        const auto show = [&](double value, Shown quantity) {
-            return number_of(value, quantity, units);
-        };
-        if (const Agreement* const found = answer_of(a.rows[i].points[index])) {
-            cells[1] = show(found->engine_rotation, Shown::rotation);
-            cells[3] = show(found->engine_power, Shown::power);
-            cells[4] = show(found->engine_rotation / a.from.drive->ratio, Shown::rotation);
-            cells[5] = show(found->rotor.thrust, Shown::thrust);
-            cells[7] = plain_number(found->rotor.tip_mach, 2);
-            cells[8] = moving ? show(found->rotor.efficiency, Shown::fraction)
-                              : plain_number(found->rotor.figure_of_merit, 2);
-        }
-        if (const PointBands* const bands = bands_of(a, i, index)) {
-            const auto range = [&](const Band& b, Shown quantity) {
-                return show(b.low, quantity) + " to " + show(b.high, quantity);
-            };
-            cells[2] = range(*bands->engine_rotation, Shown::rotation);
-            cells[6] = range(bands->thrust, Shown::thrust);
-        }
-        table.rows.push_back(std::move(cells));
-    }
-    return table;
-}
-
-Page page_of(const Answers& a, Units units) {
-    Page page;
-    page.names = names_of(a.from);
-    page.title = a.from.title.empty() ? "Where engine and propeller agree" : a.from.title;
-    page.subtitle = day_sentence(a.from, a.air, units);
-    page.lead = a.verdicts;
-    if (page.lead.empty()) {
-        for (const MatchRow& row : a.rows) {
-            page.lead.push_back(agreement_sentence(row, units));
-        }
-    }
-    PageSection picture;
-    picture.heading = "The load lines";
-    picture.paragraphs = {std::string(load_lines_explained())};
-    picture.charts.push_back(load_line_chart(a, units));
-    page.sections.push_back(std::move(picture));
-    PageSection figures;
-    figures.heading = "The figures";
-    for (std::size_t p = 0; p < a.speeds.size(); ++p) {
-        figures.tables.push_back(page_table(a, p, units));
-        for (const MatchRow& row : a.rows) {
-            for (const std::string& note : notes_of(row.points[p].findings).limits) {
-                figures.list.push_back(fmt::format(
-                    "{} {}: {}", row.name, at_airspeed(a.speeds[p], sentence_units(units)), note));
-            }
-        }
-    }
-    page.sections.push_back(std::move(figures));
-    page.notes = notes_below(a);
-    page.cautions = caution_text();
-    return page;
-}
-
-std::string as_text(const Answers& a, Units units, bool plot) {
+std::string as_text(const Matched& a, Units units, bool plot) {
     std::string out;
     if (!a.from.title.empty()) {
         out += wrapped(a.from.title) + "\n";
@@ -573,10 +369,10 @@ std::string as_text(const Answers& a, Units units, bool plot) {
 }
 
 Outcome run(const MatchRequest& request) {
-    const Answers a = answer(request);
+    const Matched a = answer(request);
     Outcome outcome;
     if (request.page) {
-        write_page(*request.page, page_of(a, request.units()));
+        write_page(*request.page, match_page(a, request.units()));
         outcome.err = fmt::format("loadline match: wrote {}\n", *request.page);
     }
     outcome.out = request.json ? as_json(a) : as_text(a, request.units(), request.plot());
@@ -590,6 +386,29 @@ Outcome run(const MatchRequest& request) {
 }
 
 }  // namespace
+
+const Agreement* answer_of(const MatchPoint& point) {
+    return point.match.answer ? &point.match.agreements[*point.match.answer] : nullptr;
+}
+
+Sheet match_sheet(const Matched& a, std::size_t speed) {
+    std::vector<PointRow> rows;
+    for (std::size_t i = 0; i < a.rows.size(); ++i) {
+        const bool known = a.bands && a.bands->points[i][speed];
+        rows.push_back({a.rows[i].name, &a.rows[i].points[speed],
+                        known ? &*a.bands->points[i][speed] : nullptr});
+    }
+    return {point_fields(a.from.drive->ratio, a.speeds[speed] > 0.0), rows};
+}
+
+// What the notes below the figures say.
+std::vector<std::string> notes_below(const Matched& a) {
+    std::vector<std::string> lines = a.notes;
+    if (auto note = reynolds_note(faster_than_tested(a.rows))) {
+        lines.push_back(*std::move(note));
+    }
+    return lines;
+}
 
 constinit const Command match_command =
     command<MatchRequest, run>("match", "At which speed do engine and propeller agree?",

@@ -157,6 +157,32 @@ std::string table_of(const Words& words, const PageTable& table) {
     return out + "</tbody></table></div>\n";
 }
 
+// The charts of a section; what each draws goes to `drawn`.
+std::string charts_of(const Words& words, const PageSection& section, Json& drawn) {
+    if (section.charts.empty()) {
+        return {};
+    }
+    std::string out = section.side_by_side ? "<div class=\"small\">\n" : "";
+    for (const PageChart& chart : section.charts) {
+        const std::string id = fmt::format("chart-{}", drawn.size() + 1);
+        Json data = chart.data;
+        data["id"] = id;
+        std::string style;
+        if (const Json* const ranges = data.find("rows")) {
+            style = fmt::format(" style=\"height:{}rem\"",
+                                4.5 + 2.2 * static_cast<double>(ranges->size()));
+        }
+        words.isolate_in(data);
+        drawn.push_back(std::move(data));
+        out += fmt::format(
+            "<figure><figcaption>{}</figcaption><div class=\"plot{}\"{}><canvas id=\"{}\" "
+            "role=\"img\" aria-label=\"{}\">{}</canvas></div></figure>\n",
+            words.markup(chart.title), chart.low ? " low" : "", style, id,
+            words.attribute(chart.alternative), words.attribute(chart.alternative));
+    }
+    return out + (section.side_by_side ? "</div>\n" : "");
+}
+
 }  // namespace
 
 std::string escaped(std::string_view text) {
@@ -218,27 +244,7 @@ std::string render(const Page& page) {
         body += "<section>\n<h2>" + words.markup(section.heading) + "</h2>\n" +
                 paragraphs(words, section.paragraphs) + list_of(words, section.list) +
                 section.markup;
-        if (!section.charts.empty()) {
-            body += section.side_by_side ? "<div class=\"small\">\n" : "";
-            for (const PageChart& chart : section.charts) {
-                const std::string id = fmt::format("chart-{}", charts.size() + 1);
-                Json data = chart.data;
-                data["id"] = id;
-                std::string style;
-                if (const Json* const ranges = data.find("rows")) {
-                    style = fmt::format(" style=\"height:{}rem\"",
-                                        4.5 + 2.2 * static_cast<double>(ranges->size()));
-                }
-                words.isolate_in(data);
-                charts.push_back(std::move(data));
-                body += fmt::format(
-                    "<figure><figcaption>{}</figcaption><div class=\"plot{}\"{}><canvas id=\"{}\" "
-                    "role=\"img\" aria-label=\"{}\">{}</canvas></div></figure>\n",
-                    words.markup(chart.title), chart.low ? " low" : "", style, id,
-                    words.attribute(chart.alternative), words.attribute(chart.alternative));
-            }
-            body += section.side_by_side ? "</div>\n" : "";
-        }
+        body += charts_of(words, section, charts);
         for (const PageTable& table : section.tables) {
             body += table_of(words, table);
         }

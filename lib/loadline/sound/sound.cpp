@@ -157,16 +157,16 @@ public:
           thickness_scale_(-loading_scale_ * air.density * air.sound_speed * blades_ * turning_) {
         elements_.reserve(source.stations.size());
         for (const SoundStation& s : source.stations) {
-            const double swing = source.rotation * s.radius;
-            const double phase = turning_ / std::hypot(source.airspeed, swing);
+            const double tangential = source.rotation * s.radius;
+            const double phase = turning_ / std::hypot(source.airspeed, tangential);
             Element e;
             e.argument = turning_ * s.radius * std::sin(angle) / air.sound_speed;
             e.fall = fall(e.argument);
             e.half_chord = 0.5 * phase * s.chord;
             e.offset = phase * s.offset;
-            e.push =
-                s.width * (s.torque_per_radius * air.sound_speed * approach_ / (swing * s.radius) -
-                           s.thrust_per_radius * std::cos(angle));
+            e.push = s.width *
+                     (s.torque_per_radius * air.sound_speed * approach_ / (tangential * s.radius) -
+                      s.thrust_per_radius * std::cos(angle));
             e.volume = s.width * s.thickness * s.chord * s.chord;
             elements_.push_back(e);
         }

@@ -95,15 +95,15 @@ SwingResult swing_as_pendulum(Reading mass, Reading distance, Reading period) {
     check("the period", period, " s");
     const double m = mass.value;
     const double d = distance.value;
-    const double swing = standard_gravity * period.value * period.value / (4.0 * pi * pi);
-    const double polar = m * d * (swing - d);
+    const double pendulum = standard_gravity * period.value * period.value / (4.0 * pi * pi);
+    const double polar = m * d * (pendulum - d);
     if (!(polar > 0.0)) {
         throw std::invalid_argument(
             fmt::format("the period is {:g} s; needs more than the {:g} s of a point at {:g} m",
                         period.value, 2.0 * pi * std::sqrt(d / standard_gravity), d));
     }
-    const double by_period = 2.0 * m * d * swing * relative(period);
-    const double by_distance = m * (swing - 2.0 * d) * distance.uncertainty;
+    const double by_period = 2.0 * m * d * pendulum * relative(period);
+    const double by_distance = m * (pendulum - 2.0 * d) * distance.uncertainty;
     return {polar, std::hypot(by_period / polar, std::hypot(by_distance / polar, relative(mass)))};
 }
 

@@ -8,6 +8,13 @@ namespace loadline {
 
 using std::numbers::pi;
 
+namespace {
+
+// Of barycentric interpolation on Chebyshev points of the second kind.
+constexpr std::array<double, DrawnPropeller::nodes> node_weight = {0.5, -1.0, 1.0, -1.0, 1.0, -0.5};
+
+}  // namespace
+
 DrawnPropeller::DrawnPropeller(const Rotor& rotor, const Air& air, double standing, double axial,
                                double low, double high)
     : diameter_(rotor.blade().diameter()), standing_rotation_(standing) {
@@ -31,7 +38,6 @@ PropellerLoads DrawnPropeller::Drawn::loads(const Air& air, double airspeed,
         p = blade.power(of->standing_, x);
     } else {
         const double j = std::clamp(airspeed / (n * d), of->j_.front(), of->j_.back());
-        // Barycentric interpolation on Chebyshev points of the second kind.
         double weights = 0.0;
         for (std::size_t k = 0; k < nodes; ++k) {
             const double away = j - of->j_[k];
@@ -41,8 +47,7 @@ PropellerLoads DrawnPropeller::Drawn::loads(const Air& air, double airspeed,
                 weights = 1.0;
                 break;
             }
-            const double w =
-                (k % 2 == 0 ? 1.0 : -1.0) * (k == 0 || k + 1 == nodes ? 0.5 : 1.0) / away;
+            const double w = node_weight[k] / away;
             t += w * ct[k];
             p += w * cp[k];
             weights += w;
