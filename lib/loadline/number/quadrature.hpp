@@ -1,6 +1,6 @@
 #pragma once
-/// Gauss and Legendre's rules of three and five points: where to ask a function on 0 .. 1, and with
-/// which weight. Exact for polynomials of degree 5 and 9. Source: M. Abramowitz, I. A. Stegun,
+/// Gauss and Legendre's rules of three and five points: where to ask a function, and with which
+/// weight. Exact for polynomials of degree 5 and 9. Source: M. Abramowitz, I. A. Stegun,
 /// Handbook of Mathematical Functions, table 25.4.
 
 #include <array>
@@ -11,14 +11,13 @@ struct GaussPoint {
     double place, weight;
 };
 
-inline constexpr std::array<GaussPoint, 3> gauss_three = [] {
-    constexpr double node = 0.774596669241483377035853079956479922;
-    constexpr double outer = 0.5 * 0.555555555555555555555555555555555556;
-    return std::array<GaussPoint, 3>{{{0.5 + 0.5 * -node, outer},
-                                      {0.5, 0.5 * 0.888888888888888888888888888888888889},
-                                      {0.5 + 0.5 * node, outer}}};
-}();
+/// On -1 .. 1.
+inline constexpr std::array<GaussPoint, 3> gauss_three = {
+    {{-0.774596669241483377035853079956479922, 0.555555555555555555555555555555555556},
+     {0.0, 0.888888888888888888888888888888888889},
+     {0.774596669241483377035853079956479922, 0.555555555555555555555555555555555556}}};
 
+/// On 0 .. 1.
 inline constexpr std::array<GaussPoint, 5> gauss_five = [] {
     constexpr double near = 0.538469310105683091036314420700208805;
     constexpr double far = 0.906179845938663992797626878299392965;

@@ -298,10 +298,10 @@ BladeShape::BladeShape(Blade blade, Fill fill)
     static_assert(gauss_three.size() == slices_per_panel);
     const double width = (blade_.tip_radius() - blade_.root_radius()) / panels;
     for (int panel = 0; panel < panels; ++panel) {
-        const double inner = blade_.root_radius() + panel * width;
+        const double middle = blade_.root_radius() + (panel + 0.5) * width;
         for (const GaussPoint& g : gauss_three) {
-            const double r = inner + width * g.place;
-            slices_.push_back({r, width * g.weight, blade_.at(r).angle, at(r)});
+            const double r = middle + 0.5 * width * g.place;
+            slices_.push_back({r, 0.5 * width * g.weight, blade_.at(r).angle, at(r)});
         }
     }
 }
