@@ -7,9 +7,6 @@
 # Functions and files that are too long (a text or table that is one function may stay):
 still_long="
 lib/loadline/case/new_case.cpp: new_case_text
-cli/match.cpp: point_json
-cli/match.cpp: load_line_chart
-cli/page.cpp: render
 "
 # Includes that close a circle:
 still_round="

@@ -12,7 +12,6 @@ using namespace loadline::test;
 
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
 
 struct Off {
     double cl = 0.0, cd = 0.0;  // mean absolute: lift, and drag in per cent below the stall

@@ -19,7 +19,6 @@ using std::numbers::pi;
 
 namespace {
 
-constexpr double degree = pi / 180.0;
 const Air air;
 
 // Sums of errors; of a mean, per cent.
