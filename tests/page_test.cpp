@@ -101,7 +101,8 @@ TEST_CASE("each page is one file, small, quickly written, with its answer and he
         CHECK(ran.status == 0);
         CHECK(ran.err.find("wrote " + file) != std::string::npos);
         const std::string html = read(file);
-        CHECK(html.size() < 600'000);
+        // The lesson carries tables fine enough for a blade's stall.
+        CHECK(html.size() < (line[0] == "lesson" ? 850'000 : 600'000));
         CHECK(html.starts_with("<!DOCTYPE html>"));
         CHECK(html.find("Content-Security-Policy") != std::string::npos);
         // Nothing is fetched: no address but the names of standards within the library.
@@ -158,7 +159,7 @@ TEST_CASE("a name written from the right turns none of the words around it") {
     page.names = {name, "plain", ""};
     page.lead = {"\"" + name + "\" pulls harder; " + name + ": 12 N"};
     page.sections[0].charts[0].alternative = name + " at 6000 rpm";
-    page.sections[0].charts[0].data["series"] = {{{"name", name + " standing still"}}};
+    page.sections[0].charts[0].data["series"].push_back({{"name", name + " standing still"}});
     const std::string html = render(page);
     CHECK(html.find("<strong>&quot;<bdi>" + name + "</bdi>&quot; pulls harder;</strong> <bdi>" +
                     name + "</bdi>: 12 N</p>") != std::string::npos);

@@ -71,7 +71,7 @@
     const names = chart.rows.map((r) => r.name);
     const most = Math.max(1e-9, ...chart.rows.flatMap((r) => [Math.abs(r.low), Math.abs(r.high)]));
     const unit = 10 ** Math.floor(Math.log10(most));
-    const reach = unit * [1, 1.5, 2, 3, 4, 5, 6, 8, 10].find((k) => k * unit >= most * 1.02);
+    const reach = unit * [1, 1.5, 2, 3, 4, 5, 6, 8, 10, 15].find((k) => k * unit >= most * 1.02);
     return plain({
       type: "bar",
       data: { labels: names, datasets: [

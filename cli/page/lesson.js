@@ -11,10 +11,11 @@
   const weights = (axis, x) => {
     x = Math.min(Math.max(x, axis[0]), axis[axis.length - 1]);
     let at = 0;
+    const n = Math.min(4, axis.length);
     while (at + 4 < axis.length && axis[at + 2] <= x) at++;
-    const w = [1, 1, 1, 1];
-    for (let i = 0; i < 4; i++)
-      for (let k = 0; k < 4; k++)
+    const w = Array(n).fill(1);
+    for (let i = 0; i < n; i++)
+      for (let k = 0; k < n; k++)
         if (k !== i) w[i] *= (x - axis[at + k]) / (axis[at + i] - axis[at + k]);
     return { first: at, w };
   };
@@ -33,7 +34,7 @@
     const a = weights(P.advance_ratio, j), b = weights(P.turned, turned);
     const c = weights(P.log_tip_mach, logMach), d = weights(P.log_size, logSize);
     let ct = 0, cp = 0;
-    for (let s = 0; s < 4; s++)
+    for (let s = 0; s < d.w.length; s++)
       for (let m = 0; m < 4; m++)
         for (let t = 0; t < 4; t++) {
           const weight = d.w[s] * c.w[m] * b.w[t];

@@ -46,7 +46,9 @@ for (const page of pages) {
   page.file = join(folder, page.name + ".html");
   write(program, [...page.args, "--page", page.file]);
   page.bytes = statSync(page.file).size;
-  check(page.bytes < 600_000, `${page.name}: ${page.bytes} bytes, above 600 kB`);
+  // The lesson carries tables fine enough for a blade's stall.
+  const most = page.name.startsWith("lesson") ? 850 : 600;
+  check(page.bytes < most * 1000, `${page.name}: ${page.bytes} bytes, above ${most} kB`);
 }
 
 // ---- what is asked of each; these run inside the page

@@ -15,10 +15,10 @@ namespace {
 
 using std::numbers::pi;
 
-constexpr std::size_t advance_points = 32;
+constexpr std::size_t advance_points = 28;
 constexpr std::size_t turned_points = 31;
 constexpr std::size_t mach_points = 40;
-constexpr std::size_t size_points = 4;
+constexpr std::size_t size_points = 3;
 constexpr std::size_t air_points = 9;
 constexpr std::size_t engine_points = 241;
 // Sides of the sliders: what can be bought or bolted on for one engine. Our choice.
@@ -35,7 +35,7 @@ LessonAxis even(double low, double high, std::size_t count) {
     return axis;
 }
 
-// The four points around a place on an axis and what each counts.
+// The four points around a place on an axis (all of a shorter one) and what each counts.
 struct Weights {
     std::size_t first = 0;
     std::array<double, 4> weight{};
@@ -48,9 +48,10 @@ Weights weights(const LessonAxis& axis, double x) {
         ++at;
     }
     Weights w{at, {}};
-    for (std::size_t i = 0; i < 4; ++i) {
+    const std::size_t n = std::min<std::size_t>(4, axis.size());
+    for (std::size_t i = 0; i < n; ++i) {
         w.weight[i] = 1.0;
-        for (std::size_t k = 0; k < 4; ++k) {
+        for (std::size_t k = 0; k < n; ++k) {
             if (k != i) {
                 w.weight[i] *= (x - axis[at + k]) / (axis[at + i] - axis[at + k]);
             }
@@ -80,7 +81,7 @@ Coefficients read(const LessonPropeller& p, double advance_ratio, double turned,
     const Weights m = weights(p.log_tip_mach, log_tip_mach);
     const Weights s = weights(p.log_size, log_size);
     Coefficients sum;
-    for (std::size_t a = 0; a < 4; ++a) {
+    for (std::size_t a = 0; a < std::min<std::size_t>(4, p.log_size.size()); ++a) {
         for (std::size_t b = 0; b < 4; ++b) {
             for (std::size_t c = 0; c < 4; ++c) {
                 const double weight = s.weight[a] * m.weight[b] * t.weight[c];
