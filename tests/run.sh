@@ -19,6 +19,10 @@ esac
 jobs=$(nproc)
 echo "== Building ($folder)"
 cmake -S . -B "$folder" -G Ninja "${options[@]}" > /dev/null
-cmake --build "$folder" --parallel "$jobs" | tail -n 1
+cmake --build "$folder" --parallel "$jobs" > "$folder/build.log" || {
+    grep -E -A 4 "error|FAILED" "$folder/build.log" | head -n 60
+    exit 1
+}
+tail -n 1 "$folder/build.log"
 echo "== Running the tests"
 ctest --test-dir "$folder" --output-on-failure --parallel "$jobs"
