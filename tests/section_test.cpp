@@ -214,7 +214,8 @@ TEST_CASE("past the stall the force turns normal to the chord, joined to the mea
     CHECK(short_of_normal(24.0) < 0.12);
     // In a wind tunnel the suction holds out to greatest lift: less drag from the last measured
     // point on, the same before it.
-    const SectionSlice tunnel = Section(two_rows(), 12.0, 0.0).at(4e5, 0.0);
+    const Section in_tunnel(two_rows(), 12.0, 0.0);
+    const SectionSlice tunnel = in_tunnel.at(4e5, 0.0);
     CHECK(tunnel(0.15).cd == slice(0.15).cd);
     for (const double deg : {12.0, 14.0, 16.0})
         CHECK(slice(deg * degree).cd > tunnel(deg * degree).cd + 0.005);
