@@ -52,7 +52,8 @@ constexpr double stretch_gone = 45.0 * degree;
 
 // Greatest lift against Mach number, over that at 0.2: the composite NACA 0012 table of rotorcraft
 // use (1.33, 1.28, 1.13, 0.98, 0.98 at 0.2, 0.3, 0.4, 0.6, 0.7; within 1 % of the fit). No other
-// section's was found, so it is taken for all: a tenth of the fall is doubted.
+// section's was found, so it is taken for all; nothing of its own is added to the uncertainty of
+// greatest lift for that (6 % and more, standard_uncertainty.cpp).
 constexpr double mach_floor = 0.727;
 constexpr double mach_from = 0.2;
 constexpr double mach_width = 0.23;
