@@ -281,6 +281,11 @@ TEST_CASE("standing still, the blade angle fitted in flight, by pitch") {
         double bias, off, ratio;  // per cent, per cent, share
         Window still;
         double ratio_sum = 0.0, ratio_off = 0.0;
+        double cp_squares = 0.0, ratio_squares = 0.0;
+    };
+    // Of a mean over n, from the sum and the sum of squares.
+    const auto standard_error = [](double sum, double squares, int n) {
+        return std::sqrt(std::max(0.0, squares - sum * sum / n) / (n - 1.0) / n);
     };
     // What is asked for: 3 and 7 % in power and 0.03 in the ratio of each bin of the commercial
     // propellers; 7 % of bias and 0.06 of the others. The coarsest are three propellers, and miss
@@ -304,12 +309,18 @@ TEST_CASE("standing still, the blade angle fitted in flight, by pitch") {
                 bin.still.add(s.ct, s.cp);
                 bin.ratio_sum += s.ratio;
                 bin.ratio_off += s.ratio_off;
+                bin.cp_squares += s.cp * s.cp;
+                bin.ratio_squares += s.ratio_off * s.ratio_off;
             }
     }
     for (const Bin& bin : bins) {
         const Window w = print(bin.name, bin.still);
-        fmt::print("{:>46}  CP at 0.45 J0 over standing still {:.3f}, off by {:+.3f}\n", "",
-                   bin.ratio_sum / w.points, bin.ratio_off / w.points);
+        fmt::print(
+            "{:>46}  CP at 0.45 J0 over standing still {:.3f}, off by {:+.3f}; standard errors of "
+            "the bias {:.1f} %, of the ratio {:.3f}\n",
+            "", bin.ratio_sum / w.points, bin.ratio_off / w.points,
+            100.0 * standard_error(bin.still.cp_bias, bin.cp_squares, w.points),
+            standard_error(bin.ratio_off, bin.ratio_squares, w.points));
         CHECK(std::abs(w.cp_bias) < bin.bias);
         CHECK(w.cp < bin.off);
         CHECK(std::abs(bin.ratio_off / w.points) < bin.ratio);

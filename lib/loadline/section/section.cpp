@@ -83,18 +83,34 @@ double growth_factor(double above) {
     return std::min(1.0 + lift_growth * std::max(above, 0.0), greatest_growth);
 }
 
-struct Place {
+// The node below an angle, and the cubic Hermite from there to the next: weights of the value and
+// of its rate by node.
+struct Hermite {
     std::size_t node;
-    double t;
-};
+    double h00, h10, h01, h11, d00, d10, d11;
 
-Place place_of(double alpha) {
-    double turns = (alpha + pi) / node_step;
-    if (turns < 0.0 || turns >= nodes_per_turn)
-        turns -= nodes_per_turn * std::floor(turns / nodes_per_turn);
-    const auto node = std::min(static_cast<std::size_t>(turns), std::size_t{nodes_per_turn - 1});
-    return {node, turns - static_cast<double>(node)};
-}
+    explicit Hermite(double alpha) {
+        double turns = (alpha + pi) / node_step;
+        if (turns < 0.0 || turns >= nodes_per_turn)
+            turns -= nodes_per_turn * std::floor(turns / nodes_per_turn);
+        node = std::min(static_cast<std::size_t>(turns), std::size_t{nodes_per_turn - 1});
+        const double t = turns - static_cast<double>(node);
+        const double t2 = t * t;
+        h00 = (1.0 + 2.0 * t) * (1.0 - t) * (1.0 - t);
+        h10 = t * (1.0 - t) * (1.0 - t);
+        h01 = t2 * (3.0 - 2.0 * t);
+        h11 = t2 * (t - 1.0);
+        d00 = 6.0 * t2 - 6.0 * t;
+        d10 = 3.0 * t2 - 4.0 * t + 1.0;
+        d11 = 3.0 * t2 - 2.0 * t;
+    }
+    [[nodiscard]] double value(double y0, double slope0, double y1, double slope1) const {
+        return h00 * y0 + h10 * slope0 + h01 * y1 + h11 * slope1;
+    }
+    [[nodiscard]] double rate(double y0, double slope0, double y1, double slope1) const {
+        return d00 * (y0 - y1) + d10 * slope0 + d11 * slope1;
+    }
+};
 
 }  // namespace
 
@@ -280,10 +296,9 @@ void Section::read_off(SectionSlice& slice, double factor) const {
     const auto blend = [w](double x, double y) {
         return x + w * (y - x);
     };
-    const double stretch = std::exchange(slice.stretch_, 1.0);
-    slice.lift_slope_ = blend(a.lift_slope, b.lift_slope) * stretch;
+    slice.lift_slope_ = blend(a.lift_slope, b.lift_slope) * slice.stretch_;
     slice.steepest_fall_ =
-        blend(a.steepest_fall, b.steepest_fall) * stretch * std::max(factor, 1.0);
+        blend(a.steepest_fall, b.steepest_fall) * slice.stretch_ * std::max(factor, 1.0);
     slice.lift_floor_ = blend(a.lift_floor, b.lift_floor) * std::min(factor, 1.0);
     slice.friction_ = blend(a.least_drag, b.least_drag) + slice.drag_shift_;
     slice.measured_from_ = blend(a.lift_from, b.lift_from);
@@ -293,16 +308,25 @@ void Section::read_off(SectionSlice& slice, double factor) const {
     // Zero lift of the blend: one Newton step from the blended angles; good to about 1e-4 rad.
     slice.zero_lift_ = blend(a.zero_lift, b.zero_lift);
     if (w > 0.0) {
-        const Coefficients c = slice(slice.zero_lift_);
-        if (c.cl_slope > 0.5)
-            slice.zero_lift_ -= std::clamp(c.cl / c.cl_slope, -0.02, 0.02);
+        const Hermite curve(slice.zero_lift_);
+        double lift = 0.0;
+        double rate = 0.0;
+        for (const auto& [row, share] : {std::pair(&a, 1.0 - w), std::pair(&b, w)}) {
+            const Node& n0 = row->nodes[curve.node];
+            const Node& n1 = row->nodes[curve.node + 1];
+            lift += share * curve.value(n0.cl, n0.cl_slope, n1.cl, n1.cl_slope);
+            rate += share * curve.rate(n0.cl, n0.cl_slope, n1.cl, n1.cl_slope);
+        }
+        rate /= node_step;
+        if (rate > 0.5)
+            slice.zero_lift_ -= std::clamp(lift / rate, -0.02, 0.02);
     }
-    slice.stretch_ = stretch;
     slice.zero_lift_ += slice.loss_;
     // Stretched angles reach greatest lift earlier, and less of it sooner still.
+    const double nearer = factor / slice.stretch_;
     const auto side = [&](double peak) {
         const double base = std::max(peak, degree);
-        const double reach = base * factor / stretch;
+        const double reach = base * nearer;
         return SectionSlice::Side{reach, 1.0 / reach, (1.0 - factor) * base};
     };
     slice.up_ = side(blend(a.stall - a.zero_lift, b.stall - b.zero_lift));
@@ -371,26 +395,15 @@ SectionSlice::Stretched SectionSlice::stretched(double alpha) const {
 
 Coefficients SectionSlice::operator()(double alpha) const {
     const Stretched at = stretched(alpha);
-    const Place place = place_of(at.alpha);
-    const double t = place.t;
-    const double t2 = t * t;
-    // Cubic Hermite in the node interval; value and derivative weights.
-    const double h00 = (1.0 + 2.0 * t) * (1.0 - t) * (1.0 - t);
-    const double h10 = t * (1.0 - t) * (1.0 - t);
-    const double h01 = t2 * (3.0 - 2.0 * t);
-    const double h11 = t2 * (t - 1.0);
-    const double d00 = 6.0 * t2 - 6.0 * t;
-    const double d10 = 3.0 * t2 - 4.0 * t + 1.0;
-    const double d11 = 3.0 * t2 - 2.0 * t;
-
+    const Hermite curve(at.alpha);
     Coefficients c;
     const auto add = [&](const Section::Row& row, double w) {
-        const Section::Node& n0 = row.nodes[place.node];
-        const Section::Node& n1 = row.nodes[place.node + 1];
-        c.cl += w * (h00 * n0.cl + h10 * n0.cl_slope + h01 * n1.cl + h11 * n1.cl_slope);
-        c.cl_slope += w * (d00 * (n0.cl - n1.cl) + d10 * n0.cl_slope + d11 * n1.cl_slope);
-        c.cd += w * (h00 * n0.cd + h10 * n0.cd_slope + h01 * n1.cd + h11 * n1.cd_slope);
-        c.cd_slope += w * (d00 * (n0.cd - n1.cd) + d10 * n0.cd_slope + d11 * n1.cd_slope);
+        const Section::Node& n0 = row.nodes[curve.node];
+        const Section::Node& n1 = row.nodes[curve.node + 1];
+        c.cl += w * curve.value(n0.cl, n0.cl_slope, n1.cl, n1.cl_slope);
+        c.cl_slope += w * curve.rate(n0.cl, n0.cl_slope, n1.cl, n1.cl_slope);
+        c.cd += w * curve.value(n0.cd, n0.cd_slope, n1.cd, n1.cd_slope);
+        c.cd_slope += w * curve.rate(n0.cd, n0.cd_slope, n1.cd, n1.cd_slope);
     };
     const auto row = static_cast<std::size_t>(row_);
     add(section_->rows_[row], 1.0 - weight_);
