@@ -186,7 +186,7 @@ std::optional<Engine> read_engine(Fields fields, Case& into, CaseFaults& faults)
         return Engine(std::move(engine));
     } catch (const std::invalid_argument& error) {
         faults.add(fields.place_of(fields.find("torque") ? "torque" : "rated"), error.what(),
-                   "correct the figures of [engine]");
+                   "correct the figures of [engine]; speeds are the engine's, not the propeller's");
         return std::nullopt;
     }
 }

@@ -3,8 +3,10 @@
 #include "loadline/case/text.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
 #include <tuple>
 
 namespace loadline {
@@ -93,6 +95,48 @@ std::optional<std::string> without_grouping(const std::string& text) {
     return text.substr(0, point) + text.substr(point + 1);
 }
 
+// Of a value out of range, what the same number would be in the other units of its dimension, as
+// far as that lies within: "124 kg" of "124 g", "97 %" of 97.
+std::string other_units(const Node& node, Dimension dimension, double lowest, double highest) {
+    const bool bare = is_number(node);
+    double number = node.number;
+    if (!bare) {
+        const std::string text(trimmed(node.text));
+        char* end = nullptr;
+        number = std::strtod(text.c_str(), &end);
+        if (end == text.c_str()) {
+            return {};
+        }
+    }
+    std::vector<std::string> units;
+    if (dimension == Dimension::fraction) {
+        if (!bare && node.text.find('%') != std::string::npos) {
+            return {};
+        }
+        units.emplace_back("%");
+    } else {
+        std::string known = units_of(dimension);
+        for (std::size_t at = known.find(" or "); at != std::string::npos;
+             at = known.find(" or ")) {
+            known.replace(at, 4, ", ");
+        }
+        for (std::size_t from = 0; from < known.size();) {
+            const std::size_t to = std::min(known.find(", ", from), known.size());
+            units.push_back(known.substr(from, to - from));
+            from = to + 2;
+        }
+    }
+    std::vector<std::string> fitting;
+    for (const std::string& unit : units) {
+        const double value = from_unit(number, unit);
+        if (value >= lowest && value <= highest && fitting.size() < 2) {
+            fitting.push_back(fmt::format("\"{:g} {}\"", number, unit));
+        }
+    }
+    return fitting.empty() ? std::string()
+                           : fmt::format("; {} if that was meant", fmt::join(fitting, " or "));
+}
+
 }  // namespace
 
 std::optional<double> read_quantity(const Node& node, Dimension dimension, std::string_view label,
@@ -141,7 +185,7 @@ std::optional<double> read_quantity(const Node& node, Dimension dimension, std::
                 fmt::format(
                     "write {}{}", in_words(*range),
                     fits ? fmt::format("; \"{}\" if the point was to group thousands", *meant)
-                         : ""));
+                         : other_units(node, dimension, lowest, highest)));
             return std::nullopt;
         }
         value = std::clamp(value, lowest, highest);
@@ -195,9 +239,15 @@ std::optional<double> Fields::number(std::string_view key, double lowest, double
         return std::nullopt;
     }
     if (!(node->number >= lowest && node->number <= highest)) {
+        std::string point;
+        for (const double meant : {0.1 * node->number, 10.0 * node->number}) {
+            if (meant >= lowest && meant <= highest) {
+                point = fmt::format("; {:g} if the decimal point slipped", meant);
+            }
+        }
         faults_->add(node->place,
                      fmt::format("{} is {}, which is out of range", key, as_written(*node)),
-                     remedy);
+                     remedy + point);
         return std::nullopt;
     }
     return node->number;

@@ -65,15 +65,18 @@ Measure share_of_larger(double allowed) {
     };
 }
 
-Distance angle_measure(const Point& before, const Point& here, const Point& after) {
-    const auto pitch = [](const Point& p) {
-        return Point{p.x, p.x * std::tan(p.y)};
+Measure angle_measure(double tip) {
+    return [tip](const Point& before, const Point& here, const Point& after) {
+        const auto pitch = [](const Point& p) {
+            return Point{p.x, p.x * std::tan(p.y)};
+        };
+        const double of_equal_pitch_change =
+            std::atan(on_the_line(here.x, pitch(before), pitch(after)) / here.x);
+        const bool well_within = here.x > 0.32 * tip && here.x < 0.82 * tip;
+        return Distance{std::min(std::abs(here.y - on_the_line(here.x, before, after)),
+                                 std::abs(here.y - of_equal_pitch_change)),
+                        from_unit(well_within ? odd_angle_deg : odd_end_angle_deg, "deg")};
     };
-    const double of_equal_pitch_change =
-        std::atan(on_the_line(here.x, pitch(before), pitch(after)) / here.x);
-    return {std::min(std::abs(here.y - on_the_line(here.x, before, after)),
-                     std::abs(here.y - of_equal_pitch_change)),
-            from_unit(odd_angle_deg, "deg")};
 }
 
 void add(std::vector<OddFigure>& found, OddFigure::What what, const std::vector<Odd>& odd) {
@@ -85,14 +88,19 @@ void add(std::vector<OddFigure>& found, OddFigure::What what, const std::vector<
 }  // namespace
 
 std::vector<OddFigure> odd_figures(const BladeDescription& blade) {
-    std::vector<Point> angles, chords;
+    std::vector<Point> angles, chords, thicknesses;
     for (const Station& station : blade.stations) {
+        if (station.thickness) {
+            thicknesses.push_back({station.radius, *station.thickness});
+        }
         angles.push_back({station.radius, station.angle});
         chords.push_back({station.radius, station.chord});
     }
     std::vector<OddFigure> found;
-    add(found, OddFigure::angle, odd_ones(std::move(angles), angle_measure));
+    add(found, OddFigure::angle, odd_ones(std::move(angles), angle_measure(0.5 * blade.diameter)));
     add(found, OddFigure::chord, odd_ones(std::move(chords), share_of_larger(odd_chord_share)));
+    add(found, OddFigure::thickness,
+        odd_ones(std::move(thicknesses), share_of_larger(odd_thickness_share)));
     const Station* thickest = nullptr;
     const Station* most_cambered = nullptr;
     for (const Station& s : blade.stations) {

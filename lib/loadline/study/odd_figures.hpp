@@ -11,10 +11,14 @@
 namespace loadline {
 
 /// A station or torque point stands out when it lies further than this from the line through its
-/// neighbours: an angle by so much, a chord or a torque by such a share of the larger neighbour.
-/// Our choice: measuring errors and sound shapes stay well below.
-inline constexpr double odd_angle_deg = 10.0;
+/// neighbours: an angle by so much, a chord, thickness or torque by such a share of the larger
+/// neighbour.
+/// Our choice: measuring errors and sound shapes stay well below; near root and tip of measured
+/// propellers shapes turn more sharply than between 0.32 and 0.82 of the radius.
+inline constexpr double odd_angle_deg = 3.5;
+inline constexpr double odd_end_angle_deg = 10.0;
 inline constexpr double odd_chord_share = 0.6;
+inline constexpr double odd_thickness_share = 0.6;
 inline constexpr double odd_torque_share = 0.4;
 /// Thicker over its chord outside half the radius, or more cambered anywhere, is hardly a blade:
 /// most are 0.06 to 0.18 and 0.02 to 0.07. Common practice, no source.
@@ -26,7 +30,8 @@ struct OddFigure {
     enum What { angle, chord, torque, thickness, camber } what = angle;
     double place = 0.0;  ///< radius of the station, m; of a torque, engine speed, rad/s
     double value = 0.0;  ///< rad, m, N m; of thickness and camber the share of the chord
-    /// Of those before and after it, which it stands out from; absent for thickness and camber.
+    /// Of those before and after it, which it stands out from; absent of a thickness or camber that
+    /// is beyond what is usual by itself.
     std::optional<std::pair<double, double>> neighbours;
 };
 

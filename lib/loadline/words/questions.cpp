@@ -37,7 +37,8 @@ std::string question(const OddFigure& odd, SentenceUnits units) {
         case OddFigure::torque:
             return stands_out(odd, where, "torque", metric ? "N m" : "ft lbf");
         case OddFigure::thickness:
-            return beyond_usual(odd, where, "thickness", "6 to 18");
+            return odd.neighbours ? stands_out(odd, where, "thickness", "%")
+                                  : beyond_usual(odd, where, "thickness", "6 to 18");
         case OddFigure::camber:
             break;
     }

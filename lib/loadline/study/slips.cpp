@@ -1,0 +1,486 @@
+#include "loadline/study/slips.hpp"
+
+#include "loadline/engine/fuel.hpp"
+#include "loadline/number/constants.hpp"
+#include "loadline/number/curve.hpp"
+#include "loadline/quantity/quantity.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+#include <numbers>
+#include <utility>
+
+namespace loadline {
+namespace {
+
+// A value taken for another: what it would be were that the mistake.
+struct Confusion {
+    Mistake mistake = Mistake::none;
+    double factor = 1.0;  // meant over value
+    std::string_view written = {}, real = {};
+};
+
+// `written` stands behind a number of `real`.
+Confusion units_of(std::string_view written, std::string_view real) {
+    return {Mistake::unit, from_unit(1.0, real) / from_unit(1.0, written), written, real};
+}
+
+constexpr Confusion tenfold = {Mistake::decimal_place, 10.0};
+constexpr Confusion tenth = {Mistake::decimal_place, 0.1};
+
+// What values of the trade lie between. Common practice, no source: paragliders with an engine on
+// the back to two-seat trikes.
+struct Usual {
+    Slipped what;
+    double low, high;
+    std::array<Confusion, 6> confusions = {};  // the likeliest first; none ends them
+};
+
+Usual usual(Slipped what) {
+    const double kmh = from_unit(1.0, "km/h");
+    switch (what) {
+        case Slipped::elevation:
+            return {what, -100.0, 4500.0, {{units_of("m", "ft")}}};
+        case Slipped::all_up_mass:
+            return {what, 70.0, 650.0, {{units_of("lb", "kg"), units_of("kg", "lb"), tenth}}};
+        case Slipped::load_per_power:
+            return {what, 3e-3, 18e-3, {{units_of("kg", "lb"), units_of("lb", "kg")}}};
+        case Slipped::trim_speed:  // of a paraglider; that of a trike: below
+            return {what,
+                    27.0 * kmh,
+                    62.0 * kmh,
+                    {{units_of("kt", "km/h"), units_of("km/h", "kt"), units_of("mph", "km/h"),
+                      units_of("km/h", "mph"), units_of("m/s", "km/h"), units_of("km/h", "m/s")}}};
+        case Slipped::glide_ratio:
+            return {what, 2.5, 16.0, {{tenth, tenfold}}};
+        case Slipped::idle:
+            return {what, 900.0 * rpm, 4500.0 * rpm, {{tenfold, tenth}}};
+        case Slipped::peak_power_speed:
+            return {what, 3500.0 * rpm, 13000.0 * rpm, {{tenfold, tenth}}};
+        case Slipped::greatest_power:
+            return {what, 3e3, 90e3, {{tenth, tenfold}}};
+        case Slipped::crank_inertia:
+            return {what,
+                    1e-4,
+                    0.03,
+                    {{{Mistake::unit, 1e-4, "kg m2", "kg cm2"},
+                      {Mistake::unit, 1e-6, "kg m2", "kg mm2"}}}};
+        case Slipped::ratio:
+            return {what, 1.0, 5.5, {{tenth}}};
+        case Slipped::tip_mach:
+            return {what, 0.33, 0.85, {}};
+        case Slipped::diameter:
+            return {what,
+                    0.85,
+                    2.15,
+                    {{{Mistake::diameter_for_radius, 0.5},
+                      {Mistake::radius_for_diameter, 2.0},
+                      units_of("cm", "in"),
+                      units_of("in", "cm"),
+                      units_of("cm", "mm"),
+                      tenfold}}};
+        case Slipped::last_station:
+            return {what, 0.85, 1.0, {{{Mistake::halved_radii, 2.0}}}};
+        case Slipped::chord:
+            return {what,
+                    0.06,
+                    0.45,
+                    {{units_of("mm", "cm"), units_of("cm", "mm"), units_of("in", "cm")}}};
+        case Slipped::angle:
+            return {what,
+                    4.0 * degree,
+                    40.0 * degree,
+                    {{units_of("deg", "rad"), {Mistake::sign_turned, -1.0}}}};
+        case Slipped::thickness:
+            return {what, 0.05, 0.65, {{tenfold, tenth}}};
+        case Slipped::sweep:
+            return {what, -25.0 * degree, 40.0 * degree, {}};
+        case Slipped::propeller_mass:
+            return {what,
+                    0.15,
+                    9.0,
+                    {{units_of("kg", "lb"), tenth, tenfold, {Mistake::unit, 1e-3, "kg", "g"}}}};
+        case Slipped::bolt_circle:
+            return {what,
+                    0.035,
+                    0.16,
+                    {{units_of("cm", "mm"), units_of("mm", "cm"), units_of("in", "mm")}}};
+        default:
+            break;
+    }
+    return {what,
+            -std::numeric_limits<double>::infinity(),
+            std::numeric_limits<double>::infinity(),
+            {}};
+}
+
+// With one more confusion, before the others.
+void likeliest(Usual& u, const Confusion& confusion) {
+    std::rotate(u.confusions.begin(), u.confusions.end() - 1, u.confusions.end());
+    u.confusions.front() = confusion;
+}
+
+bool within(const Usual& u, double value) {
+    return value >= u.low && value <= u.high;
+}
+
+// Whether a person would have written the value in this unit: no more than a digit behind the
+// point.
+bool is_round(Slipped what, double value, std::string_view unit) {
+    if (what == Slipped::greatest_power || what == Slipped::load_per_power)
+        return false;  // no value that was written
+    if (what == Slipped::chord || what == Slipped::crank_inertia)
+        return true;
+    const double tenths = 10.0 * in_unit(value, unit);
+    return std::abs(tenths - std::round(tenths)) < 1e-6 * std::max(1.0, std::abs(tenths));
+}
+
+// The slip of a value outside what is usual, with the first confusion that would put it inside.
+std::optional<Slip> outside(const Usual& u, double value, const std::string& propeller = {}) {
+    if (within(u, value))
+        return std::nullopt;
+    Slip slip{u.what, propeller, value, u.low, u.high};
+    const auto take = [&](const Confusion& c) {
+        if (c.mistake == Mistake::none || !within(u, c.factor * value))
+            return false;
+        slip.mistake = c.mistake;
+        slip.meant = c.factor * value;
+        slip.written = c.written;
+        slip.real = c.real;
+        return true;
+    };
+    // Another unit first where the number is round in the one that was written.
+    const bool known =
+        std::any_of(u.confusions.begin(), u.confusions.end(), [&](const Confusion& c) {
+            return c.mistake == Mistake::unit && is_round(u.what, value, c.written) && take(c);
+        });
+    if (!known)
+        static_cast<void>(std::any_of(u.confusions.begin(), u.confusions.end(), take));
+    return slip;
+}
+
+void add(std::vector<Slip>& slips, std::optional<Slip> slip) {
+    if (slip)
+        slips.push_back(*std::move(slip));
+}
+
+// "1.240 m" above the sea: thousands of metres are hardly ever told apart from a decimal point
+// otherwise. Nobody measures a field to centimetres.
+std::optional<Slip> thousands(double elevation) {
+    const double meant = 1000.0 * elevation;
+    const bool fine = std::abs(elevation * 10.0 - std::round(elevation * 10.0)) > 1e-6;
+    if (!(elevation > 0.1 && elevation < 4.5 && fine))
+        return std::nullopt;
+    return Slip{Slipped::elevation, {}, elevation, 0.0, 4500.0, Mistake::thousands_mark, meant};
+}
+
+// A head of a two-stroke that works: 100 to 260 degC; a reading in degF has its own zero.
+std::optional<Slip> head(Slipped what, std::optional<double> kelvin) {
+    const double low = from_unit(100.0, "degC"), high = from_unit(260.0, "degC");
+    if (!kelvin || (*kelvin >= low && *kelvin <= high))
+        return std::nullopt;
+    Slip slip{what, {}, *kelvin, low, high};
+    for (const auto& [written, real] : {std::pair{"degF", "degC"}, std::pair{"degC", "degF"}}) {
+        const double meant = from_unit(in_unit(*kelvin, written), real);
+        if (meant >= low && meant <= high) {
+            slip.mistake = Mistake::unit;
+            slip.meant = meant;
+            slip.written = written;
+            slip.real = real;
+            break;
+        }
+    }
+    return slip;
+}
+
+double greatest_power(const Engine& engine) {
+    Air standard;
+    const double w = engine.peak_power_rotation();
+    return w * engine.torque(w, standard).value;
+}
+
+void craft_slips(std::vector<Slip>& slips, const Scenario& s) {
+    if (!s.craft)
+        return;
+    const Craft& craft = *s.craft;
+    add(slips, outside(usual(Slipped::all_up_mass), craft.all_up_mass));
+    Usual speed = usual(Slipped::trim_speed);
+    if (craft.all_up_mass > 260.0)  // a trike, or two under a paraglider
+        speed.high = from_unit(130.0, "km/h");
+    add(slips, outside(speed, craft.trim_speed));
+    add(slips, outside(usual(Slipped::glide_ratio), craft.glide_ratio));
+}
+
+// Mass and power that do not go together; `slips` those found so far.
+std::optional<Slip> overloaded(const std::vector<Slip>& slips, double mass, double power,
+                               double ratio) {
+    Usual load = usual(Slipped::load_per_power);
+    if (ratio > 1.2)
+        likeliest(load, {Mistake::propeller_torque, ratio});
+    auto slip = outside(load, mass / power);
+    const bool said = std::any_of(slips.begin(), slips.end(), [](const Slip& other) {
+        return other.what == Slipped::all_up_mass;
+    });
+    if (!slip || said)
+        return std::nullopt;
+    slip->meant *= power;  // the mass
+    return slip;
+}
+
+void engine_slips(std::vector<Slip>& slips, const Scenario& s) {
+    if (!s.engine)
+        return;
+    const EngineDescription& d = s.engine->description();
+    const double peak = s.engine->peak_power_rotation();
+    const double ratio = s.drive ? s.drive->ratio : 1.0;
+    Usual speed = usual(Slipped::peak_power_speed);
+    if (ratio > 1.2)
+        likeliest(speed, {Mistake::propeller_speed, ratio});
+    add(slips, outside(speed, peak));
+    const double power = greatest_power(*s.engine) / d.throttle;
+    Usual of_power = usual(Slipped::greatest_power);
+    if (ratio > 1.2)
+        likeliest(of_power, {Mistake::propeller_torque, 1.0 / ratio});
+    likeliest(of_power, units_of("kgf m", "N m"));
+    likeliest(of_power, units_of("N m", "kgf m"));
+    add(slips, outside(of_power, power));
+    if (s.craft && within(of_power, power))
+        add(slips, overloaded(slips, s.craft->all_up_mass, power, ratio));
+    // Power written where torque is asked rises to the end of the table.
+    if (d.table.size() >= 4) {
+        const auto greatest = std::max_element(
+            d.table.begin(), d.table.end(),
+            [](const TorquePoint& a, const TorquePoint& b) { return a.torque < b.torque; });
+        const bool at_end = greatest + 1 == d.table.end();
+        const double rise = d.table.back().torque / d.table.front().torque;
+        const double turns = d.table.back().rotation / d.table.front().rotation;
+        if (at_end && rise > std::max(1.25, 0.75 * turns))
+            slips.push_back(
+                {Slipped::torque_shape, {}, rise, 0.0, 1.25, Mistake::power_for_torque});
+    }
+    if (d.idle)
+        add(slips, outside(usual(Slipped::idle), *d.idle));
+    if (d.rpm_limit) {
+        Usual limit{Slipped::rpm_limit, 0.9 * peak, 1.8 * peak, {{tenfold, tenth}}};
+        if (ratio > 1.2)
+            likeliest(limit, {Mistake::propeller_speed, ratio});
+        add(slips, outside(limit, *d.rpm_limit));
+    }
+    add(slips, head(Slipped::head_reading, s.head.reading));
+    add(slips, head(Slipped::head_limit, s.head.limit));
+    if (s.crank_inertia)
+        add(slips, outside(usual(Slipped::crank_inertia), *s.crank_inertia));
+}
+
+// The litres read in cruise, against what the engine burns.
+void fuel_slip(std::vector<Slip>& slips, const Scenario& s) {
+    const bool engine_odd = std::any_of(slips.begin(), slips.end(), [](const Slip& other) {
+        return other.what == Slipped::greatest_power || other.what == Slipped::load_per_power;
+    });
+    if (engine_odd)
+        return;
+    if (s.plan.cruise_fuel && s.engine) {
+        // Against what full throttle burns at 550 g/kWh.
+        const double full = greatest_power(*s.engine) * from_unit(550.0, "g/kWh") / petrol_density;
+        const Usual u{Slipped::cruise_fuel,
+                      0.1 * full,
+                      0.9 * full,
+                      {{units_of("gal/h", "L/h"), tenth, tenfold}}};
+        add(slips, outside(u, *s.plan.cruise_fuel / petrol_density));
+    }
+}
+
+// Tips at the engine's speed of greatest power: what is wrong with the reduction shows there.
+void tip_slip(std::vector<Slip>& slips, const Scenario& s, const Propeller& p) {
+    if (!s.engine || !s.drive)
+        return;
+    const Usual mach = usual(Slipped::tip_mach);
+    const double sound = air_at_field(s.day).sound_speed;
+    const double radius = 0.5 * p.description.diameter;
+    const double at_crank = s.engine->peak_power_rotation() * radius / sound;
+    const double value = at_crank / s.drive->ratio;
+    if (within(mach, value) || !within(usual(Slipped::diameter), p.description.diameter))
+        return;
+    Slip slip{Slipped::tip_mach, p.name, value, mach.low, mach.high};
+    slip.meant = s.drive->ratio;
+    if (within(mach, at_crank * s.drive->ratio)) {
+        slip.mistake = Mistake::ratio_inverted;
+        slip.meant = 1.0 / s.drive->ratio;
+    } else if (s.drive->ratio < 1.2 && value > mach.high) {
+        slip.mistake = Mistake::no_reduction;
+    } else if (value < mach.low && within(mach, at_crank)) {
+        slip.mistake = Mistake::propeller_speed;
+    }
+    slips.push_back(std::move(slip));
+}
+
+void angle_slips(std::vector<Slip>& slips, const Propeller& p) {
+    std::vector<double> r, angle;
+    for (const Station& st : p.description.stations)
+        if (r.empty() || st.radius > r.back()) {
+            r.push_back(st.radius);
+            angle.push_back(st.angle);
+        }
+    if (r.size() < 2)
+        return;
+    const double at = std::clamp(0.375 * p.description.diameter, r.front(), r.back());
+    const auto slip = outside(usual(Slipped::angle), Curve(r, angle)(at), p.name);
+    if (slip)
+        slips.push_back(*slip);
+    const double rise = angle.back() - angle.front();
+    if (!slip && rise > 1.5 * degree)
+        slips.push_back(
+            {Slipped::angle_order, p.name, rise, -90.0 * degree, 0.0, Mistake::order_turned});
+}
+
+void station_slips(std::vector<Slip>& slips, const Propeller& p) {
+    const BladeDescription& d = p.description;
+    const double tip = 0.5 * d.diameter;
+    double chord = 0.0, thickness = 0.0, sweep = 0.0;
+    for (const Station& s : d.stations) {
+        chord = std::max(chord, s.chord / tip);
+        thickness = std::max(thickness, s.thickness.value_or(0.0));
+        if (std::abs(s.sweep) > std::abs(sweep))
+            sweep = s.sweep;
+    }
+    add(slips, outside(usual(Slipped::last_station), d.stations.back().radius / tip, p.name));
+    add(slips, outside(usual(Slipped::chord), chord, p.name));
+    if (thickness > 0.0)
+        add(slips, outside(usual(Slipped::thickness), thickness, p.name));
+    add(slips, outside(usual(Slipped::sweep), sweep, p.name));
+    angle_slips(slips, p);
+}
+
+// Tightening that no usual bolt bears: tension in its core, of thread ISO 898-1 class 8.8 proof
+// 600 MPa (from memory), the core as 0.78 of the nominal area.
+void build_slips(std::vector<Slip>& slips, const Propeller& p) {
+    if (const auto& bolts = p.build.bolts) {
+        add(slips, outside(usual(Slipped::bolt_circle), 2.0 * bolts->circle_radius, p.name));
+        const double d = bolts->bolt_diameter;
+        const double area = 0.78 * std::numbers::pi / 4.0 * d * d;
+        const double stress = bolts->tightening / (bolts->nut_factor * d) / area;
+        add(slips,
+            outside({Slipped::bolt_tightening, 3e6, 600e6, {{tenth, tenfold}}}, stress, p.name));
+    }
+    if (p.build.working_stress) {
+        const Material material = p.build.material.value_or(default_material());
+        const Usual u{Slipped::working_stress,
+                      0.1 * material.working_stress_high,
+                      2.0 * material.working_stress_high,
+                      {{tenth, {Mistake::decimal_place, 0.01}, tenfold}}};
+        add(slips, outside(u, *p.build.working_stress, p.name));
+    }
+    if (p.mass)
+        add(slips, outside(usual(Slipped::propeller_mass), *p.mass, p.name));
+}
+
+}  // namespace
+
+std::vector<Slip> slips_in(const Scenario& scenario,
+                           const std::vector<const Propeller*>& propellers) {
+    std::vector<Slip> slips;
+    add(slips, thousands(scenario.day.elevation_m));
+    add(slips, outside(usual(Slipped::elevation), scenario.day.elevation_m));
+    craft_slips(slips, scenario);
+    engine_slips(slips, scenario);
+    fuel_slip(slips, scenario);
+    const bool speeds_odd = std::any_of(slips.begin(), slips.end(), [](const Slip& s) {
+        return s.what == Slipped::peak_power_speed;
+    });
+    if (scenario.drive)
+        add(slips, outside(usual(Slipped::ratio), scenario.drive->ratio));
+    for (const Propeller* p : propellers) {
+        if (scenario.engine)
+            add(slips, outside(usual(Slipped::diameter), p->description.diameter, p->name));
+        if (!speeds_odd)
+            tip_slip(slips, scenario, *p);
+        if (!p->description.stations.empty())
+            station_slips(slips, *p);
+        build_slips(slips, *p);
+    }
+    return slips;
+}
+
+namespace {
+
+// Engine speed standing still; negative when the engine cannot turn it up, infinite when it runs
+// away.
+double standing_speed(const Engine& engine, const Drive& drive, const Rotor& rotor,
+                      const Air& air) {
+    const Match m = match(engine, drive, rotor, air, 0.0);
+    if (m.answer)
+        return m.agreements[*m.answer].engine_rotation;
+    return m.status == MatchStatus::runs_away ? std::numeric_limits<double>::infinity() : -1.0;
+}
+
+Engine with_torque(const Engine& engine, double factor) {
+    EngineDescription d = engine.description();
+    for (TorquePoint& p : d.table)
+        p.torque *= factor;
+    for (auto* p : {&d.rated, &d.peak_torque})
+        if (*p)
+            (*p)->torque *= factor;
+    return Engine(std::move(d));
+}
+
+}  // namespace
+
+std::vector<Slip> slips_behind(const Scenario& scenario, const std::vector<const Rotor*>& rotors,
+                               const Air& air) {
+    std::vector<Slip> slips;
+    if (!scenario.engine || !scenario.drive || rotors.empty())
+        return slips;
+    const Engine& engine = *scenario.engine;
+    const Drive& drive = *scenario.drive;
+    const double low = 0.97 * engine.peak_torque_rotation();
+    const double high = 1.1 * engine.peak_power_rotation();
+    int slow = 0, fast = 0;
+    double first = 0.0;
+    for (const Rotor* rotor : rotors) {
+        const double speed = standing_speed(engine, drive, *rotor, air);
+        slow += speed < low;
+        fast += speed > high;
+        if (rotor == rotors.front())
+            first = speed;
+    }
+    const auto all = static_cast<int>(rotors.size());
+    if (slow < all && fast < all)
+        return slips;
+    const auto try_out = [&](Mistake mistake, const Engine& e, const Drive& d, const Rotor& rotor,
+                             double meant, std::string_view written = {},
+                             std::string_view real = {}) {
+        const double speed = standing_speed(e, d, rotor, air);
+        if (speed >= 0.95 * e.peak_torque_rotation() && speed <= 1.05 * e.peak_power_rotation())
+            slips.push_back(
+                {Slipped::static_speed, {}, first, low, high, mistake, meant, written, real});
+    };
+    const Rotor& rotor = *rotors.front();
+    const auto torque = [&](Mistake mistake, double factor, std::string_view written,
+                            std::string_view real) {
+        try_out(mistake, with_torque(engine, factor), drive, rotor, factor, written, real);
+    };
+    if (slow == all) {
+        torque(Mistake::unit, from_unit(1.0, "ft lbf"), "N m", "ft lbf");
+        torque(Mistake::unit, from_unit(1.0, "kgf m"), "N m", "kgf m");
+    } else {
+        torque(Mistake::unit, 1.0 / from_unit(1.0, "ft lbf"), "ft lbf", "N m");
+        if (drive.ratio > 1.2)
+            torque(Mistake::propeller_torque, 1.0 / drive.ratio, {}, {});
+    }
+    const auto turned = [&](double angle) {
+        Deviation deviation = rotor.model().deviation;
+        deviation.angle += angle;
+        return rotor.deviating(deviation);
+    };
+    for (const double degrees : slow == all ? std::vector{-3.0, -6.0} : std::vector{3.0, 6.0}) {
+        const std::size_t before = slips.size();
+        try_out(Mistake::none, engine, drive, turned(degrees * degree), degrees * degree);
+        if (slips.size() > before)
+            break;
+    }
+    return slips;
+}
+
+}  // namespace loadline
