@@ -166,10 +166,6 @@ Json loads_json(const BladeStudy& s, const Writer& w) {
     for (std::size_t k = 0; k < names.size(); ++k) {
         json[names[k]] = load_case_json(t, k, w);
     }
-    w.put(json, "bending_left_by_relief", t.bending_left);
-    w.put(json, "relieved_reserve_over_limit", t.relieved_reserve);
-    w.put(json, "untwist_at_limit_deg",
-          t.untwist ? std::optional(degrees(*t.untwist)) : std::nullopt);
     w.put(json, "hub_friction_torque_nm",
           t.clamp ? std::optional(t.clamp->friction_torque) : std::nullopt);
     w.put(json, "mean_torque_nm", t.mean_torque);

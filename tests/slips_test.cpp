@@ -230,7 +230,7 @@ std::vector<Written> slips() {
     one("working_stress = \"20 MPa\"", "working_stress = \"0.2 MPa\"", "");
     one("circle = \"75 mm\"", "circle = \"75 cm\"", "75 mm");
     one("circle = \"75 mm\"", "circle = \"7.5 mm\"", "7.5 cm");
-    one("tightening = \"14 N m\"", "tightening = \"140 N m\"", "bolt of that size");
+    one("tightening = \"14 N m\"", "tightening = \"140 N m\"", "tear a bolt");
     one("tightening = \"14 N m\"", "tightening = \"0.14 N m\"", "a digit");
     one("diameter = \"8 mm\"", "diameter = \"8 cm\"", "8 mm");
     // Stations.

@@ -41,8 +41,7 @@ void PropellerReader::read_build() {
     if (const auto chosen = fields_.choice("material", names)) {
         build.material = materials()[*chosen];
     }
-    build.working_stress =
-        fields_.quantity("working_stress", Dimension::stress, {0.1, 5000.0, "MPa"});
+    read_working_stress();
     if (const auto share = fields_.quantity("fill", Dimension::fraction, {5.0, 100.0, "%"})) {
         build.fill.share = *share;
     }
@@ -55,6 +54,30 @@ void PropellerReader::read_build() {
     if (auto bolts = fields_.table("hub_bolts", "hub_bolts")) {
         build.bolts = read_bolts(std::move(*bolts));
     }
+}
+
+// A working stress that no such material bears is refused; an odd one is asked about elsewhere.
+void PropellerReader::read_working_stress() {
+    constexpr double beyond_any = 8.0;  // of the usual range's upper end; static strength is lower
+    BladeBuild& build = propeller_.build;
+    const auto stress = fields_.quantity("working_stress", Dimension::stress, {0.1, 5000.0, "MPa"});
+    const Material material = build.material.value_or(default_material());
+    if (!stress || *stress <= beyond_any * material.working_stress_high) {
+        build.working_stress = stress;
+        return;
+    }
+    const Node& node = *fields_.find("working_stress");
+    double meant = *stress;
+    while (meant > material.working_stress_high) {
+        meant *= 0.1;
+    }
+    faults_.add(node.place,
+                fmt::format("working_stress is \"{}\", more than {} bears", quotable(node.text),
+                            material.name),
+                fmt::format("write the stress it may work at, {:.0f} to {:.0f} MPa is usual; "
+                            "\"{:.3g} MPa\" if a digit slipped",
+                            in_unit(material.working_stress_low, "MPa"),
+                            in_unit(material.working_stress_high, "MPa"), in_unit(meant, "MPa")));
 }
 
 // Complete bolts, or nothing.
@@ -74,6 +97,15 @@ std::optional<HubBolts> PropellerReader::read_bolts(Fields bolts) {
     }
     read.tightening = *tightening;
     read.circle_radius = 0.5 * *circle;
+    if (core_stress(read) > greatest_bolt_stress) {
+        faults_.add(bolts.find("tightening")->place,
+                    fmt::format("tightening is \"{}\", which would tear a bolt of {:.3g} mm",
+                                quotable(bolts.find("tightening")->text),
+                                in_unit(read.bolt_diameter, "mm")),
+                    "write the maker's figure for this hub, in N m, and the bolt's diameter; a "
+                    "digit may have slipped");
+        return std::nullopt;
+    }
     return read;
 }
 

@@ -22,6 +22,12 @@ HubClamp hub_clamp(const HubBolts& bolts) {
     return clamp;
 }
 
+double core_stress(const HubBolts& bolts) {
+    constexpr double core_share = 0.78;
+    const double d = bolts.bolt_diameter;
+    return hub_clamp(bolts).bolt_force / (core_share * 0.25 * std::numbers::pi * d * d);
+}
+
 double slip_reserve(const HubClamp& clamp, double mean_torque, double peak_factor) {
     strength::need_positive("the friction torque", clamp.friction_torque, " N m");
     strength::need_positive("the mean torque", mean_torque, " N m");

@@ -28,6 +28,15 @@ struct HubClamp {
 /// Engineering Design, from memory.
 HubClamp hub_clamp(const HubBolts& bolts);
 
+/// Tension in the core of a tightened bolt, Pa; the core taken as 0.78 of the nominal area (coarse
+/// thread, ISO 898-1: 36.6 mm2 of 50.3 for M8, 58 of 78.5 for M10, from memory). Errors: as
+/// hub_clamp.
+double core_stress(const HubBolts& bolts);
+
+/// More than the strongest usual bolts bear before they tear: ISO 898-1 class 12.9, 1220 MPa (from
+/// memory). Class 8.8 gives at 640.
+inline constexpr double greatest_bolt_stress = 1220e6;
+
 /// Friction torque over the greatest torque of the shaft. `peak_factor`: greatest over mean torque,
 /// 3 to 6 for a two-stroke (from memory; the maker's figure comes first). Two to three is usual.
 /// Errors: std::invalid_argument when a value is not above 0.

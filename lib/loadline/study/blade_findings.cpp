@@ -21,10 +21,10 @@ Holding holding_of(const BladeStrength& t) {
     if (!over || !t.cases[BladeStrength::over_limit]) {
         return Holding::unknown;
     }
-    return *over >= good_reserve                       ? Holding::with_room
-           : *over >= 1.0                              ? Holding::only_just
-           : t.relieved_reserve.value_or(*over) >= 1.0 ? Holding::doubtful
-                                                       : Holding::fails;
+    return *over >= good_reserve       ? Holding::with_room
+           : *over >= 1.0              ? Holding::only_just
+           : *over >= doubtful_reserve ? Holding::doubtful
+                                       : Holding::fails;
 }
 
 ChangeAdvice advice_of(const BladeStudy& s) {

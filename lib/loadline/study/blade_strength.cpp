@@ -1,10 +1,11 @@
 // What a blade carries, and whether it shakes.
 
 #include "loadline/study/detail/blade_parts.hpp"
+#include "loadline/study/limits.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
+#include <optional>
 
 namespace loadline {
 namespace {
@@ -38,8 +39,11 @@ BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
     const double here = study.condition.point.rotation;
     s.limit = here;
     if (setting.engine && setting.drive && setting.engine->description().rpm_limit) {
-        s.limit = *setting.engine->description().rpm_limit / setting.drive->ratio;
-        s.limit_stated = true;
+        // What it turns here it has to bear, whatever the limit says.
+        const double stated = *setting.engine->description().rpm_limit / setting.drive->ratio;
+        s.limit_stated = whole_rpm(here) <= whole_rpm(stated);
+        s.limit_passed = s.limit_stated ? std::optional<double>() : stated;
+        s.limit = std::max(stated, here);
     }
     s.rotation = {here, s.limit, usual_overspeed * s.limit};
     for (std::size_t k = 0; k < s.cases.size(); ++k) {
@@ -53,9 +57,6 @@ BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
         if (s.cases[k] && s.cases[k]->greatest_stress > 0.0) {
             s.reserve[k] = s.working_stress / s.cases[k]->greatest_stress;
         }
-    }
-    if (const auto& limit = s.cases[BladeStrength::at_limit]) {
-        s.untwist = untwist(shape, *limit, s.material.shear_modulus);
     }
     if (setting.build.bolts) {
         s.clamp = hub_clamp(*setting.build.bolts);
@@ -100,27 +101,6 @@ BladeFlapping flapping_of(const BladeSetting& setting, const BladeShape& shape,
         }
     }
     return f;
-}
-
-void relieve(BladeStrength& s, const FlappingMode& mode) {
-    const auto& loads = s.cases[BladeStrength::over_limit];
-    const double faster = s.rotation[BladeStrength::over_limit];
-    const double square = mode.standing * mode.standing;
-    const double turning = square + mode.southwell * faster * faster;
-    if (!loads || !(turning > 0.0)) {
-        return;
-    }
-    s.bending_left = square / turning;
-    for (const StationLoad& load : loads->stations) {
-        const double pulled = std::abs(load.centrifugal_stress);
-        const double stress =
-            pulled + s.bending_left * std::max(0.0, greatest_stress(load) - pulled);
-        if (stress > 0.0) {
-            s.relieved_reserve =
-                std::min(s.relieved_reserve.value_or(std::numeric_limits<double>::infinity()),
-                         s.working_stress / stress);
-        }
-    }
 }
 
 }  // namespace loadline

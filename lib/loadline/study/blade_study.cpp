@@ -61,9 +61,9 @@ void add_warnings(BladeStudy& study, const BladeSetting& setting) {
         study.warnings.emplace_back(state);
     }
     const BladeStrength& s = study.strength;
-    const double rotation = study.condition.point.rotation;
-    if (s.limit_stated && whole_rpm(rotation) > whole_rpm(s.limit)) {
-        study.warnings.emplace_back(finding::BeyondEngine{rotation, s.limit});
+    if (s.limit_passed) {
+        study.warnings.emplace_back(
+            finding::BeyondEngine{study.condition.point.rotation, *s.limit_passed});
     }
     if (setting.mass && setting.build.material) {
         const double ratio = s.density / s.material.density;
@@ -92,7 +92,6 @@ BladeStudy study_blade(const BladeSetting& setting, const BladeCondition& condit
     const BladeShape shape(rotor.blade(), setting.build.fill);
     study.strength = strength_of(setting, shape, study);
     study.flapping = flapping_of(setting, shape, study.strength);
-    relieve(study.strength, study.flapping->at_limit.modes.front());
     study.rows = station_rows(setting, study);
     study.tolerance =
         study_tolerance(setting, condition, study.strength.density, study.strength.inertia);

@@ -132,18 +132,15 @@ struct BladeStrength {
     RotorInertia inertia;
     bool thickness_stated = false;  ///< else root and stress rest on a guess
     bool outline_known = false;
-    double limit = 0.0;         ///< of the propeller, rad/s
+    double limit = 0.0;         ///< of the propeller, rad/s; never below the condition's own
     bool limit_stated = false;  ///< else the condition's own rotation
+    std::optional<double> limit_passed;  ///< a stated one below the condition's own, rad/s
     /// The last two standing still, where the air bends most, while the craft turns at turn_rate.
     std::array<std::optional<BladeLoads>, 3> cases;
     std::array<double, 3> rotation{};              ///< rad/s
-    std::array<std::optional<double>, 3> reserve;  ///< working stress over the greatest
-    /// Of the bending at 1.15 of the limit, how much is left when the blade bends forward and its
-    /// pull straightens it: standing over turning flapping frequency, squared (its first mode
-    /// alone). The cases leave this relief out. And the reserve with it.
-    double bending_left = 1.0;
-    std::optional<double> relieved_reserve;
-    std::optional<double> untwist;  ///< of the tip at the limit, rad
+    /// Working stress over the greatest. That its pull straightens a blade as it bends forward is
+    /// left out: it helps, by how much only a coupled solution tells.
+    std::array<std::optional<double>, 3> reserve;
     std::optional<HubClamp> clamp;
     double mean_torque = 0.0;  ///< asked of the shaft at the condition, N m
 };

@@ -353,16 +353,12 @@ void station_slips(std::vector<Slip>& slips, const Propeller& p) {
     angle_slips(slips, p);
 }
 
-// Tightening that no usual bolt bears: tension in its core, of thread ISO 898-1 class 8.8 proof
-// 600 MPa (from memory), the core as 0.78 of the nominal area.
+// Tightening at which a usual bolt gives: ISO 898-1 class 8.8, 640 MPa (from memory).
 void build_slips(std::vector<Slip>& slips, const Propeller& p) {
     if (const auto& bolts = p.build.bolts) {
         add(slips, outside(usual(Slipped::bolt_circle), 2.0 * bolts->circle_radius, p.name));
-        const double d = bolts->bolt_diameter;
-        const double area = 0.78 * std::numbers::pi / 4.0 * d * d;
-        const double stress = bolts->tightening / (bolts->nut_factor * d) / area;
-        add(slips,
-            outside({Slipped::bolt_tightening, 3e6, 600e6, {{tenth, tenfold}}}, stress, p.name));
+        add(slips, outside({Slipped::bolt_tightening, 3e6, 640e6, {{tenth, tenfold}}},
+                           core_stress(*bolts), p.name));
     }
     if (p.build.working_stress) {
         const Material material = p.build.material.value_or(default_material());

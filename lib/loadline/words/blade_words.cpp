@@ -117,15 +117,12 @@ std::string holds(const BladeStudy& s) {
             "own thickness: {}.",
             strength_figures(t));
     }
-    const double over = *t.reserve[BladeStrength::over_limit];
-    const double relieved = t.relieved_reserve.value_or(over);
     const std::string line =
         fmt::format("Will it hold? {}: {}.", verdict_of(holding), strength_figures(t));
-    return holding != Holding::with_room && relieved > over
-               ? fmt::format(
-                     "{} Counting how its pull straightens it as it bends forward, perhaps "
-                     "{:.2g}.",
-                     line, relieved)
+    return holding == Holding::doubtful
+               ? line +
+                     " That its pull straightens it as it bends forward is not counted: it "
+                     "helps, by how much is not known here."
                : line;
 }
 
@@ -224,12 +221,6 @@ void say_root(std::vector<std::string>& lines, const BladeStrength& t) {
             "at {} ({} rpm) each blade pulls at its root with {:.1f} kN, the weight of {:.0f} kg",
             t.limit_stated ? "the rpm limit" : "this speed", whole_rpm(limit->rotation),
             limit->root().centrifugal / 1000.0, limit->root().centrifugal / standard_gravity));
-        if (t.untwist) {
-            lines.push_back(fmt::format(
-                "the pull turns the tip {:.1f} deg towards flat pitch there ({:.1f} N m at the "
-                "root): the rpm rise by what the bench angles do not show",
-                deg(*t.untwist), limit->root().untwisting));
-        }
     }
     if (t.clamp && t.mean_torque > 0.0) {
         const double reserve = t.clamp->friction_torque / t.mean_torque;
@@ -388,12 +379,10 @@ std::vector<std::string> load_notes(const BladeStrength& t) {
             "Every stress above rests on a guess: thickness is the section's own where no station "
             "states it, and real roots are thicker.");
     }
-    if (t.bending_left < 1.0) {
-        notes.push_back(fmt::format(
-            "Left out, on the careful side: as the blade bends forward its pull straightens it, "
-            "which by its first flapping leaves about {:.0f} % of the bending at 1.15.",
-            100.0 * t.bending_left));
-    }
+    notes.emplace_back(
+        "Left out, on the careful side: as the blade bends forward its pull straightens it. Left "
+        "out too: how far load turns the blade, finer by the moment of its pull about its own "
+        "length, coarser as the pull straightens the twist; the two are about as strong.");
     notes.push_back(fmt::format(
         "At the limit and above it: standing still, where the air bends most, and with the craft "
         "turning a full circle in nine seconds. {}{:.2f} kg and {:.3f} kg m2 about the shaft{}.",

@@ -68,6 +68,7 @@ public:
 private:
     void read_shape();
     void read_build();
+    void read_working_stress();
     std::optional<HubBolts> read_bolts(Fields bolts);
     void read_blade();
     std::optional<LabelText> read_label_text(const Node& node);

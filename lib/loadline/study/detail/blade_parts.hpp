@@ -21,7 +21,4 @@ BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
 BladeFlapping flapping_of(const BladeSetting& setting, const BladeShape& shape,
                           const BladeStrength& strength);
 
-/// What the pull takes off the bending at the greatest speed: BladeStrength::bending_left.
-void relieve(BladeStrength& strength, const FlappingMode& mode);
-
 }  // namespace loadline
