@@ -3,6 +3,7 @@
 #include "loadline/case/detail/propeller_reader.hpp"
 #include "loadline/case/detail/section_library.hpp"
 #include "loadline/case/detail/tables.hpp"
+#include "loadline/case/limits.hpp"
 #include "loadline/case/text.hpp"
 
 #include <fmt/format.h>
@@ -13,8 +14,6 @@
 
 namespace loadline {
 namespace {
-
-constexpr std::size_t most_propellers = 200;
 
 RotorModel read_model(Fields fields) {
     RotorModel model;
@@ -49,10 +48,10 @@ const Node* propeller_list(Fields& document, CaseFaults& faults) {
                    "begin each propeller with [[propeller]], in double brackets");
         return nullptr;
     }
-    if (list->items.size() > most_propellers) {
-        faults.add(list->items[most_propellers].place,
+    if (list->items.size() > most::propellers) {
+        faults.add(list->items[most::propellers].place,
                    fmt::format("{} propellers", list->items.size()),
-                   fmt::format("give at most {} in one case", most_propellers));
+                   fmt::format("give at most {} in one case", most::propellers));
         return nullptr;
     }
     return list;
@@ -128,8 +127,7 @@ void note_cage(Case& result) {
 
 Case parse_case(const std::string& text, const std::filesystem::path& file,
                 const SectionFolders& folders) {
-    const Node document =
-        parse_tree(checked_text(text, file, "case file", greatest_case_size), file);
+    const Node document = parse_tree(checked_text(text, file, "case file", most::case_size), file);
     CaseFaults faults(file);
     Fields fields(document, {}, "the case", faults);
     SectionLibrary library(file, folders, faults);
@@ -147,7 +145,7 @@ Case parse_case(const std::string& text, const std::filesystem::path& file,
 }
 
 Case read_case(const std::filesystem::path& file, const SectionFolders& folders) {
-    return parse_case(read_text(file, "case file", greatest_case_size), file, folders);
+    return parse_case(read_text(file, "case file", most::case_size, Readable::any), file, folders);
 }
 
 }  // namespace loadline

@@ -1,4 +1,5 @@
 #include "loadline/case/detail/tables.hpp"
+#include "loadline/case/limits.hpp"
 #include "loadline/case/text.hpp"
 
 #include <fmt/format.h>
@@ -68,10 +69,9 @@ std::vector<TorquePoint> read_torque_table(const Node& list, CaseFaults& faults)
         faults.add(list.place, "the torque curve has fewer than two points",
                    "give at least two, better five or more; or write rated and peak_torque");
     }
-    constexpr std::size_t most_points = 10'000;
-    if (list.items.size() > most_points) {
+    if (list.items.size() > most::torque_points) {
         faults.add(list.place, fmt::format("the torque curve has {} points", list.items.size()),
-                   fmt::format("give at most {}", most_points));
+                   fmt::format("give at most {}", most::torque_points));
         return table;
     }
     for (const Node& pair : list.items) {

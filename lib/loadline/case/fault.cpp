@@ -1,4 +1,5 @@
 #include "loadline/case/case.hpp"
+#include "loadline/case/limits.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
@@ -6,8 +7,6 @@
 
 namespace loadline {
 namespace {
-
-constexpr std::size_t most_faults = 20;
 
 std::string joined(const std::vector<CaseFault>& faults) {
     std::string out;
@@ -18,7 +17,7 @@ std::string joined(const std::vector<CaseFault>& faults) {
 }
 
 std::vector<CaseFault> first_few(std::vector<CaseFault> faults) {
-    faults.resize(std::min(faults.size(), most_faults));
+    faults.resize(std::min(faults.size(), most::faults_told));
     return faults;
 }
 

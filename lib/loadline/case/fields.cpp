@@ -1,5 +1,6 @@
 #include "loadline/case/detail/fields.hpp"
 
+#include "loadline/case/limits.hpp"
 #include "loadline/case/text.hpp"
 
 #include <fmt/format.h>
@@ -11,9 +12,6 @@
 
 namespace loadline {
 namespace {
-
-// More would never be shown, and a file of many thousand slips need not fill the memory.
-constexpr std::size_t most_collected = 1000;
 
 std::string as_written(const Node& node) {
     switch (node.kind) {
@@ -53,10 +51,14 @@ void CaseFaults::add(Place place, std::string what, std::string remedy) {
 void CaseFaults::add(const std::vector<CaseFault>& others) {
     for (const CaseFault& fault : others) {
         ++count_;
-        if (faults_.size() < most_collected) {
+        if (faults_.size() < most::faults_kept) {
             faults_.push_back(fault);
         }
     }
+}
+
+bool CaseFaults::full() const {
+    return faults_.size() >= most::faults_kept;
 }
 
 void CaseFaults::throw_if_any() const {
@@ -381,6 +383,9 @@ void Fields::finish() {
     for (const Entry& entry : table_->entries) {
         if (std::binary_search(known_.begin(), known_.end(), entry.key)) {
             continue;
+        }
+        if (faults_->full()) {
+            break;
         }
         const auto meant = nearest(entry.key, known_);
         std::erase_if(missing_, [&](const Missing& missing) {

@@ -1,6 +1,7 @@
 // Files of what was measured: points of a curve, stations of a blade.
 
 #include "loadline/case/detail/number_table.hpp"
+#include "loadline/case/limits.hpp"
 #include "loadline/case/text.hpp"
 #include "loadline/number/constants.hpp"
 
@@ -14,8 +15,7 @@ namespace loadline {
 
 std::vector<MeasuredCoefficients> read_measured_curve(const std::filesystem::path& file) {
     NumberTable table(file, {"advance_ratio", "ct", "cp"});
-    table.read(read_text(file, "file of measured points", greatest_section_size));
-    constexpr std::size_t most_points = 1000;
+    table.read(read_text(file, "file of measured points", most::table_size));
     std::vector<MeasuredCoefficients> points;
     for (const NumberTable::Row& row : table.rows) {
         const MeasuredCoefficients point{*row.values[0], *row.values[1], *row.values[2]};
@@ -32,9 +32,9 @@ std::vector<MeasuredCoefficients> read_measured_curve(const std::filesystem::pat
     }
     if (table.sound() && points.empty()) {
         table.fault(1, 1, "there are no measured points", "write rows below advance_ratio,ct,cp");
-    } else if (points.size() > most_points) {
+    } else if (points.size() > most::measured_points) {
         table.fault(1, 1, fmt::format("{} measured points", points.size()),
-                    fmt::format("give at most {}", most_points));
+                    fmt::format("give at most {}", most::measured_points));
     }
     table.throw_if_any();
     std::stable_sort(points.begin(), points.end(), [](const auto& a, const auto& b) {
@@ -116,12 +116,11 @@ MeasuredStation station_of(const NumberTable::Row& row, const std::vector<std::s
 }  // namespace
 
 std::vector<MeasuredStation> read_measured_blade(const std::filesystem::path& file) {
-    const std::string text = read_text(file, "file of measured stations", greatest_section_size);
+    const std::string text = read_text(file, "file of measured stations", most::table_size);
     const std::vector<std::string> columns = measured_columns(text);
     NumberTable table(file, columns);
     table.may_be_empty = {"thickness_mm"};
     table.read(text);
-    constexpr std::size_t most_rows = 1000;
     std::vector<MeasuredStation> stations;
     std::set<std::pair<int, double>> places;
     for (const NumberTable::Row& row : table.rows) {
@@ -136,9 +135,9 @@ std::vector<MeasuredStation> read_measured_blade(const std::filesystem::path& fi
     if (table.sound() && stations.empty()) {
         table.fault(1, 1, "there are no measured stations",
                     fmt::format("write rows below {}", fmt::join(columns, ",")));
-    } else if (stations.size() > most_rows) {
+    } else if (stations.size() > most::measured_stations) {
         table.fault(1, 1, fmt::format("{} measured stations", stations.size()),
-                    fmt::format("give at most {}", most_rows));
+                    fmt::format("give at most {}", most::measured_stations));
     }
     table.throw_if_any();
     return stations;

@@ -1,4 +1,5 @@
 #include "loadline/case/detail/number_table.hpp"
+#include "loadline/case/limits.hpp"
 #include "loadline/case/text.hpp"
 
 #include <fmt/format.h>
@@ -10,12 +11,6 @@
 #include <utility>
 
 namespace loadline {
-namespace {
-
-constexpr std::size_t most_faults = 200;
-
-}  // namespace
-
 std::vector<Cell> cells_of(std::string_view line) {
     std::vector<Cell> cells;
     for (std::size_t from = 0; from <= line.size();) {
@@ -30,7 +25,7 @@ std::vector<Cell> cells_of(std::string_view line) {
 }
 
 void NumberTable::fault(int line, int column, std::string what, std::string remedy) {
-    if (faults_.size() < most_faults) {
+    if (faults_.size() < most::faults_kept) {
         faults_.push_back({file_.string(), line, column, std::move(what), std::move(remedy)});
     }
 }

@@ -1,17 +1,12 @@
 // The stations of a blade, as rows or tables.
 
 #include "loadline/case/detail/propeller_reader.hpp"
+#include "loadline/case/limits.hpp"
 
 #include <fmt/format.h>
 #include <array>
 
 namespace loadline {
-namespace {
-
-constexpr std::size_t most_stations = 100'000;
-
-}  // namespace
-
 void PropellerReader::read_stations(const Node& list) {
     if (list.kind != NodeKind::list) {
         faults_.add(list.place, fmt::format("stations is {}, not a list", name_of(list.kind)),
@@ -19,9 +14,9 @@ void PropellerReader::read_stations(const Node& list) {
                     "and blade angle, from root to tip");
         return;
     }
-    if (list.items.size() > most_stations) {
+    if (list.items.size() > most::stations) {
         faults_.add(list.place, fmt::format("{} stations", list.items.size()),
-                    fmt::format("give at most {}", most_stations));
+                    fmt::format("give at most {}", most::stations));
         return;
     }
     for (const Node& node : list.items) {

@@ -1,6 +1,7 @@
 // Section files: points under lines of provenance, and outlines beside them.
 
 #include "loadline/case/detail/number_table.hpp"
+#include "loadline/case/limits.hpp"
 #include "loadline/case/text.hpp"
 #include "loadline/number/constants.hpp"
 #include "loadline/quantity/quantity.hpp"
@@ -74,7 +75,7 @@ void read_remarks(NumberTable& table, SectionData& data) {
 
 std::vector<OutlinePoint> read_outline(const std::filesystem::path& file) {
     NumberTable table(file, {"x", "y"});
-    table.read(read_text(file, "outline file", greatest_section_size));
+    table.read(read_text(file, "outline file", most::table_size));
     std::vector<OutlinePoint> outline;
     for (const NumberTable::Row& row : table.rows) {
         const double x = *row.values[0];
@@ -86,9 +87,10 @@ std::vector<OutlinePoint> read_outline(const std::filesystem::path& file) {
         }
         outline.push_back({x, y});
     }
-    if (table.sound() && outline.size() < 8) {
-        table.fault(1, 1, fmt::format("only {} points", outline.size()),
-                    "give at least eight points around the section");
+    if (table.sound()) {
+        if (auto fault = check_outline(outline)) {
+            table.fault(1, 1, std::move(fault->what), std::move(fault->remedy));
+        }
     }
     table.throw_if_any();
     return outline;
@@ -116,7 +118,7 @@ std::filesystem::path outline_beside(const std::filesystem::path& file) {
 SectionData read_section(const std::filesystem::path& file) {
     NumberTable table(file, {"reynolds", "alpha_deg", "cl", "cd"});
     table.may_be_empty = {"cd"};
-    table.read(read_text(file, "section file", greatest_section_size));
+    table.read(read_text(file, "section file", most::table_size));
     SectionData data;
     data.name = section_name(file);
     read_remarks(table, data);
@@ -135,7 +137,7 @@ SectionData read_section(const std::filesystem::path& file) {
     table.throw_if_any();
     std::error_code error;
     const std::filesystem::path outline = outline_beside(file);
-    if (std::filesystem::exists(outline, error)) {
+    if (std::filesystem::is_regular_file(outline, error)) {
         data.outline = read_outline(outline);
     }
     return data;

@@ -21,6 +21,31 @@ bool is_file(const std::filesystem::path& path) {
 
 }  // namespace
 
+namespace {
+
+// Whether a file lies in the folder or below it, links followed.
+bool lies_in(const std::filesystem::path& file, const std::filesystem::path& folder) {
+    std::error_code error;
+    const auto real = std::filesystem::canonical(file, error);
+    if (error) {
+        return false;
+    }
+    const auto root = std::filesystem::canonical(folder.empty() ? "." : folder, error);
+    if (error) {
+        return false;
+    }
+    const auto [end, ignored] = std::mismatch(root.begin(), root.end(), real.begin(), real.end());
+    return end == root.end();
+}
+
+}  // namespace
+
+bool SectionLibrary::may_read(const std::filesystem::path& file) const {
+    return lies_in(file, beside_) ||
+           std::any_of(folders_.begin(), folders_.end(),
+                       [&](const std::filesystem::path& folder) { return lies_in(file, folder); });
+}
+
 SectionLibrary::SectionLibrary(const std::filesystem::path& case_file, SectionFolders folders,
                                CaseFaults& faults)
     : beside_(case_file.parent_path()), folders_(std::move(folders)), faults_(&faults) {}
@@ -86,6 +111,13 @@ std::shared_ptr<const SectionData> SectionLibrary::find(const std::string& name,
                                  one_of(there));
         }
         faults_->add(place, fmt::format("there is no section \"{}\"", quotable(name)), remedy);
+        return nullptr;
+    }
+    if (!may_read(*file)) {
+        faults_->add(
+            place,
+            fmt::format("the section \"{}\" lies outside the folder of the case", quotable(name)),
+            "copy it beside the case, or name its folder with --airfoils");
         return nullptr;
     }
     const auto known = read_.find(*file);

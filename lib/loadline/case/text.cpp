@@ -49,6 +49,43 @@ std::size_t sequence_length(std::string_view text) {
     return 0;
 }
 
+// The character at the start of `text`, `n` bytes long.
+char32_t character(std::string_view text, std::size_t n) {
+    const auto byte = [&](std::size_t i) {
+        return static_cast<char32_t>(static_cast<unsigned char>(text[i]));
+    };
+    switch (n) {
+        case 2:
+            return (byte(0) & 0x1FU) << 6U | (byte(1) & 0x3FU);
+        case 3:
+            return (byte(0) & 0x0FU) << 12U | (byte(1) & 0x3FU) << 6U | (byte(2) & 0x3FU);
+        case 4:
+            return (byte(0) & 0x07U) << 18U | (byte(1) & 0x3FU) << 12U | (byte(2) & 0x3FU) << 6U |
+                   (byte(3) & 0x3FU);
+        default:
+            return byte(0);
+    }
+}
+
+enum class Seen { plainly, joins, not_at_all };
+
+// Unicode 15, general categories Cc, Zl, Zp and the Cf that turn, hide or mark: U+00AD, U+061C,
+// U+180E, U+200B to U+200F, U+202A to U+202E, U+2060 to U+206F, U+FEFF, U+FFF9 to U+FFFB, tags from
+// U+E0000. Of these U+200C and U+200D join letters.
+Seen seen(char32_t c) {
+    const auto between = [c](char32_t from, char32_t to) {
+        return c >= from && c <= to;
+    };
+    if (c == 0x200C || c == 0x200D) {
+        return Seen::joins;
+    }
+    const bool hidden = c < 0x20 || between(0x7F, 0x9F) || c == 0xAD || c == 0x61C || c == 0x180E ||
+                        between(0x200B, 0x200F) || between(0x2028, 0x202E) ||
+                        between(0x2060, 0x206F) || c == 0xFEFF || between(0xFFF9, 0xFFFB) ||
+                        between(0xE0000, 0xE0FFF);
+    return hidden ? Seen::not_at_all : Seen::plainly;
+}
+
 std::string size_in_words(std::size_t bytes) {
     return fmt::format("{:.1f} MB", static_cast<double>(bytes) / 1e6);
 }
@@ -137,7 +174,8 @@ std::string checked_text(std::string text, const std::filesystem::path& file, st
     return text;
 }
 
-std::string read_text(const std::filesystem::path& file, std::string_view kind, std::size_t limit) {
+std::string read_text(const std::filesystem::path& file, std::string_view kind, std::size_t limit,
+                      Readable readable) {
     std::error_code error;
     const std::filesystem::file_status status = std::filesystem::status(file, error);
     if (status.type() == std::filesystem::file_type::not_found) {
@@ -149,6 +187,11 @@ std::string read_text(const std::filesystem::path& file, std::string_view kind, 
     if (status.type() == std::filesystem::file_type::directory) {
         fail(file, 1, 1, fmt::format("this is a folder, not a {}", kind),
              fmt::format("name a {} inside it", kind));
+    }
+    if (readable == Readable::regular && status.type() != std::filesystem::file_type::regular &&
+        status.type() != std::filesystem::file_type::none) {
+        fail(file, 1, 1, fmt::format("this is a pipe or a device, not a {}", kind),
+             "write it to a file, and name that");
     }
     errno = 0;
     std::ifstream in(file, std::ios::binary);
@@ -186,8 +229,8 @@ std::string quotable(std::string_view text) {
     std::size_t characters = 0;
     while (!text.empty() && characters < longest) {
         const std::size_t n = sequence_length(text);
-        const bool control = n == 1 && (text[0] < ' ' || text[0] == '\x7f');
-        out += n == 0 || control ? std::string_view("?") : text.substr(0, n);
+        const bool shown = n > 0 && seen(character(text, n)) != Seen::not_at_all;
+        out += shown ? text.substr(0, n) : std::string_view("?");
         text.remove_prefix(std::max<std::size_t>(n, 1));
         ++characters;
     }
@@ -195,10 +238,27 @@ std::string quotable(std::string_view text) {
 }
 
 bool has_control_character(std::string_view text) {
-    return std::any_of(text.begin(), text.end(), [](char c) {
-        const auto byte = static_cast<unsigned char>(c);
-        return byte < 0x20U || byte == 0x7FU;
-    });
+    while (!text.empty()) {
+        const std::size_t n = sequence_length(text);
+        if (n == 0 || seen(character(text, n)) == Seen::not_at_all) {
+            return true;
+        }
+        text.remove_prefix(n);
+    }
+    return false;
+}
+
+std::string for_terminal(std::string_view text) {
+    std::string out;
+    out.reserve(text.size());
+    while (!text.empty()) {
+        const std::size_t n = sequence_length(text);
+        const bool kept = n > 0 && (text[0] == '\n' || text[0] == '\t' ||
+                                    seen(character(text, n)) != Seen::not_at_all);
+        out += kept ? text.substr(0, n) : std::string_view("?");
+        text.remove_prefix(std::max<std::size_t>(n, 1));
+    }
+    return out;
 }
 
 std::optional<std::string> nearest(std::string_view written,

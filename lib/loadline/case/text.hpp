@@ -11,14 +11,15 @@
 
 namespace loadline {
 
-/// Greatest sizes read. A case of the 100,000 stations a blade may have is below the first.
-inline constexpr std::size_t greatest_case_size = 4'000'000;
-inline constexpr std::size_t greatest_section_size = 20'000'000;
+/// What may be read: a case named by its user may come through a pipe, what a case names may not.
+enum class Readable { regular, any };
 
 /// The whole file, without a byte order mark. `kind` ("case file", "section file") is used in
-/// messages. Errors: CaseError when it is missing, a folder, unreadable, empty, larger than `limit`
-/// bytes, or not UTF-8 text (the place of the first wrong byte is given).
-std::string read_text(const std::filesystem::path& file, std::string_view kind, std::size_t limit);
+/// messages. Errors: CaseError when it is missing, a folder, not a regular file unless that is
+/// allowed, unreadable, empty, larger than `limit` bytes, or not UTF-8 text (the place of the first
+/// wrong byte is given).
+std::string read_text(const std::filesystem::path& file, std::string_view kind, std::size_t limit,
+                      Readable readable = Readable::regular);
 
 /// The same checks on a text that is there already, as if read from `file`.
 std::string checked_text(std::string text, const std::filesystem::path& file, std::string_view kind,
@@ -27,11 +28,17 @@ std::string checked_text(std::string text, const std::filesystem::path& file, st
 /// Without blanks and line ends before and after.
 std::string_view trimmed(std::string_view text);
 
-/// What was written, fit for one line of a message: no control characters, at most 40 characters.
+/// What was written, fit for one line of a message: at most 40 characters, no control characters
+/// nor any that turn or hide what stands beside them.
 std::string quotable(std::string_view text);
 
-/// True when the text holds a control character: such a name would break tables and messages.
+/// True when the text holds a control character (of C0, C1 or between lines) or one that turns the
+/// direction of a line or cannot be seen: such a name would break tables and messages, or pass for
+/// another. Joiners that some scripts need within words are let through.
 bool has_control_character(std::string_view text);
+
+/// The text without what quotable leaves out, for a terminal; line ends and tabs stay.
+std::string for_terminal(std::string_view text);
 
 /// The candidate that takes the fewest slips of the finger (letters missing, added, wrong, or two
 /// swapped; capitals do not count) to get from `written`; when that is more than a third of the

@@ -1,6 +1,7 @@
 #include "loadline/case/detail/tree.hpp"
 
 #include "loadline/case/case.hpp"
+#include "loadline/case/limits.hpp"
 #include "loadline/case/text.hpp"
 
 #include <fmt/format.h>
@@ -342,6 +343,35 @@ Advice advice_for(const Stop& stop) {
                         in_one_line(stop.description))};
 }
 
+// Keys of more parts than any table needs would be read by as many nested calls.
+void refuse_depth(std::string_view text, const std::filesystem::path& file) {
+    std::string_view rest = text;
+    for (int line = 1; !rest.empty(); ++line) {
+        const std::size_t end = std::min(rest.find('\n'), rest.size());
+        const std::string_view whole = rest.substr(0, end);
+        rest.remove_prefix(std::min(end + 1, rest.size()));
+        if (std::count(whole.begin(), whole.end(), '.') <= std::ptrdiff_t{most::depth - 1}) {
+            continue;
+        }
+        bool left_open = false;
+        std::size_t dots = 0;
+        for (const char c : outside_quotes(whole, &left_open)) {
+            const bool within_key = std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '_' ||
+                                    c == '-' || c == ' ' || c == '\t';
+            dots = c == '.' ? dots + 1 : within_key ? dots : 0;
+            if (c == '#') {
+                break;
+            }
+            if (dots >= most::depth) {
+                throw CaseError({{file.string(), line, 1,
+                                  fmt::format("a key of more than {} parts", most::depth),
+                                  "no table lies that deep: write the key alone below its "
+                                  "[table]"}});
+            }
+        }
+    }
+}
+
 }  // namespace
 
 std::string_view name_of(NodeKind kind) {
@@ -365,6 +395,7 @@ std::string_view name_of(NodeKind kind) {
 }
 
 Node parse_tree(std::string_view text, const std::filesystem::path& file) {
+    refuse_depth(text, file);
     try {
         const toml::table document = toml::parse(text);
         return converted(document);

@@ -2,6 +2,7 @@
 
 #include "loadline/number/curve.hpp"
 
+#include <fmt/format.h>
 #include <algorithm>
 #include <cmath>
 
@@ -107,6 +108,42 @@ std::optional<OutlineFigures> outline_figures(const std::vector<OutlinePoint>& o
         }
     }
     return figures;
+}
+
+std::optional<OutlineFault> check_outline(const std::vector<OutlinePoint>& outline) {
+    constexpr const char* order =
+        "write the points once round: from the trailing edge over the upper face to the leading "
+        "edge, and back along the lower face";
+    if (outline.size() < 8)
+        return OutlineFault{fmt::format("only {} points", outline.size()),
+                            "give at least eight points around the section"};
+    const std::optional<OutlineFaces> faces = outline_faces(outline);
+    if (!faces)
+        return OutlineFault{"the two faces cannot be told apart", order};
+    double thickest = 0.0, least = 0.0, camber = 0.0;
+    for (int i = 5; i < 196; ++i) {
+        const double x = i / 200.0;
+        const double between = faces->upper(x) - faces->lower(x);
+        thickest = std::max(thickest, between);
+        least = std::min(least, between);
+        camber = std::max(camber, std::abs(0.5 * (faces->upper(x) + faces->lower(x))));
+    }
+    constexpr double thinnest = 0.01, thick = 0.45, cambered = 0.20, rounding = 0.002;
+    if (thickest < rounding && least < -thinnest)
+        return OutlineFault{"the lower face stands first", order};
+    if (least < -rounding)
+        return OutlineFault{"the faces cross", order};
+    if (thickest < thinnest)
+        return OutlineFault{fmt::format("a thickness of {:.2g} of the chord is none", thickest),
+                            "write y as shares of the chord, both faces"};
+    if (thickest > thick || camber > cambered)
+        return OutlineFault{thickest > thick
+                                ? fmt::format("{:.0f} % thick, where blades have at most {:.0f}",
+                                              100.0 * thickest, 100.0 * thick)
+                                : fmt::format("{:.0f} % camber, where blades have at most {:.0f}",
+                                              100.0 * camber, 100.0 * cambered),
+                            "write x and y to the same scale, as shares of the chord"};
+    return std::nullopt;
 }
 
 }  // namespace loadline

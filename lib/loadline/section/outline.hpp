@@ -4,6 +4,7 @@
 #include "loadline/number/curve.hpp"
 
 #include <optional>
+#include <string>
 #include <vector>
 
 namespace loadline {
@@ -37,5 +38,16 @@ std::optional<OutlineFaces> outline_faces(const std::vector<OutlinePoint>& outli
 /// convex hull: the flat of a flat-bottomed section, the two lips of an undercambered one. Absent
 /// for fewer than eight points, points that are not finite, or no extent.
 std::optional<OutlineFigures> outline_figures(const std::vector<OutlinePoint>& outline);
+
+/// What is wrong with an outline as a section's shape, and what to write instead.
+struct OutlineFault {
+    std::string what;
+    std::string remedy;
+};
+
+/// Faults of order and size: fewer than eight points, faces that cannot be told apart, the lower
+/// face first, faces that cross, hardly any thickness, more than sections of the trade have (0.45
+/// of the chord; camber 0.20). Empty when outline_figures has a sound answer.
+std::optional<OutlineFault> check_outline(const std::vector<OutlinePoint>& outline);
 
 }  // namespace loadline

@@ -26,6 +26,8 @@ public:
     void add(const std::vector<CaseFault>& others);
     /// How many were added, also of those too many to keep.
     [[nodiscard]] std::size_t count() const { return count_; }
+    /// Whether no more is kept.
+    [[nodiscard]] bool full() const;
     /// Errors: CaseError when there is any fault.
     void throw_if_any() const;
 

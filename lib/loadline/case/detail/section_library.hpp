@@ -24,6 +24,9 @@ public:
 
 private:
     [[nodiscard]] std::optional<std::filesystem::path> file_of(const std::string& name) const;
+    /// Only from the folder of the case, the folders given, and below: a case from a stranger does
+    /// not open other files.
+    [[nodiscard]] bool may_read(const std::filesystem::path& file) const;
 
     std::filesystem::path beside_;
     SectionFolders folders_;

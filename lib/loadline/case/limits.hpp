@@ -1,0 +1,26 @@
+#pragma once
+/// How much is read: sizes, depths and counts beyond which a file is refused. Far above any use,
+/// low enough that no file costs memory, time or the stack.
+
+#include <cstddef>
+
+namespace loadline::most {
+
+/// Bytes. A case of the 100,000 stations a blade may have is below the first.
+inline constexpr std::size_t case_size = 4'000'000;
+inline constexpr std::size_t table_size = 20'000'000;  ///< of sections, outlines, measured points
+
+/// Tables within tables, and parts of a dotted key.
+inline constexpr std::size_t depth = 16;
+
+inline constexpr std::size_t propellers = 200;
+inline constexpr std::size_t stations = 100'000;
+inline constexpr std::size_t torque_points = 10'000;
+inline constexpr std::size_t measured_points = 1'000;    ///< of a curve
+inline constexpr std::size_t measured_stations = 1'000;  ///< of a blade
+
+/// Faults kept while reading, and of these told.
+inline constexpr std::size_t faults_kept = 1'000;
+inline constexpr std::size_t faults_told = 20;
+
+}  // namespace loadline::most

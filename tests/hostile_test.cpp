@@ -1,0 +1,211 @@
+// Files from strangers: what they may not open, hang, hide or bring down. Sizes and depths at their
+// edge.
+
+#include "loadline/case/case.hpp"
+#include "loadline/case/limits.hpp"
+#include "loadline/case/text.hpp"
+#include "loadline/section/outline.hpp"
+
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+#include <sys/stat.h>
+#include <unistd.h>
+#include <chrono>
+#include <filesystem>
+#include <fstream>
+#include <string>
+
+using namespace loadline;
+namespace fs = std::filesystem;
+
+namespace {
+
+const SectionFolders airfoils = {LOADLINE_ROOT "/airfoils"};
+
+struct Folder {
+    Folder() : path(fs::temp_directory_path() / fmt::format("hostile-{}", getpid())) {
+        fs::remove_all(path);
+        fs::create_directories(path / "case");
+    }
+    ~Folder() { fs::remove_all(path); }
+    Folder(const Folder&) = delete;
+    Folder& operator=(const Folder&) = delete;
+    void write(const std::string& name, const std::string& text) const {
+        fs::create_directories((path / name).parent_path());
+        std::ofstream(path / name) << text;
+    }
+    fs::path path;
+};
+
+std::string slurp(const fs::path& file) {
+    std::ifstream in(file);
+    return {std::istreambuf_iterator<char>(in), {}};
+}
+
+std::string blade(const std::string& section, const std::string& name = "P") {
+    return fmt::format(
+        "[[propeller]]\nname = \"{}\"\ndiameter = \"120 cm\"\nblades = 2\nsection = \"{}\"\n"
+        "angle_reference = \"chord\"\nstations = [[\"15 cm\", \"9 cm\", \"24 deg\"], [\"58 cm\", "
+        "\"4 cm\", \"9 deg\"]]\n",
+        name, section);
+}
+
+std::string refusal(const std::string& text, const fs::path& file) {
+    try {
+        static_cast<void>(parse_case(text, file, airfoils));
+        return {};
+    } catch (const CaseError& error) {
+        return error.what();
+    }
+}
+
+std::string dotted(std::size_t parts) {
+    std::string key = "a";
+    for (std::size_t k = 1; k < parts; ++k)
+        key += ".a";
+    return key;
+}
+
+double seconds(const auto& work) {
+    const auto from = std::chrono::steady_clock::now();
+    work();
+    return std::chrono::duration<double>(std::chrono::steady_clock::now() - from).count();
+}
+
+// A sound outline, upper face first.
+std::vector<OutlinePoint> outline(double thickness, double camber) {
+    std::vector<OutlinePoint> points;
+    const auto at = [&](double x, double side) {
+        return OutlinePoint{
+            x, camber * 4.0 * x * (1.0 - x) + side * thickness * 1.3 * std::sqrt(x) * (1.0 - x)};
+    };
+    for (int i = 30; i >= 0; --i)
+        points.push_back(at(i / 30.0, 1.0));
+    for (int i = 1; i <= 30; ++i)
+        points.push_back(at(i / 30.0, -1.0));
+    return points;
+}
+
+}  // namespace
+
+TEST_CASE("keys of many parts end at the limit, not on the stack") {
+    for (const std::string& around :
+         {std::string("{} = 1\n"), std::string("[{}]\nx = 1\n"), std::string("x = {{{} = 1}}\n")}) {
+        const auto text = [&](std::size_t parts) {
+            return blade("clark-y") + fmt::format(fmt::runtime(around), dotted(parts));
+        };
+        CHECK(refusal(text(most::depth + 1), "c.toml").find("parts") != std::string::npos);
+        const std::string at_edge = refusal(text(most::depth), "c.toml");
+        CHECK(at_edge.find("parts") == std::string::npos);
+        const std::string beyond = refusal(text(30'000), "c.toml");
+        CHECK(beyond.find("c.toml:") == 0);
+        CHECK(beyond.find(fmt::format("more than {} parts", most::depth)) != std::string::npos);
+    }
+    // Dots in texts and numbers are no parts.
+    CHECK(
+        refusal("title = \"wait ........................ and see\"\n" + blade("clark-y"), "c.toml")
+            .empty());
+    for (const std::string& open : {std::string("["), std::string("{a=")}) {
+        std::string text = "x = ";
+        for (int k = 0; k < 30'000; ++k)
+            text += open;
+        CHECK(refusal(text, "c.toml").find("c.toml:1:") == 0);
+    }
+}
+
+TEST_CASE("hundreds of thousands of unknown keys are refused at once") {
+    std::string text;
+    for (int k = 0; k < 240'000; ++k)
+        text += fmt::format("k{} = {}\n", k, k);
+    REQUIRE(text.size() < most::case_size);
+    std::string said;
+    const double time = seconds([&] { said = refusal(text, "c.toml"); });
+    CHECK(said.find("c.toml:1:1: the case knows no \"k0\"") == 0);
+    CHECK(time < 5.0);
+    const std::string edge = blade("clark-y") + "#";
+    CHECK(refusal(edge + std::string(most::case_size - edge.size(), 'x'), "c.toml").empty());
+    CHECK(refusal(edge + std::string(most::case_size - edge.size() + 1, 'x'), "c.toml")
+              .find("larger") != std::string::npos);
+}
+
+TEST_CASE("a case opens sections of its own folder, of the airfoils and of folders named") {
+    const Folder f;
+    const std::string sound = slurp(LOADLINE_ROOT "/airfoils/clark-y/section.csv");
+    f.write("elsewhere/section.csv", sound);
+    f.write("case/below/tip.csv", sound);
+    const fs::path here = f.path / "case" / "c.toml";
+    CHECK(refusal(blade("below/tip.csv"), here).empty());
+    CHECK(refusal(blade("clark-y"), here).empty());
+    for (const std::string& name :
+         {std::string("../elsewhere"), std::string("../elsewhere/section.csv"),
+          (f.path / "elsewhere").string(), std::string("/etc/passwd"),
+          std::string("../../../../../../etc/passwd")}) {
+        const std::string said = refusal(blade(name), here);
+        CHECK(said.find("lies outside") != std::string::npos);
+        CHECK(said.find("--airfoils") != std::string::npos);
+        CHECK(said.find("root:") == std::string::npos);
+    }
+    fs::create_symlink(f.path / "elsewhere", f.path / "case" / "link");
+    CHECK(refusal(blade("link"), here).find("lies outside") != std::string::npos);
+    SectionFolders named = airfoils;
+    named.push_back(f.path / "elsewhere");
+    CHECK_NOTHROW(static_cast<void>(parse_case(blade("../elsewhere"), here, named)));
+}
+
+TEST_CASE("pipes stand for no section and no outline") {
+    const Folder f;
+    f.write("case/s/section.csv", slurp(LOADLINE_ROOT "/airfoils/clark-y/section.csv"));
+    REQUIRE(mkfifo((f.path / "case/s/outline.csv").c_str(), 0600) == 0);
+    REQUIRE(mkfifo((f.path / "case/tip.csv").c_str(), 0600) == 0);
+    const fs::path here = f.path / "case" / "c.toml";
+    CHECK(refusal(blade("s"), here).empty());  // as if there were none
+    CHECK_FALSE(refusal(blade("tip.csv"), here).empty());
+    CHECK_THROWS_AS(static_cast<void>(read_measured_blade(f.path / "case/tip.csv")), CaseError);
+    CHECK_THROWS_AS(static_cast<void>(read_measured_curve(f.path / "case/tip.csv")), CaseError);
+    CHECK_THROWS_AS(static_cast<void>(read_section(f.path / "case/tip.csv")), CaseError);
+}
+
+TEST_CASE("outlines are checked: order, size, thickness") {
+    CHECK_FALSE(check_outline(outline(0.12, 0.03)));
+    const auto fault = [](const std::vector<OutlinePoint>& points) {
+        const auto found = check_outline(points);
+        return found ? found->what : std::string();
+    };
+    std::vector<OutlinePoint> turned = outline(0.12, 0.03);
+    std::reverse(turned.begin(), turned.end());
+    CHECK(fault(turned) == "the lower face stands first");
+    std::vector<OutlinePoint> tall = outline(0.12, 0.03);
+    for (OutlinePoint& p : tall)
+        p.y *= 6.0;
+    CHECK(fault(tall).find("% thick") != std::string::npos);
+    CHECK(fault(outline(0.0, 0.03)).find("is none") != std::string::npos);
+    CHECK(fault(outline(0.12, 0.3)).find("% camber") != std::string::npos);
+    std::vector<OutlinePoint> crossed = outline(0.12, 0.0);
+    for (std::size_t i = 0; i < crossed.size(); ++i)
+        if (crossed[i].x > 0.5)
+            crossed[i].y = -crossed[i].y;
+    CHECK(fault(crossed) == "the faces cross");
+    CHECK_FALSE(fault(std::vector<OutlinePoint>(20, {0.3, 0.1})).empty());
+    CHECK_FALSE(fault({{0.0, 0.0}, {1.0, 0.0}}).empty());
+    // Every outline that comes with the program is sound.
+    for (const SectionData& section : read_sections(airfoils))
+        if (!section.outline.empty())
+            CHECK_MESSAGE(!check_outline(section.outline), section.name);
+}
+
+TEST_CASE("a name hides nothing and turns no line round") {
+    for (const char* hidden : {"\u0085", "\u009B31m", "\u202E", "\u2066", "\u200B", "\u2060",
+                               "\uFEFF", "\u2028", "\u00AD", "\U000E0041", "\x1b[2J"}) {
+        const std::string name = std::string("Al") + hidden + "der";
+        CHECK(has_control_character(name));
+        CHECK(quotable(name).find(hidden) == std::string::npos);
+        CHECK(for_terminal(name).find(hidden) == std::string::npos);
+        if (hidden[0] != '\x1b')
+            CHECK_FALSE(refusal(blade("clark-y", name), "c.toml").empty());
+    }
+    // Letters of every script, and the joiners some of them need, are a name.
+    for (const char* name : {"Erle Größe 3", "ольха", "赤楊", "توسكا", "می\u200Cروم"})
+        CHECK(refusal(blade("clark-y", name), "c.toml").empty());
+    CHECK(for_terminal("a\tb\nc") == "a\tb\nc");
+    CHECK(for_terminal("\xff") == "?");
+}
