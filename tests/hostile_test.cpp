@@ -5,6 +5,7 @@
 #include "loadline/case/limits.hpp"
 #include "loadline/case/text.hpp"
 #include "loadline/section/outline.hpp"
+#include "program.hpp"
 
 #include <doctest/doctest.h>
 #include <fmt/format.h>
@@ -208,4 +209,39 @@ TEST_CASE("a name hides nothing and turns no line round") {
         CHECK(refusal(blade("clark-y", name), "c.toml").empty());
     CHECK(for_terminal("a\tb\nc") == "a\tb\nc");
     CHECK(for_terminal("\xff") == "?");
+}
+
+TEST_CASE("a case that was read is answered, or told at its line") {
+    using loadline::test::replaced;
+    const std::string sound = slurp(LOADLINE_ROOT "/cases/paraglider.toml");
+    const Folder f;
+    const std::string hot =
+        replaced(replaced(replaced(sound, "\"120 m\"", "\"4300 m\""), "\"18 degC\"", "\"29 degC\""),
+                 "qnh = \"1015 hPa\"", "");
+    const std::vector<std::string> cases = {
+        replaced(sound, "diameter = \"125 cm\"", "diameter = \"125 in\""),
+        replaced(sound, "idle = \"2600 rpm\"", "idle = \"2600 rpm\"\nthrottle = \"10 %\""),
+        replaced(sound, "elevation = \"120 m\"", "elevation = \"11000 m\""),
+        replaced(sound, "elevation = \"120 m\"", "elevation = \"6000 m\""),
+        replaced(replaced(sound, "fuel = \"2.7 L/h\"", "fuel = \"200 L/h\""), "to = \"600 m\"",
+                 "to = \"5000 m\""),
+        replaced(replaced(sound, "elevation = \"120 m\"", "elevation = \"6000 m\""),
+                 "to = \"600 m\"", "to = \"6000 m\""),
+        hot};
+    for (const std::string& text : cases) {
+        f.write("c.toml", text);
+        const std::string file = (f.path / "c.toml").string();
+        for (const char* command : {"compare", "lesson", "match", "curve", "blade"}) {
+            const auto ran =
+                loadline::test::run(std::string(command) == "lesson"
+                                        ? std::vector<std::string>{command, file, "--page",
+                                                                   (f.path / "l.html").string()}
+                                        : std::vector<std::string>{command, file});
+            INFO(command, " of\n", text.substr(0, 400), ran.err);
+            CHECK(ran.status <= 2);
+            CHECK(ran.err.find("correct this value") == std::string::npos);
+            if (ran.status == 2)
+                CHECK(ran.err.find(file + ":") == 0);
+        }
+    }
 }

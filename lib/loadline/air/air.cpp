@@ -105,6 +105,10 @@ Air air_at_field(const Day& day) {
     return moist_air(temperature, station_pressure(day), day.relative_humidity * saturated);
 }
 
+double greatest_height(const Day& day) {
+    return tropopause - day.elevation_m;
+}
+
 Air air_above_field(const Day& day, double height_m) {
     const Air field = air_at_field(day);
     check_range("height above the field", height_m, lowest_standard - day.elevation_m,

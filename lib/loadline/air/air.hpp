@@ -40,6 +40,9 @@ Air air_at_field(const Day& day);
 /// saturation).
 Air air_above_field(const Day& day, double height_m);
 
+/// How far above the field air_above_field has an answer, m: to 11 km above the sea.
+double greatest_height(const Day& day);
+
 /// Altitude in the standard atmosphere at which pressure (or density) is that of the argument, m.
 /// Above 11 km the fall of temperature is continued. Errors: std::invalid_argument unless above 0.
 double pressure_altitude(double pressure_pa);

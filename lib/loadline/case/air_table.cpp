@@ -10,7 +10,7 @@ Day read_day(Fields fields, bool* humidity_given) {
         *humidity_given = fields.find("humidity") != nullptr;
     }
     day.elevation_m =
-        fields.quantity("elevation", Dimension::length, {-500.0, 11000.0, "m"}).value_or(0.0);
+        fields.quantity("elevation", Dimension::length, {-500.0, 6000.0, "m"}).value_or(0.0);
     day.temperature_k =
         fields.quantity("temperature", Dimension::temperature, {-73.0, 56.0, "degC"});
     day.qnh_pa =

@@ -98,7 +98,7 @@ void read_tables(Fields& fields, Case& result, CaseFaults& faults) {
         result.craft = read_craft(std::move(*craft), result, faults);
     }
     if (auto climb = fields.table("climb", "[climb]")) {
-        read_climb(std::move(*climb), result.plan, faults);
+        read_climb(std::move(*climb), result.plan, result.day, faults);
     }
     if (auto cruise = fields.table("cruise", "[cruise]")) {
         read_cruise(std::move(*cruise), result.plan, result.craft, faults);

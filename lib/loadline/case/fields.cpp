@@ -99,7 +99,9 @@ std::optional<std::string> without_grouping(const std::string& text) {
 
 // Of a value out of range, what the same number would be in the other units of its dimension, as
 // far as that lies within: "124 kg" of "124 g", "97 %" of 97.
-std::string other_units(const Node& node, Dimension dimension, double lowest, double highest) {
+// The nearest two.
+std::string other_units(const Node& node, Dimension dimension, double written, double lowest,
+                        double highest) {
     const bool bare = is_number(node);
     double number = node.number;
     if (!bare) {
@@ -128,11 +130,19 @@ std::string other_units(const Node& node, Dimension dimension, double lowest, do
             from = to + 2;
         }
     }
-    std::vector<std::string> fitting;
+    std::vector<std::pair<double, std::string>> near;
     for (const std::string& unit : units) {
         const double value = from_unit(number, unit);
-        if (value >= lowest && value <= highest && fitting.size() < 2) {
-            fitting.push_back(fmt::format("\"{:g} {}\"", number, unit));
+        if (value >= lowest && value <= highest) {
+            near.emplace_back(std::abs(std::log(std::abs(value / written))),
+                              fmt::format("\"{:g} {}\"", number, unit));
+        }
+    }
+    std::sort(near.begin(), near.end());
+    std::vector<std::string> fitting;
+    for (const auto& [distance, words] : near) {
+        if (fitting.size() < 2) {
+            fitting.push_back(words);
         }
     }
     return fitting.empty() ? std::string()
@@ -187,7 +197,7 @@ std::optional<double> read_quantity(const Node& node, Dimension dimension, std::
                 fmt::format(
                     "write {}{}", in_words(*range),
                     fits ? fmt::format("; \"{}\" if the point was to group thousands", *meant)
-                         : other_units(node, dimension, lowest, highest)));
+                         : other_units(node, dimension, value, lowest, highest)));
             return std::nullopt;
         }
         value = std::clamp(value, lowest, highest);

@@ -46,7 +46,7 @@ void read_rank(const Node& rank, Goals& goals, CaseFaults& faults) {
 
 }  // namespace
 
-void read_climb(Fields fields, FlightPlan& plan, CaseFaults& faults) {
+void read_climb(Fields fields, FlightPlan& plan, const Day& day, CaseFaults& faults) {
     plan.climb_from =
         fields.quantity("from", Dimension::length, {0.0, 7900.0, "m"}).value_or(plan.climb_from);
     plan.climb_to = fields.quantity("to", Dimension::length, {1.0, 8000.0, "m"})
@@ -55,6 +55,12 @@ void read_climb(Fields fields, FlightPlan& plan, CaseFaults& faults) {
     if (!(plan.climb_to >= plan.climb_from + 1.0)) {
         faults.add(fields.place_of("to"), "the climb does not end above its beginning",
                    "write heights above the field, from = \"300 m\" and to = \"900 m\"");
+        plan = FlightPlan{};
+    } else if (plan.climb_to > greatest_height(day)) {
+        faults.add(
+            fields.place_of("to"),
+            fmt::format("the climb ends {:.0f} m above the sea", day.elevation_m + plan.climb_to),
+            "write heights above the field; the air is known to 11000 m above the sea");
         plan = FlightPlan{};
     }
 }

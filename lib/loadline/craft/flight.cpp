@@ -11,8 +11,10 @@
 namespace loadline {
 namespace {
 
-constexpr double highest = 8000.0;     // m above the field
-constexpr double climb_stands = 0.1;   // m/s
+constexpr double highest = 8000.0;    // m above the field
+constexpr double climb_stands = 0.1;  // m/s
+// Share of the mass that may burn away in a climb before a figure must be wrong. Our choice.
+constexpr double most_burnt = 0.5;
 constexpr double service_climb = 0.5;  // m/s
 
 // A function that has no answer somewhere on the way says so by NaN, and then there is no root.
@@ -162,6 +164,10 @@ BandClimb climb_band(const PoweredCraft& craft, const PropellerAt& propeller, co
     BandClimb band;
     double near = start;
     const auto at = [&](double height, double burnt, FlightState& state) {
+        if (!(burnt < most_burnt * mass)) {
+            band.status = FlightStatus::burns_too_much;
+            return false;
+        }
         const Flight flight =
             full_throttle_climb(craft, propeller, air(height), mass - burnt, near);
         if (flight.status != FlightStatus::found) {
@@ -204,7 +210,7 @@ BandClimb climb_band(const PoweredCraft& craft, const PropellerAt& propeller, co
 }
 
 std::optional<double> service_ceiling(const PoweredCraft& craft, const PropellerAt& propeller,
-                                      const AirAt& air, double mass, double start) {
+                                      const AirAt& air, double mass, double start, double top) {
     double near = start;
     const auto spare = [&](double height) {
         const Flight flight = full_throttle_climb(craft, propeller, air(height), mass, near);
@@ -223,8 +229,8 @@ std::optional<double> service_ceiling(const PoweredCraft& craft, const Propeller
     }
     double low = 0.0, at_low = at_field;
     constexpr double step = 1000.0;
-    while (low < highest) {
-        const double high = low + step;
+    while (low < top) {
+        const double high = std::min(low + step, top);
         const double at_high = spare(high);
         if (std::isnan(at_high)) {
             return std::nullopt;

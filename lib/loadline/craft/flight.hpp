@@ -60,6 +60,7 @@ enum class FlightStatus {
     no_drag_known,        ///< an airspeed away from trim without a second point of the polar
     turns_below_idle,     ///< level flight takes less than the engine turns at idle
     ceiling_in_the_band,  ///< the climb comes to a stand (below 0.1 m/s) before the band ends
+    burns_too_much,       ///< more than half the mass is burnt on the way: a fuel figure is wrong
 };
 
 struct Flight {
@@ -99,9 +100,10 @@ BandClimb climb_band(const PoweredCraft& craft, const PropellerAt& propeller, co
 
 /// Height above the field at which 0.5 m/s are left at this mass (service ceiling, common practice
 /// for light craft); 0 when less is left at the field, nothing when more is left 8000 m above it or
-/// engine and propeller do not agree on the way.
+/// engine and propeller do not agree on the way. `highest`: where to stop looking, m.
 std::optional<double> service_ceiling(const PoweredCraft& craft, const PropellerAt& propeller,
-                                      const AirAt& air, double mass, double start);
+                                      const AirAt& air, double mass, double start,
+                                      double highest = 8000.0);
 
 /// How long and how far a tank lasts in level cruise. `fuel`: usable, kg.
 struct Endurance {

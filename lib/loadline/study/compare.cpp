@@ -64,6 +64,8 @@ public:
             row.missed = missed_goals(row.values, scenario_->goals);
         } else {
             row.cruise.status = row.climb.status = row.band.status = FlightStatus::no_agreement;
+            n.flown.cruise.status = n.flown.climb.status = n.flown.band.status =
+                FlightStatus::no_agreement;
             if (row.standing.match.answer) {
                 row.findings.push_back({CompareFinding::no_agreement_in_flight});
             }
@@ -128,7 +130,8 @@ private:
         if (found(row.cruise) && plan.tank) {
             row.tank = endurance(row.cruise.state, *plan.tank);
         }
-        row.ceiling = service_ceiling(powered_, propeller, air_, mass, n.starts.flying);
+        row.ceiling = service_ceiling(powered_, propeller, air_, mass, n.starts.flying,
+                                      std::min(8000.0, greatest_height(scenario_->day)));
     }
 
     [[nodiscard]] OperatingPoint at_propeller(const FlightState& s) const {

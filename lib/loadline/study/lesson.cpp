@@ -227,6 +227,17 @@ LessonRange range(double low, double start, double high, double step) {
     return {start - std::max(0.0, below) * step, start, start + std::max(0.0, above) * step, step};
 }
 
+// The slider ends below the tropopause, and above the height at which a hot day's air would be
+// hotter than any that is known: day_at warms it with the standard atmosphere's 6.5 K in a
+// kilometre.
+constexpr double highest_height = 10000.0;
+
+double lowest_height(const Day& day) {
+    constexpr double hottest = 328.0, lapse = 0.0065;
+    const double here = air_at_field(day).temperature;
+    return std::max(0.0, day.elevation_m - std::max(0.0, hottest - here) / lapse);
+}
+
 LessonRanges ranges_of(const LessonSubject& subject) {
     const double degree = from_unit(1.0, "deg");
     const double diameter = subject.blade.diameter;
@@ -238,7 +249,8 @@ LessonRanges ranges_of(const LessonSubject& subject) {
         range(-most_turned_deg * degree, 0.0, most_turned_deg * degree, turned_step_deg * degree);
     r.diameter = range(0.9 * diameter, diameter, 1.1 * diameter, 0.005);
     r.ratio = range(0.8 * ratio, ratio, 1.25 * ratio, 0.01);
-    r.height = range(std::min(0.0, height), height, std::max(3000.0, height + 500.0), 20.0);
+    r.height = range(std::min(lowest_height(subject.day), height), height,
+                     std::min(std::max(3000.0, height + 500.0), highest_height), 20.0);
     // From standing still, in steps near 1 km/h that meet the trim speed.
     const double step = trim / std::max(1.0, std::round(trim / from_unit(1.0, "km/h")));
     r.airspeed = {0.0, trim, std::round(1.6 * trim / step) * step, step};

@@ -187,6 +187,9 @@ std::string why_not(FlightStatus status, std::string_view what) {
             return fmt::format("{}: level flight takes fewer turns than idle", what);
         case FlightStatus::ceiling_in_the_band:
             return fmt::format("{}: the climb comes to a stand before the band ends", what);
+        case FlightStatus::burns_too_much:
+            return fmt::format(
+                "{}: more than half the mass would burn on the way: a fuel figure is wrong", what);
         default:
             return {};
     }

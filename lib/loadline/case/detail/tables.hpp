@@ -25,7 +25,7 @@ std::optional<Drive> read_drive(Fields fields, CaseFaults& faults, std::vector<s
 /// [craft]; the cage and the tank go into the case.
 std::optional<Craft> read_craft(Fields fields, Case& into, CaseFaults& faults);
 
-void read_climb(Fields fields, FlightPlan& plan, CaseFaults& faults);
+void read_climb(Fields fields, FlightPlan& plan, const Day& day, CaseFaults& faults);
 /// `craft`: away from trim speed its polar needs a second point.
 void read_cruise(Fields fields, FlightPlan& plan, const std::optional<Craft>& craft,
                  CaseFaults& faults);
