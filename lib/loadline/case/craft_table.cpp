@@ -53,7 +53,7 @@ void read_installation(Fields& fields, Craft& craft) {
 
 }  // namespace
 
-std::optional<Craft> read_craft(Fields fields, Case& into, CaseFaults& faults) {
+std::optional<Craft> read_craft(Fields fields, Scenario& into, CaseFaults& faults) {
     const std::size_t faults_before = faults.count();
     fields.require("all_up_mass", "all_up_mass = \"142 kg\", with pilot, fuel and wing");
     fields.require("trim_speed", "trim_speed = \"40 km/h\"");

@@ -141,7 +141,7 @@ void read_head(Fields& fields, HeadKnowledge& head, CaseFaults& faults) {
 }
 
 // What is no part of its torque.
-void read_engine_extras(Fields& fields, Case& into, CaseFaults& faults) {
+void read_engine_extras(Fields& fields, Scenario& into, CaseFaults& faults) {
     read_head(fields, into.head, faults);
     into.consumption =
         fields.quantity("consumption", Dimension::specific_consumption, {150.0, 1500.0, "g/kWh"});
@@ -168,7 +168,7 @@ void read_torque(Fields& fields, EngineDescription& engine, CaseFaults& faults) 
 
 }  // namespace
 
-std::optional<Engine> read_engine(Fields fields, Case& into, CaseFaults& faults) {
+std::optional<Engine> read_engine(Fields fields, Scenario& into, CaseFaults& faults) {
     const std::size_t faults_before = faults.count();
     EngineDescription engine;
     read_engine_extras(fields, into, faults);

@@ -1,4 +1,4 @@
-#include "loadline/case/case.hpp"
+#include "loadline/case/fault.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>

@@ -1,5 +1,6 @@
 // Files of what was measured: points of a curve, stations of a blade.
 
+#include "loadline/case/case.hpp"
 #include "loadline/case/detail/number_table.hpp"
 #include "loadline/case/text.hpp"
 #include "loadline/number/constants.hpp"

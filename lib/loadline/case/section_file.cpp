@@ -1,5 +1,7 @@
 // Section files: points under lines of provenance, and outlines beside them.
 
+#include "loadline/case/section_file.hpp"
+
 #include "loadline/case/detail/number_table.hpp"
 #include "loadline/case/text.hpp"
 #include "loadline/number/constants.hpp"

@@ -1,7 +1,6 @@
 #include "loadline/case/text.hpp"
 
-#include "loadline/case/case.hpp"
-#include "loadline/case/detail/tree.hpp"
+#include "loadline/case/fault.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -120,18 +119,18 @@ std::string checked_text(std::string text, const std::filesystem::path& file, st
     if (text.find_first_not_of(" \t\r\n") == std::string::npos) {
         fail(file, 1, 1, fmt::format("the {} is empty", kind), "fill it in, or name another file");
     }
-    Place place;
+    int line = 1, column = 1;
     for (std::string_view rest = text; !rest.empty();) {
         const std::size_t n = sequence_length(rest);
         if (n == 0 || rest[0] == '\0') {
-            fail(file, place.line, place.column,
+            fail(file, line, column,
                  n == 0 ? fmt::format("the {} is not UTF-8 text here", kind)
                         : fmt::format("a zero byte: the {} is not a text file", kind),
                  "check that this is the file you mean, and save it as UTF-8 text");
         }
         const bool ends_line = rest[0] == '\n';
-        place.line += ends_line ? 1 : 0;
-        place.column = ends_line ? 1 : place.column + 1;
+        line += ends_line ? 1 : 0;
+        column = ends_line ? 1 : column + 1;
         rest.remove_prefix(n);
     }
     return text;

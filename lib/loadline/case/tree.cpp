@@ -1,6 +1,6 @@
 #include "loadline/case/detail/tree.hpp"
 
-#include "loadline/case/case.hpp"
+#include "loadline/case/fault.hpp"
 #include "loadline/case/text.hpp"
 
 #include <fmt/format.h>

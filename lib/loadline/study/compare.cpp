@@ -421,6 +421,10 @@ bool passes_limit(const CompareRow& row, const Scenario& scenario) {
     return scenario.head.limit && head && *head > *scenario.head.limit;
 }
 
+double fuel_per_distance(const FlightState& state) {
+    return state.fuel_flow / state.airspeed;
+}
+
 bool does_not_fit(const CompareRow& row) {
     return row.fit.clearance && *row.fit.clearance < 0.0;
 }

@@ -1,7 +1,7 @@
 #pragma once
 /// The parts a blade study is put together from; for lib/loadline/study alone.
 
-#include "loadline/study/blade_study.hpp"
+#include "loadline/study/blade_results.hpp"
 
 #include <optional>
 #include <vector>
@@ -23,5 +23,8 @@ BladeFlapping flapping_of(const BladeSetting& setting, const BladeShape& shape,
 
 /// What the pull takes off the bending at the greatest speed: BladeStrength::bending_left.
 void relieve(BladeStrength& strength, const FlappingMode& mode);
+
+/// What stands out in a study of which everything else is known.
+BladeFindings findings_of(const BladeStudy& study, const Blade& blade);
 
 }  // namespace loadline

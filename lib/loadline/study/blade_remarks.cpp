@@ -1,8 +1,6 @@
 // What a builder should be told, picked out of the figures of a study.
 
-#include "loadline/study/blade_findings.hpp"
-
-#include "loadline/study/blade_study.hpp"
+#include "loadline/study/detail/blade_parts.hpp"
 #include "loadline/study/limits.hpp"
 
 #include <algorithm>
