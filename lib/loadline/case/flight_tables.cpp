@@ -6,7 +6,6 @@
 
 #include <fmt/format.h>
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 namespace loadline {
@@ -14,8 +13,10 @@ namespace {
 
 // What matters to the pilot, most first.
 void read_rank(const Node& rank, Goals& goals, CaseFaults& faults) {
-    const std::vector<std::string> words = {"climb", "economy", "quiet", "cool", "quick"};
-    constexpr std::array meant = {Goal::climb, Goal::economy, Goal::quiet, Goal::cool, Goal::quick};
+    std::vector<std::string> words;
+    for (const GoalName& goal : goal_names) {
+        words.emplace_back(goal.name);
+    }
     const std::string remedy =
         "write what matters most first, such as rank = [\"climb\", \"quiet\"]; these would "
         "do: " +
@@ -25,8 +26,8 @@ void read_rank(const Node& rank, Goals& goals, CaseFaults& faults) {
         return;
     }
     for (const Node& item : rank.items) {
-        const auto found = std::find(words.begin(), words.end(), item.text);
-        if (item.kind != NodeKind::text || found == words.end()) {
+        const std::optional<Goal> goal = goal_named(item.text);
+        if (item.kind != NodeKind::text || !goal) {
             faults.add(item.place,
                        item.kind == NodeKind::text
                            ? fmt::format("there is no wish \"{}\"", quotable(item.text))
@@ -34,13 +35,12 @@ void read_rank(const Node& rank, Goals& goals, CaseFaults& faults) {
                        remedy);
             continue;
         }
-        const Goal goal = meant.at(static_cast<std::size_t>(found - words.begin()));
-        if (std::find(goals.rank.begin(), goals.rank.end(), goal) != goals.rank.end()) {
+        if (std::find(goals.rank.begin(), goals.rank.end(), *goal) != goals.rank.end()) {
             faults.add(item.place, fmt::format("\"{}\" stands in rank twice", item.text),
                        "name each wish once");
             continue;
         }
-        goals.rank.push_back(goal);
+        goals.rank.push_back(*goal);
     }
 }
 
