@@ -3,7 +3,7 @@
 #include "cli/output.hpp"
 #include "cli/page.hpp"
 #include "cli/plot.hpp"
-#include "cli/table.hpp"
+#include "cli/sheet.hpp"
 #include "loadline/case/text.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/bands.hpp"
@@ -13,6 +13,8 @@
 #include <fmt/format.h>
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <optional>
 
 namespace loadline::cli {
 namespace {
@@ -129,6 +131,103 @@ bool converged(const CurvePoint& point) {
     return point.rotor.status == RotorStatus::converged;
 }
 
+// One point of the sweep.
+struct PointRow {
+    const CurvePoint* point = nullptr;
+    const PointBands* bands = nullptr;               // absent with --no-band
+    const MeasuredCoefficients* measured = nullptr;  // of --against
+    double ct_off = 0.0, cp_off = 0.0;
+};
+
+std::vector<PointRow> rows_of(const Answer& a) {
+    std::vector<PointRow> rows;
+    for (std::size_t i = 0; i < a.sweep.points.size(); ++i) {
+        PointRow& row = rows.emplace_back();
+        row.point = &a.sweep.points[i];
+        row.bands = a.bands.empty() ? nullptr : &a.bands[i];
+        if (!a.measured.empty()) {
+            row.measured = &a.measured[i];
+            row.ct_off = a.comparison.ct_off[i];
+            row.cp_off = a.comparison.cp_off[i];
+        }
+    }
+    return rows;
+}
+
+// A figure and its range; nothing at a point without an answer.
+std::function<Cell(const PointRow&)> solved(double RotorResult::*figure, Band PointBands::*range) {
+    return [figure, range](const PointRow& row) {
+        return !converged(*row.point)
+                   ? Cell()
+                   : banded(row.point->rotor.*figure,
+                            row.bands != nullptr ? std::optional(row.bands->*range) : std::nullopt);
+    };
+}
+
+Field<PointRow> advance_ratio() {
+    return {{"advance_ratio", {"advance", "ratio"}, plain("", 3), "", "J"},
+            [](const PointRow& row) {
+                return Cell(row.point->advance_ratio);
+            }};
+}
+
+Sheet sweep_sheet(const Answer& a) {
+    std::vector<Field<PointRow>> fields = {
+        advance_ratio(),
+        {{"airspeed_m_s", {"airspeed"}, Shown::airspeed},
+         [](const PointRow& row) {
+             return Cell(row.point->airspeed);
+         }},
+        {{"ct", {"CT"}, plain("", 4)}, solved(&RotorResult::ct, &PointBands::ct)},
+        {{"cp", {"CP"}, plain("", 4)}, solved(&RotorResult::cp, &PointBands::cp)},
+        {{"efficiency", {"efficiency"}, Shown::fraction},
+         solved(&RotorResult::efficiency, &PointBands::efficiency)},
+        {{"thrust_n", {"thrust"}, Shown::thrust},
+         solved(&RotorResult::thrust, &PointBands::thrust)},
+        {{"torque_nm", {"torque"}, Shown::torque},
+         solved(&RotorResult::torque, &PointBands::torque)},
+        {{"power_w", {"power"}, Shown::power}, solved(&RotorResult::power, &PointBands::power)}};
+    if (!a.measured.empty()) {
+        fields.push_back({{"measured_ct"}, [](const PointRow& row) {
+                              return Cell(row.measured->ct);
+                          }});
+        fields.push_back({{"measured_cp"}, [](const PointRow& row) {
+                              return Cell(row.measured->cp);
+                          }});
+    }
+    return {fields, rows_of(a)};
+}
+
+// Measured points beside the prediction.
+Sheet measured_sheet(const Answer& a) {
+    const std::vector<Field<PointRow>> fields = {
+        advance_ratio(),
+        {{"ct", {"CT"}, plain("", 4)},
+         [](const PointRow& row) {
+             return Cell(row.point->rotor.ct);
+         }},
+        {{"measured_ct", {"measured"}, plain("", 4)},
+         [](const PointRow& row) {
+             return Cell(row.measured->ct);
+         }},
+        {{"ct_off", {"off"}, in_percent(1)}, &PointRow::ct_off},
+        {{"cp", {"CP"}, plain("", 4)},
+         [](const PointRow& row) {
+             return Cell(row.point->rotor.cp);
+         }},
+        {{"measured_cp", {"measured"}, plain("", 4)},
+         [](const PointRow& row) {
+             return Cell(row.measured->cp);
+         }},
+        {{"cp_off", {"off"}, in_percent(1)}, &PointRow::cp_off},
+        {{"in_band", {"in band"}}, [](const PointRow& row) {
+             return row.bands == nullptr
+                        ? Cell()
+                        : Cell(std::string(within_bands(*row.measured, *row.bands)));
+         }}};
+    return {fields, rows_of(a)};
+}
+
 std::string as_json(const Answer& a) {
     std::vector<std::string> warnings = sentences(a.sweep.findings);
     Json json;
@@ -137,39 +236,13 @@ std::string as_json(const Answer& a) {
     json["blades"] = a.blades;
     json["propeller_rpm"] = finite_or_null(in_unit(a.rotation, "rpm"), "propeller_rpm", warnings);
     json["points"] = Json::array();
+    const Sheet sheet = sweep_sheet(a);
     for (std::size_t i = 0; i < a.sweep.points.size(); ++i) {
-        const CurvePoint& point = a.sweep.points[i];
-        Json p;
-        p["advance_ratio"] = point.advance_ratio;
-        p["airspeed_m_s"] = finite_or_null(point.airspeed, "airspeed_m_s", warnings);
-        const auto put = [&](const char* key, double value) {
-            p[key] = converged(point) ? finite_or_null(value, key, warnings) : Json(nullptr);
-        };
-        put("ct", point.rotor.ct);
-        put("cp", point.rotor.cp);
-        put("efficiency", point.rotor.efficiency);
-        put("thrust_n", point.rotor.thrust);
-        put("torque_nm", point.rotor.torque);
-        put("power_w", point.rotor.power);
-        if (!a.measured.empty()) {
-            p["measured_ct"] = a.measured[i].ct;
-            p["measured_cp"] = a.measured[i].cp;
-        }
-        if (!a.bands.empty() && converged(point)) {
-            const PointBands& b = a.bands[i];
-            const auto band = [&](const std::string& key, const Band& range) {
-                p[key + "_low"] = finite_or_null(range.low, key + "_low", warnings);
-                p[key + "_high"] = finite_or_null(range.high, key + "_high", warnings);
-            };
-            band("ct", b.ct);
-            band("cp", b.cp);
-            band("efficiency", b.efficiency);
-            band("thrust_n", b.thrust);
-            band("torque_nm", b.torque);
-            band("power_w", b.power);
-        }
-        p["converged"] = converged(point);
-        json["points"].push_back(std::move(p));
+        Json point;
+        sheet.put_values(point, i, warnings);
+        sheet.put_ranges(point, i, warnings);
+        point["converged"] = converged(a.sweep.points[i]);
+        json["points"].push_back(std::move(point));
     }
     if (!a.measured.empty()) {
         json["mean_error_ct"] = finite_or_null(a.comparison.ct_mean, "mean_error_ct", warnings);
@@ -185,80 +258,29 @@ std::string as_json(const Answer& a) {
 }
 
 std::string sweep_table(const Answer& a, Units units) {
-    const auto unit = [&](Shown quantity) {
-        return std::string(unit_of(quantity, units));
-    };
-    const std::vector<Column> columns = {
-        {{"advance", "ratio"}, ""},
-        {{"airspeed"}, unit(Shown::airspeed)},
-        {{"CT"}, ""},
-        {{"CP"}, ""},
-        {{"efficiency"}, unit(Shown::fraction)},
-        {{"thrust"}, unit(Shown::thrust)},
-        {{"torque"}, unit(Shown::torque)},
-        {{"power"}, unit(Shown::power)},
-    };
-    std::vector<std::vector<std::string>> rows;
-    for (const CurvePoint& point : a.sweep.points) {
-        std::vector<std::string> cells(columns.size(), "-");
-        cells[0] = plain_number(point.advance_ratio, 3);
-        cells[1] = number_of(point.airspeed, Shown::airspeed, units);
-        if (converged(point)) {
-            const RotorResult& r = point.rotor;
-            cells = {cells[0],
-                     cells[1],
-                     plain_number(r.ct, 4),
-                     plain_number(r.cp, 4),
-                     number_of(r.efficiency, Shown::fraction, units),
-                     number_of(r.thrust, Shown::thrust, units),
-                     number_of(r.torque, Shown::torque, units),
-                     number_of(r.power, Shown::power, units)};
-        }
-        rows.push_back(std::move(cells));
-    }
-    return table(columns, rows);
+    return sweep_sheet(a).text({"advance_ratio", "airspeed_m_s", "ct", "cp", "efficiency",
+                                "thrust_n", "torque_nm", "power_w"},
+                               units);
 }
 
-// Measured points beside the prediction and its band, and both drawn.
+// Measured points beside the prediction, and both drawn.
 std::string measured_table(const Answer& a) {
-    const std::vector<Column> columns = {
-        {{"advance", "ratio"}, ""},
-        {{"CT"}, ""},
-        {{"measured"}, ""},
-        {{"off"}, "%"},
-        {{"CP"}, ""},
-        {{"measured"}, ""},
-        {{"off"}, "%"},
-        {{"in band"}, ""},
-    };
-    std::vector<std::vector<std::string>> rows;
     Dots ct{'.', {}, {}}, cp{'.', {}, {}}, measured_ct{'o', {}, {}}, measured_cp{'o', {}, {}};
-    for (std::size_t i = 0; i < a.sweep.points.size(); ++i) {
-        const CurvePoint& point = a.sweep.points[i];
-        const MeasuredCoefficients& m = a.measured[i];
-        std::string inside = "-";
-        if (!a.bands.empty()) {
-            const auto in = [](const Band& b, double v) {
-                return v >= b.low && v <= b.high;
-            };
-            const bool t = in(a.bands[i].ct, m.ct);
-            const bool p = in(a.bands[i].cp, m.cp);
-            inside = t && p ? "both" : t ? "CT" : p ? "CP" : "no";
-        }
-        rows.push_back({plain_number(point.advance_ratio, 3), plain_number(point.rotor.ct, 4),
-                        plain_number(m.ct, 4), plain_number(100.0 * a.comparison.ct_off[i], 1),
-                        plain_number(point.rotor.cp, 4), plain_number(m.cp, 4),
-                        plain_number(100.0 * a.comparison.cp_off[i], 1), inside});
+    for (const CurvePoint& point : a.sweep.points) {
         ct.x.push_back(point.advance_ratio);
         ct.y.push_back(point.rotor.ct);
         cp.x.push_back(point.advance_ratio);
         cp.y.push_back(point.rotor.cp);
+    }
+    for (const MeasuredCoefficients& m : a.measured) {
         measured_ct.x.push_back(m.advance_ratio);
         measured_ct.y.push_back(m.ct);
         measured_cp.x.push_back(m.advance_ratio);
         measured_cp.y.push_back(m.cp);
     }
-    return table(columns, rows) + "\n" + wrapped(measured_sentence(a.comparison)) + "\n" +
+    return measured_sheet(a).text({"advance_ratio", "ct", "measured_ct", "ct_off", "cp",
+                                   "measured_cp", "cp_off", "in_band"}) +
+           "\n" + wrapped(measured_sentence(a.comparison)) + "\n" +
            dot_plot("CT over advance ratio: . computed, o measured", {ct, measured_ct}) + "\n" +
            dot_plot("CP over advance ratio: . computed, o measured", {cp, measured_cp});
 }
@@ -355,26 +377,8 @@ Page page_of(const Answer& a, Units units) {
     page.sections.push_back(std::move(curves));
     PageSection figures;
     figures.heading = "The figures";
-    PageTable sheet;
-    sheet.headings = {"J",
-                      "CT",
-                      "CP",
-                      "efficiency, %",
-                      fmt::format("thrust, {}", unit_of(Shown::thrust, units)),
-                      fmt::format("power, {}", unit_of(Shown::power, units))};
-    for (const CurvePoint& point : a.sweep.points) {
-        std::vector<std::string> cells = {
-            plain_number(point.advance_ratio, 3), "-", "-", "-", "-", "-"};
-        if (converged(point)) {
-            cells[1] = plain_number(point.rotor.ct, 4);
-            cells[2] = plain_number(point.rotor.cp, 4);
-            cells[3] = number_of(point.rotor.efficiency, Shown::fraction, units);
-            cells[4] = number_of(point.rotor.thrust, Shown::thrust, units);
-            cells[5] = number_of(point.rotor.power, Shown::power, units);
-        }
-        sheet.rows.push_back(std::move(cells));
-    }
-    figures.tables.push_back(std::move(sheet));
+    figures.tables.push_back(sweep_sheet(a).page(
+        "", {"advance_ratio", "ct", "cp", "efficiency", "thrust_n", "power_w"}, units));
     page.sections.push_back(std::move(figures));
     page.notes = sentences(a.sweep.findings);
     page.notes.insert(page.notes.end(), a.notes.begin(), a.notes.end());

@@ -76,6 +76,9 @@ Json value_json(const Cell& cell, const SheetColumn& column, std::vector<std::st
     if (const auto* const count = std::get_if<std::int64_t>(&cell.value)) {
         return *count;
     }
+    if (const auto* const list = std::get_if<Json>(&cell.value)) {
+        return *list;
+    }
     const auto* const words = std::get_if<std::string>(&cell.value);
     return words != nullptr ? Json(*words) : Json();
 }
@@ -221,10 +224,25 @@ PageTable Sheet::page(std::string caption, const std::vector<Pick>& picks, Units
     return out;
 }
 
+std::string Sheet::cell(std::size_t row, std::string_view key, Units units) const {
+    const std::size_t i = index_of(key);
+    return cell_shown(rows_.at(row)[i], columns_[i], units);
+}
+
 void Sheet::put_values(Json& json, std::size_t row, std::vector<std::string>& warnings) const {
     for (std::size_t i = 0; i < columns_.size(); ++i) {
-        if (columns_[i].in_document) {
-            json[columns_[i].key] = value_json(rows_[row][i], columns_[i], warnings);
+        const SheetColumn& column = columns_[i];
+        const Cell& cell = rows_[row][i];
+        if (!column.in_document) {
+            continue;
+        }
+        if (column.part.empty()) {
+            json[column.key] = value_json(cell, column, warnings);
+            continue;
+        }
+        Json& part = json[column.part];
+        if (cell.value.index() != 0) {
+            part[column.part_key] = value_json(cell, column, warnings);
         }
     }
 }

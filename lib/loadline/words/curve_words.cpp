@@ -93,6 +93,11 @@ std::string against_measured_sentence(const CurveComparison& comparison) {
                        ct, cp);
 }
 
+std::string_view within_bands(const MeasuredCoefficients& measured, const PointBands& bands) {
+    const bool ct = holds(bands.ct, measured.ct), cp = holds(bands.cp, measured.cp);
+    return ct && cp ? "both" : ct ? "CT" : cp ? "CP" : "no";
+}
+
 std::string_view coefficients_explained() {
     return "CT is thrust over air density, turns per second squared and diameter to the fourth; CP "
            "is power over density, turns cubed and diameter to the fifth; the advance ratio is "
