@@ -3,25 +3,36 @@
 #include "cli/compare.hpp"
 
 #include "cli/output.hpp"
-#include "loadline/number/constants.hpp"
+#include "loadline/case/text.hpp"
 #include "loadline/words/finding_words.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 #include <unistd.h>
 #include <algorithm>
-#include <array>
 #include <chrono>
 #include <cstdio>
 
 namespace loadline::cli {
 namespace {
 
+std::vector<std::string> goal_words() {
+    std::vector<std::string> words;
+    for (const GoalName& goal : goal_names) {
+        words.emplace_back(goal.name);
+    }
+    return words;
+}
+
+const std::string& sort_help() {
+    static const std::string words = fmt::format("Order: {}; else [wishes]", one_of(goal_words()));
+    return words;
+}
+
 struct CompareRequest : CaseRequest {
     Switch no_band{*this, no_band_option};
     Text page{*this, page_option};
-    Text sort{*this,
-              {"--sort", "WISH", "Order: climb, economy, quiet, cool or quick; else [wishes]"}};
+    Text sort{*this, {"--sort", "WISH", sort_help().c_str()}};
     Switch csv{*this, {"--csv", "", "A sheet: one row a propeller and quantity"}};
 };
 
@@ -43,25 +54,17 @@ void need(const Case& from, const CompareRequest& request) {
     }
 }
 
-constexpr std::array<std::pair<const char*, Goal>, 5> words = {{{"climb", Goal::climb},
-                                                                {"economy", Goal::economy},
-                                                                {"quiet", Goal::quiet},
-                                                                {"cool", Goal::cool},
-                                                                {"quick", Goal::quick}}};
-
 Goals goals_of(const Case& from, const CompareRequest& request) {
     Goals goals = from.goals;
     if (request.sort) {
-        const auto found = std::find_if(words.begin(), words.end(), [&](const auto& word) {
-            return *request.sort == word.first;
-        });
-        if (found == words.end()) {
+        const auto first = goal_named(*request.sort);
+        if (!first) {
             throw UsageError(fmt::format("--sort: \"{}\" is not known", *request.sort),
-                             "write climb, economy, quiet, cool or quick");
+                             fmt::format("write {}", one_of(goal_words())));
         }
-        goals.rank = {found->second};
+        goals.rank = {*first};
         for (const Goal goal : from.goals.rank) {
-            if (goal != found->second) {
+            if (goal != *first) {
                 goals.rank.push_back(goal);
             }
         }
@@ -137,6 +140,10 @@ void answer(const CompareRequest& request, Compared& a) {
     for (std::string& note : comparison_notes(a.comparison)) {
         a.notes.push_back(std::move(note));
     }
+    a.below = a.notes;
+    for (std::string& note : figure_notes(a.from)) {
+        a.below.push_back(std::move(note));
+    }
 }
 
 Outcome run(const CompareRequest& request) {
@@ -166,15 +173,6 @@ Outcome run(const CompareRequest& request) {
 }
 
 }  // namespace
-
-std::string_view word_of(Goal goal) {
-    for (const auto& [word, meant] : words) {
-        if (meant == goal) {
-            return word;
-        }
-    }
-    return {};
-}
 
 constinit const Command compare_command =
     command<CompareRequest, run>("compare", "My propeller against others, over the whole flight",

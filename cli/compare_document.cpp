@@ -2,12 +2,9 @@
 
 #include "cli/compare.hpp"
 #include "cli/output.hpp"
-#include "loadline/engine/fuel.hpp"
 #include "loadline/number/constants.hpp"
 #include "loadline/quantity/quantity.hpp"
-#include "loadline/study/limits.hpp"
 #include "loadline/words/figure_words.hpp"
-#include "loadline/words/units.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -78,7 +75,7 @@ Json cruise_json(const CompareRow& row, const Writer& w) {
     state("thrust_n", s.thrust);
     state("engine_power_w", s.engine_power);
     put(json, Figure::cruise_fuel, row, w);
-    state("fuel_l_100km", found ? s.fuel_flow / petrol_density * 1000.0 / s.airspeed * 1e5 : 0.0);
+    state("fuel_l_100km", found ? litres_to_100_km(fuel_per_distance(s)) : 0.0);
     put(json, Figure::cruise_head, row, w);
     put(json, Figure::noise, row, w);
     json["endurance_s"] = row.tank ? w.number(row.tank->time, "endurance_s") : Json(nullptr);

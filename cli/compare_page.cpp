@@ -4,7 +4,6 @@
 
 #include "cli/output.hpp"
 #include "loadline/quantity/quantity.hpp"
-#include "loadline/study/limits.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -86,23 +85,16 @@ PageChart over_height(const Compared& a, const char* title, const std::string& x
     return chart;
 }
 
-PageTable values_table(const Compared& a, SentenceUnits units) {
-    PageTable table;
-    table.caption = "What each does";
-    table.headings = {"quantity", "unit"};
-    for (const CompareRow& row : a.comparison.rows) {
-        table.headings.push_back(row.name);
-    }
+PageTable values_table(const Compared& a, Units units) {
+    std::vector<Figure> all;
     for (const FigureRow& figure : figure_table()) {
-        const Figure q = figure.figure;
-        const ShownIn& shown = shown_in(q, units);
-        std::vector<std::string> line = {std::string(row_of(q).label), std::string(shown.unit)};
-        for (const CompareRow& row : a.comparison.rows) {
-            line.push_back(value_cell(row, q, units));
-        }
-        table.rows.push_back(std::move(line));
+        all.push_back(figure.figure);
     }
-    return table;
+    std::vector<std::string> keys = {"label", "unit"};
+    for (std::size_t i = 0; i < a.comparison.rows.size(); ++i) {
+        keys.push_back(fmt::format("value_{}", i));
+    }
+    return figures_sheet(a, all, units).page("What each does", {keys.begin(), keys.end()}, units);
 }
 
 // The same with a row a propeller, in the order of the ranking.
@@ -114,22 +106,19 @@ PageTable values_by_row(const Compared& a, Units units) {
     return values_sheet(a, units).page("What each does", picks, units);
 }
 
-PageTable differences_table(const Compared& a, std::size_t place, SentenceUnits units) {
-    const CompareRow& row = a.comparison.rows[a.order[place]];
-    PageTable table;
-    table.caption = fmt::format("{} {} against {}", letter(place), quoted(row.name),
-                                quoted(a.comparison.rows[0].name));
-    table.headings = {"quantity", "unit", "change", "nine in ten", "sure of the sign"};
+PageTable differences_table(const Compared& a, std::size_t k, Units units) {
+    std::vector<Figure> both;
     for (const FigureRow& figure : figure_table()) {
-        const Figure q = figure.figure;
-        const ShownIn& shown = shown_in(q, units);
-        const DifferenceCells d = difference_cells(a.comparison.rows[0], row, q, units);
-        if (d.change != "-") {
-            table.rows.push_back(
-                {std::string(row_of(q).label), std::string(shown.unit), d.change, d.band, d.sure});
+        if (has_change(a, k, figure.figure)) {
+            both.push_back(figure.figure);
         }
     }
-    return table;
+    const std::string change = fmt::format("change_{}", k), range = fmt::format("range_{}", k),
+                      sure = fmt::format("sure_{}", k);
+    return figures_sheet(a, both, units)
+        .page(fmt::format("{} {} against {}", letter(k), quoted(a.comparison.rows[a.order[k]].name),
+                          quoted(a.comparison.rows[0].name)),
+              {"label", "unit", change, range, sure}, units);
 }
 
 // What is said of each against the present one.
@@ -147,9 +136,7 @@ PageSection each_section(const Compared& a) {
 PageSection glance_section(const Compared& a, SentenceUnits spoken) {
     PageSection at_a_glance;
     at_a_glance.heading = "At a glance";
-    at_a_glance.paragraphs = {
-        "Each bar is the range that holds nine in ten; the mark is the computed change. A bar "
-        "that lies on one side of the middle line is almost sure of its sign."};
+    at_a_glance.paragraphs = {std::string(bars_explained())};
     at_a_glance.side_by_side = true;
     for (const Figure q : figures_at_a_glance()) {
         PageChart chart = glance(a, q, spoken);
@@ -246,7 +233,7 @@ Page compare_page(const Compared& a, Units units) {
     if (!warned.list.empty()) {
         page.sections.push_back(std::move(warned));
     }
-    page.notes = notes_below(a);
+    page.notes = a.below;
     page.cautions = caution_text();
     return page;
 }
