@@ -5,6 +5,7 @@
 #include "cli/file.hpp"
 #include "cli/output.hpp"
 #include "loadline/study/blade_sheet.hpp"
+#include "loadline/words/bench_words.hpp"
 #include "loadline/words/blade_words.hpp"
 
 #include <fmt/format.h>
@@ -81,9 +82,7 @@ std::string as_text(const BladeAnswer& a, const Sheet& sheet, bool level,
                                   "thickness_m", "thickness"}) +
                       "\n";
     out += listed("How to measure:", measuring_steps(level));
-    out += "\n" + wrapped(fmt::format("Write it down as CSV and compare it with \"loadline "
-                                      "blade {} --measured FILE.csv\":",
-                                      case_file));
+    out += "\n" + wrapped(comparing_step(case_file));
     out += fmt::format("radius_mm,chord_mm,{},thickness_mm,blade\n",
                        level ? "level_deg" : "angle_deg");
     for (const std::string& file : files) {

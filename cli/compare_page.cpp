@@ -153,7 +153,7 @@ PageSection climb_section(const Compared& a, Units units) {
     climb.heading = "The climb";
     climb.side_by_side = true;
     if (many(a)) {
-        climb.paragraphs = {"Of the one flown now and the first few of the ranking."};
+        climb.paragraphs = {std::string(first_few_shown())};
     }
     climb.charts.push_back(
         over_height(a, "Rate of climb over height above the field",

@@ -1,9 +1,9 @@
 #include "cli/drawing.hpp"
 
 #include "cli/page.hpp"
-
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/blade_sheet.hpp"
+#include "loadline/words/bench_words.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
@@ -47,8 +47,7 @@ std::string page(double height, const std::string& title, std::size_t number, st
         "viewBox=\"0 0 {0:.0f} {1:.0f}\" font-family=\"sans-serif\">\n",
         page_width, height);
     out += text(margin, margin + 3.0, fmt::format("{}, page {} of {}", title, number, count), 4.5);
-    out += text(margin, margin + 8.0,
-                "lengths in mm; print at 100 %: the line on the right is 100 mm long", 3.0);
+    out += text(margin, margin + 8.0, std::string(drawing_scale()), 3.0);
     out += line(x, margin + 3.0, x + 100.0, margin + 3.0, fine);
     for (const double end : {x, x + 100.0}) {
         out += line(end, margin, end, margin + 6.0, fine);
@@ -124,13 +123,10 @@ std::vector<std::string> planform_bodies(const Blade& blade, double& height) {
         const double from = static_cast<double>(bodies.size()) * step;
         std::string body = window(bodies.size() + 1, from, step + overlap, height, drawing);
         body += line(margin, axis, page_width - margin, axis, dashed);
-        body +=
-            text(margin, height - margin,
-                 fmt::format("leading edge up; the broken line is the quarter-chord line of the "
-                             "root; this page from {:.0f} mm from the axis; pages overlap by "
-                             "{:.0f} mm: lay the broken lines and marks on each other",
-                             mm(blade.root_radius()) + from, overlap),
-                 2.8);
+        body += text(margin, height - margin,
+                     planform_explained(blade.root_radius() + from_unit(from, "mm"),
+                                        from_unit(overlap, "mm")),
+                     2.8);
         for (const double join : {from, from + step}) {
             if (join > 0.0 && join < length - overlap - 1e-6) {
                 for (const double mark : {join, join + overlap}) {

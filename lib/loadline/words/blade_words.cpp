@@ -421,18 +421,6 @@ std::string balance_note(const BladeTolerance& tolerance) {
         tolerance.balance.force, 1000.0 * tolerance.balance.tip_mass);
 }
 
-std::vector<std::string> measuring_steps(bool level) {
-    return {
-        "engine off, plug cap off, propeller off the craft, hub face down on a flat table; zero "
-        "the level on the table",
-        "mark each radius from the centre of the hub; chord: straight across, along the slope",
-        level ? "level: laid across the blade on its lower (rear) face; turn the propeller round, "
-                "repeat and take the mean"
-              : "the lower face of this section is not known: lay a straight edge from leading to "
-                "trailing edge and read the chord line",
-        "thickness: greatest, with calipers; measure every blade"};
-}
-
 std::string sentence(const BladeWarning& warning) {
     return std::visit([](const auto& found) { return say(found); }, warning);
 }

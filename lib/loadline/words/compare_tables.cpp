@@ -131,6 +131,10 @@ std::string tables_explained(const Comparison& comparison, const FlightPlan& pla
         comparison.rows[0].name);
 }
 
+std::string_view first_few_shown() {
+    return "Of the one flown now and the first few of the ranking.";
+}
+
 std::string_view bars_explained() {
     return "Each bar is the range that holds nine in ten; the mark is the computed change. A bar "
            "that lies on one side of the middle line is almost sure of its sign.";

@@ -62,6 +62,9 @@ std::string others_in_tables(std::size_t count);
 std::string tables_explained(const Comparison& comparison, const FlightPlan& plan, bool by_row,
                              SentenceUnits units);
 
+/// That pictures show the first few alone.
+std::string_view first_few_shown();
+
 /// What a picture of ranges shows.
 std::string_view bars_explained();
 
