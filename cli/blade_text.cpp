@@ -27,14 +27,14 @@ std::string share_table(const Sheet& stations) {
 }
 
 std::string power_table(const BladeStudy& s) {
-    std::vector<std::vector<std::string>> rows;
-    for (const PowerShare& share : power_shares(s)) {
-        rows.push_back(
-            {share.words, plain_number(share.watts, 0),
-             s.now.power > 0.0 ? plain_number(100.0 * share.watts / s.now.power, 1) : "-"});
-    }
+    const std::vector<Field<PowerShare>> fields = {
+        {{"where", {"where"}}, &PowerShare::words},
+        {{"power_w", {"power"}, plain("W", 0)}, &PowerShare::watts},
+        {{"share", {"share"}, in_percent(1)}, [&](const PowerShare& share) {
+             return s.now.power > 0.0 ? Cell(share.watts / s.now.power) : Cell();
+         }}};
     return "Where the power goes\n" +
-           table({{{"where"}, ""}, {{"power"}, "W"}, {{"share"}, "%"}}, rows);
+           Sheet(fields, power_shares(s)).text({"where", "power_w", "share"});
 }
 
 std::string changes_table(const BladeStudy& s) {
