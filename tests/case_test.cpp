@@ -1,8 +1,8 @@
 // The case file and the section files: what is written is what the library gets, in SI.
 
 #include "loadline/case/case.hpp"
-#include "loadline/engine/fuel.hpp"
 #include "loadline/case/text.hpp"
+#include "loadline/engine/fuel.hpp"
 #include "near.hpp"
 #include "program.hpp"
 
@@ -594,6 +594,15 @@ TEST_CASE("what people wrote is quoted in one short line") {
     CHECK(quotable("a\nb\x1b[31m") == "a?b?[31m");
     CHECK(quotable("\xff\xfe") == "??");
     CHECK(quotable(std::string(100, 'x')) == std::string(40, 'x') + "...");
+}
+
+TEST_CASE("every goal is read by its name") {
+    for (const GoalName& goal : goal_names) {
+        const Case c =
+            parse(new_case_text() + "\n[wishes]\nrank = [\"" + std::string(goal.name) + "\"]\n");
+        CHECK(c.goals.rank == std::vector<Goal>{goal.goal});
+        CHECK(name_of(goal.goal) == goal.name);
+    }
 }
 
 TEST_CASE("a section file: rows, provenance, stated figures") {
