@@ -41,10 +41,16 @@ Sheet values_sheet(const Compared& a, Units units);
 /// change under its key, with "..._range" and "..._sure" where ranges are asked for.
 Sheet changes_sheet(const Compared& a, Units units);
 
-/// The same the other way round: a row a quantity of those given, with its "label" and "unit", each
-/// propeller's value in the order of the comparison ("value_0"), and each candidate's change, range
-/// and sureness in the order of the ranking ("change_0", "range_0", "sure_0").
-Sheet figures_sheet(const Compared& a, const std::vector<Figure>& rows, Units units);
+/// Who stands side by side in a table that has a row a quantity.
+struct SideBySide {
+    std::vector<std::size_t> values;   ///< rows of the comparison that show what they do
+    std::vector<std::size_t> changes;  ///< places in the ranking that show what they change
+};
+
+/// A row a quantity of those given, with its "label" and "unit"; of the comparison's i-th row its
+/// "value_i"; of the k-th in the ranking its "change_k", "range_k" and "sure_k".
+Sheet figures_sheet(const Compared& a, const std::vector<Figure>& rows, const SideBySide& who,
+                    Units units);
 
 /// Whether the k-th candidate and the present one both have the figure.
 bool has_change(const Compared& a, std::size_t k, Figure figure);

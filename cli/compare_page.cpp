@@ -90,11 +90,14 @@ PageTable values_table(const Compared& a, Units units) {
     for (const FigureRow& figure : figure_table()) {
         all.push_back(figure.figure);
     }
+    SideBySide who;
     std::vector<std::string> keys = {"label", "unit"};
     for (std::size_t i = 0; i < a.comparison.rows.size(); ++i) {
+        who.values.push_back(i);
         keys.push_back(fmt::format("value_{}", i));
     }
-    return figures_sheet(a, all, units).page("What each does", {keys.begin(), keys.end()}, units);
+    return figures_sheet(a, all, who, units)
+        .page("What each does", {keys.begin(), keys.end()}, units);
 }
 
 // The same with a row a propeller, in the order of the ranking.
@@ -115,7 +118,7 @@ PageTable differences_table(const Compared& a, std::size_t k, Units units) {
     }
     const std::string change = fmt::format("change_{}", k), range = fmt::format("range_{}", k),
                       sure = fmt::format("sure_{}", k);
-    return figures_sheet(a, both, units)
+    return figures_sheet(a, both, {{}, {k}}, units)
         .page(fmt::format("{} {} against {}", letter(k), quoted(a.comparison.rows[a.order[k]].name),
                           quoted(a.comparison.rows[0].name)),
               {"label", "unit", change, range, sure}, units);

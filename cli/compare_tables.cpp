@@ -106,7 +106,8 @@ Sheet changes_sheet(const Compared& a, Units units) {
     return {fields, rows};
 }
 
-Sheet figures_sheet(const Compared& a, const std::vector<Figure>& rows, Units units) {
+Sheet figures_sheet(const Compared& a, const std::vector<Figure>& rows, const SideBySide& who,
+                    Units units) {
     std::vector<Field<Figure>> fields = {{{"label", {"quantity"}},
                                           [](const Figure& q) {
                                               return Cell(std::string(row_of(q).label));
@@ -114,13 +115,13 @@ Sheet figures_sheet(const Compared& a, const std::vector<Figure>& rows, Units un
                                          {{"unit", {"unit"}}, [units](const Figure& q) {
                                               return Cell(std::string(shown_in(q, units).unit));
                                           }}};
-    for (std::size_t i = 0; i < a.comparison.rows.size(); ++i) {
+    for (const std::size_t i : who.values) {
         const CompareRow& row = a.comparison.rows[i];
         fields.push_back({column_of("value", i, "now", row.name), [&row, units](const Figure& q) {
                               return figure_cell(row.values[at(q)], row_of(q), units);
                           }});
     }
-    for (std::size_t k = 0; k < a.order.size(); ++k) {
+    for (const std::size_t k : who.changes) {
         const auto said = [&a, k, units](std::string DifferenceCells::*part) {
             return [&a, k, units, part](const Figure& q) {
                 const std::vector<CompareRow>& all = a.comparison.rows;

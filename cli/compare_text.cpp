@@ -65,18 +65,20 @@ std::string figures(const Compared& a, Units units) {
             shown.push_back(figure.figure);
         }
     }
-    const Sheet sheet = figures_sheet(a, shown, units);
     const std::size_t together = ranges ? 2 : 6;
     std::string out;
     for (std::size_t from = 0; from == 0 || from < count; from += together) {
+        SideBySide who = {{0}, {}};
         std::vector<std::string> keys = {"label", "unit", "value_0"};
         for (std::size_t k = from; k < std::min(count, from + together); ++k) {
+            who.changes.push_back(k);
             keys.push_back(fmt::format("change_{}", k));
             if (ranges) {
                 keys.push_back(fmt::format("range_{}", k));
                 keys.push_back(fmt::format("sure_{}", k));
             }
         }
+        const Sheet sheet = figures_sheet(a, shown, who, units);
         out += sheet.text({keys.begin(), keys.end()}, units, wide) + "\n";
     }
     return out;
