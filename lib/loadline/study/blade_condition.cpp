@@ -86,12 +86,11 @@ ConditionFound find_condition(const BladeSetting& setting, FlightPhase phase) {
     ConditionFound found;
     found.asked = phase;
     const bool standing = phase == FlightPhase::standing;
-    if (!setting.engine || !setting.drive) {
-        if (standing) {
-            assume_tip_speed(found, setting);
-        } else {
-            found.trouble = ConditionTrouble::no_engine;
-        }
+    const bool powered = setting.engine && setting.drive;
+    if (!powered && standing) {
+        assume_tip_speed(found, setting);
+    } else if (!powered) {
+        found.trouble = ConditionTrouble::no_engine;
     } else if (standing) {
         find_standing(found, setting);
     } else if (!setting.craft) {
