@@ -5,6 +5,7 @@
 #include "cli/file.hpp"
 #include "cli/output.hpp"
 #include "loadline/study/blade_sheet.hpp"
+#include "loadline/words/bench_words.hpp"
 #include "loadline/words/blade_words.hpp"
 
 #include <fmt/format.h>
@@ -15,9 +16,8 @@ namespace loadline::cli {
 namespace {
 
 std::string page_name(const std::string& file, std::size_t page, std::size_t count) {
-    if (count == 1) {
+    if (count == 1)
         return file;
-    }
     const std::filesystem::path path(file);
     const std::string name =
         fmt::format("{}-{}{}", path.stem().string(), page, path.extension().string());
@@ -32,9 +32,8 @@ std::vector<std::string> write_pages(const BladeAnswer& a, const BladeRequest& r
         files.push_back(page_name(*request.svg, i + 1, pages.size()));
         check_writable(files.back(), "such as blade.svg", request.force);
     }
-    for (std::size_t i = 0; i < pages.size(); ++i) {
+    for (std::size_t i = 0; i < pages.size(); ++i)
         write_file(files[i], pages[i], request.force);
-    }
     return files;
 }
 
@@ -81,17 +80,13 @@ std::string as_text(const BladeAnswer& a, const Sheet& sheet, bool level,
                                   "thickness_m", "thickness"}) +
                       "\n";
     out += listed("How to measure:", measuring_steps(level));
-    out += "\n" + wrapped(fmt::format("Write it down as CSV and compare it with \"loadline "
-                                      "blade {} --measured FILE.csv\":",
-                                      case_file));
+    out += "\n" + wrapped(comparing_step(case_file));
     out += fmt::format("radius_mm,chord_mm,{},thickness_mm,blade\n",
                        level ? "level_deg" : "angle_deg");
-    for (const std::string& file : files) {
+    for (const std::string& file : files)
         out += fmt::format("{}Wrote {}\n", &file == &files.front() ? "\n" : "", file);
-    }
-    if (const std::string notes = listed("About the case:", a.notes); !notes.empty()) {
+    if (const std::string notes = listed("About the case:", a.notes); !notes.empty())
         out += "\n" + notes;
-    }
     return out;
 }
 

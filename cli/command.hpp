@@ -2,7 +2,7 @@
 /// What a command is asked and what it answers. A command declares its options once, as members of
 /// its own kind of Request; run.cpp reads them off the command line.
 
-#include "cli/run.hpp"
+#include "cli/status.hpp"
 #include "loadline/case/case.hpp"
 #include "loadline/words/units.hpp"
 

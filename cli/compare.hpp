@@ -27,27 +27,33 @@ struct Compared {
     std::vector<std::vector<std::string>> warnings;   // per row
     std::vector<std::vector<std::string>> missed;     // goals, per row
     std::vector<std::string> notes;
+    std::vector<std::string> below;  // notes, and what people should know of the figures
 };
-
-/// A value, "-" without one.
-std::string value_cell(const CompareRow& row, Figure figure, SentenceUnits units);
-
-/// A difference: "+0.10", "-0.19 to +0.38", "72 %".
-struct DifferenceCells {
-    std::string change, band, sure;
-};
-DifferenceCells difference_cells(const CompareRow& first, const CompareRow& row, Figure figure,
-                                 SentenceUnits units);
 
 /// The figures that are shown at a glance, in their order.
 std::vector<Figure> figures_at_a_glance();
 
-/// A column under the quantity's label, in two lines, and its unit.
-Column column_of(Figure figure, SentenceUnits spoken);
-
 /// What each does: a row a propeller, the present one first, a column a quantity under its key.
 /// "full", "rest" and "name" are its name under three headings.
 Sheet values_sheet(const Compared& a, Units units);
+
+/// What changes with each candidate: a row a candidate, and for each quantity shown at a glance its
+/// change under its key, with "..._range" and "..._sure" where ranges are asked for.
+Sheet changes_sheet(const Compared& a, Units units);
+
+/// Who stands side by side in a table that has a row a quantity.
+struct SideBySide {
+    std::vector<std::size_t> values;   ///< rows of the comparison that show what they do
+    std::vector<std::size_t> changes;  ///< places in the ranking that show what they change
+};
+
+/// A row a quantity of those given, with its "label" and "unit"; of the comparison's i-th row its
+/// "value_i"; of the k-th in the ranking its "change_k", "range_k" and "sure_k".
+Sheet figures_sheet(const Compared& a, const std::vector<Figure>& rows, const SideBySide& who,
+                    Units units);
+
+/// Whether the k-th candidate and the present one both have the figure.
+bool has_change(const Compared& a, std::size_t k, Figure figure);
 
 /// Blades turned in the hub: a row an angle. Columns are "turned_deg", the keys of what is worked
 /// of each, "within_limits" and "meets_wishes".
@@ -67,12 +73,6 @@ bool many(const Compared& a);
 
 /// Rows that are told in full: the present one and every other, or the first few of many.
 std::vector<std::size_t> told_in_full(const Compared& a);
-
-/// What stands below every comparison of what it leaves out.
-std::vector<std::string> notes_below(const Compared& a);
-
-/// "climb": how a goal is written.
-std::string_view word_of(Goal goal);
 
 std::string compare_text(const Compared& a, Units units);
 std::string compare_document(const Compared& a);

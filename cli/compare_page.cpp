@@ -4,7 +4,6 @@
 
 #include "cli/output.hpp"
 #include "loadline/quantity/quantity.hpp"
-#include "loadline/study/limits.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -27,9 +26,8 @@ PageChart glance(const Compared& a, Figure q, SentenceUnits units) {
         const CompareRow& row = a.comparison.rows[a.order[k]];
         const auto& value = row.values[at(q)];
         const auto& first = a.comparison.rows[0].values[at(q)];
-        if (!value || !first) {
+        if (!value || !first)
             continue;
-        }
         const double change = difference_in_shown_unit(q, *value - *first, units);
         double low = change, high = change;
         if (const auto& d = row.differences[at(q)]) {
@@ -63,9 +61,8 @@ PageChart over_height(const Compared& a, const char* title, const std::string& x
     const std::vector<std::size_t> told = told_in_full(a);
     for (std::size_t place = 0; place < told.size(); ++place) {
         const CompareRow& row = a.comparison.rows[told[place]];
-        if (row.band.status != FlightStatus::found) {
+        if (row.band.status != FlightStatus::found)
             continue;
-        }
         Json points = Json::array();
         const FlightState* const states[] = {&row.band.bottom, &row.band.middle, &row.band.top};
         for (std::size_t k = 0; k < 3; ++k) {
@@ -86,50 +83,39 @@ PageChart over_height(const Compared& a, const char* title, const std::string& x
     return chart;
 }
 
-PageTable values_table(const Compared& a, SentenceUnits units) {
-    PageTable table;
-    table.caption = "What each does";
-    table.headings = {"quantity", "unit"};
-    for (const CompareRow& row : a.comparison.rows) {
-        table.headings.push_back(row.name);
+PageTable values_table(const Compared& a, Units units) {
+    std::vector<Figure> all;
+    for (const FigureRow& figure : figure_table())
+        all.push_back(figure.figure);
+    SideBySide who;
+    std::vector<std::string> keys = {"label", "unit"};
+    for (std::size_t i = 0; i < a.comparison.rows.size(); ++i) {
+        who.values.push_back(i);
+        keys.push_back(fmt::format("value_{}", i));
     }
-    for (const FigureRow& figure : figure_table()) {
-        const Figure q = figure.figure;
-        const ShownIn& shown = shown_in(q, units);
-        std::vector<std::string> line = {std::string(row_of(q).label), std::string(shown.unit)};
-        for (const CompareRow& row : a.comparison.rows) {
-            line.push_back(value_cell(row, q, units));
-        }
-        table.rows.push_back(std::move(line));
-    }
-    return table;
+    return figures_sheet(a, all, who, units)
+        .page("What each does", {keys.begin(), keys.end()}, units);
 }
 
 // The same with a row a propeller, in the order of the ranking.
 PageTable values_by_row(const Compared& a, Units units) {
     std::vector<Pick> picks = {"name"};
-    for (const FigureRow& figure : figure_table()) {
+    for (const FigureRow& figure : figure_table())
         picks.emplace_back(figure.key);
-    }
     return values_sheet(a, units).page("What each does", picks, units);
 }
 
-PageTable differences_table(const Compared& a, std::size_t place, SentenceUnits units) {
-    const CompareRow& row = a.comparison.rows[a.order[place]];
-    PageTable table;
-    table.caption = fmt::format("{} {} against {}", letter(place), quoted(row.name),
-                                quoted(a.comparison.rows[0].name));
-    table.headings = {"quantity", "unit", "change", "nine in ten", "sure of the sign"};
-    for (const FigureRow& figure : figure_table()) {
-        const Figure q = figure.figure;
-        const ShownIn& shown = shown_in(q, units);
-        const DifferenceCells d = difference_cells(a.comparison.rows[0], row, q, units);
-        if (d.change != "-") {
-            table.rows.push_back(
-                {std::string(row_of(q).label), std::string(shown.unit), d.change, d.band, d.sure});
-        }
-    }
-    return table;
+PageTable differences_table(const Compared& a, std::size_t k, Units units) {
+    std::vector<Figure> both;
+    for (const FigureRow& figure : figure_table())
+        if (has_change(a, k, figure.figure))
+            both.push_back(figure.figure);
+    const std::string change = fmt::format("change_{}", k), range = fmt::format("range_{}", k),
+                      sure = fmt::format("sure_{}", k);
+    return figures_sheet(a, both, {{}, {k}}, units)
+        .page(fmt::format("{} {} against {}", letter(k), quoted(a.comparison.rows[a.order[k]].name),
+                          quoted(a.comparison.rows[0].name)),
+              {"label", "unit", change, range, sure}, units);
 }
 
 // What is said of each against the present one.
@@ -147,15 +133,12 @@ PageSection each_section(const Compared& a) {
 PageSection glance_section(const Compared& a, SentenceUnits spoken) {
     PageSection at_a_glance;
     at_a_glance.heading = "At a glance";
-    at_a_glance.paragraphs = {
-        "Each bar is the range that holds nine in ten; the mark is the computed change. A bar "
-        "that lies on one side of the middle line is almost sure of its sign."};
+    at_a_glance.paragraphs = {std::string(bars_explained())};
     at_a_glance.side_by_side = true;
     for (const Figure q : figures_at_a_glance()) {
         PageChart chart = glance(a, q, spoken);
-        if (!chart.data.find("rows")->empty()) {
+        if (!chart.data.find("rows")->empty())
             at_a_glance.charts.push_back(std::move(chart));
-        }
     }
     return at_a_glance;
 }
@@ -165,15 +148,14 @@ PageSection climb_section(const Compared& a, Units units) {
     PageSection climb;
     climb.heading = "The climb";
     climb.side_by_side = true;
-    if (many(a)) {
-        climb.paragraphs = {"Of the one flown now and the first few of the ranking."};
-    }
-    climb.charts.push_back(
-        over_height(a, "Rate of climb over height above the field",
-                    fmt::format("climb, {}", shown_in(Figure::climb_rate, spoken).unit), units,
-                    [](const FlightState& s, SentenceUnits u) {
-                        return in_shown_unit(Figure::climb_rate, s.rate, u);
-                    }));
+    if (many(a))
+        climb.paragraphs = {std::string(first_few_shown())};
+    climb.charts.push_back(over_height(
+        a, "Rate of climb over height above the field",
+        fmt::format("climb, {}", shown_in(Figure::climb_rate, spoken).unit), units,
+        [](const FlightState& s, SentenceUnits u) {
+            return in_shown_unit(Figure::climb_rate, s.rate, u);
+        }));
     climb.charts.push_back(over_height(a, "Engine speed over height above the field", "engine, rpm",
                                        units, [](const FlightState& s, SentenceUnits u) {
                                            return in_shown_unit(Figure::climb_rotation,
@@ -186,9 +168,8 @@ PageSection figures_section(const Compared& a, SentenceUnits spoken) {
     PageSection figures;
     figures.heading = "The figures";
     figures.tables.push_back(many(a) ? values_by_row(a, spoken) : values_table(a, spoken));
-    for (std::size_t k = 0; k < a.order.size(); ++k) {
+    for (std::size_t k = 0; k < a.order.size(); ++k)
         figures.tables.push_back(differences_table(a, k, spoken));
-    }
     return figures;
 }
 
@@ -196,9 +177,8 @@ PageSection angles_section(const Compared& a, SentenceUnits spoken) {
     PageSection angles;
     angles.heading = "How much pitch?";
     for (const auto& [index, study] : a.angles) {
-        for (const std::string& line : angle_sentences(study, a.from)) {
+        for (const std::string& line : angle_sentences(study, a.from))
             angles.paragraphs.push_back(line);
-        }
         angles.tables.push_back(angle_sheet(study, spoken)
                                     .page(fmt::format("{} turned in its hub, coarser is positive",
                                                       quoted(a.comparison.rows[index].name)),
@@ -212,11 +192,9 @@ PageSection warned_section(const Compared& a) {
     PageSection warned;
     warned.heading = "Take note";
     std::vector<std::pair<std::string, std::string>> warnings;
-    for (std::size_t i = 0; i < rows.size(); ++i) {
-        for (const std::string& line : a.warnings[i]) {
+    for (std::size_t i = 0; i < rows.size(); ++i)
+        for (const std::string& line : a.warnings[i])
             warnings.emplace_back(rows[i].name, line);
-        }
-    }
     warned.list = once_each(warnings, rows.size());
     return warned;
 }
@@ -235,18 +213,15 @@ Page compare_page(const Compared& a, Units units) {
         page.sections.push_back(glance_section(a, spoken));
     }
     PageSection climb = climb_section(a, units);
-    if (!climb.charts[0].data.find("series")->empty()) {
+    if (!climb.charts[0].data.find("series")->empty())
         page.sections.push_back(std::move(climb));
-    }
     page.sections.push_back(figures_section(a, spoken));
-    if (!a.angles.empty()) {
+    if (!a.angles.empty())
         page.sections.push_back(angles_section(a, spoken));
-    }
     PageSection warned = warned_section(a);
-    if (!warned.list.empty()) {
+    if (!warned.list.empty())
         page.sections.push_back(std::move(warned));
-    }
-    page.notes = notes_below(a);
+    page.notes = a.below;
     page.cautions = caution_text();
     return page;
 }

@@ -3,7 +3,7 @@
 #include "cli/output.hpp"
 #include "cli/page.hpp"
 #include "cli/plot.hpp"
-#include "cli/table.hpp"
+#include "cli/sheet.hpp"
 #include "loadline/case/text.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/bands.hpp"
@@ -13,6 +13,8 @@
 #include <fmt/format.h>
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <optional>
 
 namespace loadline::cli {
 namespace {
@@ -47,9 +49,8 @@ struct Answer {
 
 std::vector<double> advance_ratios_of(const CurveRequest& request) {
     std::vector<double> ratios;
-    if (!request.advance_ratio) {
+    if (!request.advance_ratio)
         return ratios;
-    }
     const std::string_view written = *request.advance_ratio;
     try {
         check_list_commas(written);
@@ -96,9 +97,8 @@ Answer answer(const CurveRequest& request) {
                 "leave one out: measured points are asked at their own advance ratios");
         }
         a.measured = read_measured_curve(*request.against);
-        for (const MeasuredCoefficients& point : a.measured) {
+        for (const MeasuredCoefficients& point : a.measured)
             ratios.push_back(point.advance_ratio);
-        }
     }
     a.air = air_at_field(a.from.day);
     const Rotor rotor = rotor_of(a.from, propeller);
@@ -106,27 +106,121 @@ Answer answer(const CurveRequest& request) {
     a.blades = rotor.blade().blades();
     a.rotation = request.rpm ? rotation_of(*request.rpm) : default_rotation(a, rotor);
     a.sweep = study_curve(rotor, a.air, a.rotation, ratios);
-    if (request.against) {
+    if (request.against)
         a.comparison = compare_curve(a.sweep, a.measured);
-    }
-    if (!request.no_band) {
+    if (!request.no_band)
         a.bands = curve_bands(rotor, propeller.knowledge, a.air, a.rotation, a.sweep);
-    }
-    if (!request.propeller && a.from.propellers.size() > 1) {
+    if (!request.propeller && a.from.propellers.size() > 1)
         a.notes.emplace_back(first_taken_note());
-    }
     Case alone = a.from;
     alone.engine.reset();  // whose torque a curve does not ask
     alone.notes.clear();
     for (std::string& line :
-         case_notes(alone, {&propeller}, request.json ? Units::metric : request.units())) {
+         case_notes(alone, {&propeller}, request.json ? Units::metric : request.units()))
         a.notes.push_back(std::move(line));
-    }
     return a;
 }
 
 bool converged(const CurvePoint& point) {
     return point.rotor.status == RotorStatus::converged;
+}
+
+// One point of the sweep.
+struct PointRow {
+    const CurvePoint* point = nullptr;
+    const PointBands* bands = nullptr;               // absent with --no-band
+    const MeasuredCoefficients* measured = nullptr;  // of --against
+    double ct_off = 0.0, cp_off = 0.0;
+};
+
+std::vector<PointRow> rows_of(const Answer& a) {
+    std::vector<PointRow> rows;
+    for (std::size_t i = 0; i < a.sweep.points.size(); ++i) {
+        PointRow& row = rows.emplace_back();
+        row.point = &a.sweep.points[i];
+        row.bands = a.bands.empty() ? nullptr : &a.bands[i];
+        if (!a.measured.empty()) {
+            row.measured = &a.measured[i];
+            row.ct_off = a.comparison.ct_off[i];
+            row.cp_off = a.comparison.cp_off[i];
+        }
+    }
+    return rows;
+}
+
+// A figure and its range; nothing at a point without an answer.
+std::function<Cell(const PointRow&)> solved(double RotorResult::*figure, Band PointBands::*range) {
+    return [figure, range](const PointRow& row) {
+        return !converged(*row.point)
+                   ? Cell()
+                   : banded(row.point->rotor.*figure,
+                            row.bands != nullptr ? std::optional(row.bands->*range) : std::nullopt);
+    };
+}
+
+Field<PointRow> advance_ratio() {
+    return {{"advance_ratio", {"advance", "ratio"}, plain("", 3), "", "J"},
+            [](const PointRow& row) {
+                return Cell(row.point->advance_ratio);
+            }};
+}
+
+Sheet sweep_sheet(const Answer& a) {
+    std::vector<Field<PointRow>> fields = {
+        advance_ratio(),
+        {{"airspeed_m_s", {"airspeed"}, Shown::airspeed},
+         [](const PointRow& row) {
+             return Cell(row.point->airspeed);
+         }},
+        {{"ct", {"CT"}, plain("", 4)}, solved(&RotorResult::ct, &PointBands::ct)},
+        {{"cp", {"CP"}, plain("", 4)}, solved(&RotorResult::cp, &PointBands::cp)},
+        {{"efficiency", {"efficiency"}, Shown::fraction},
+         solved(&RotorResult::efficiency, &PointBands::efficiency)},
+        {{"thrust_n", {"thrust"}, Shown::thrust},
+         solved(&RotorResult::thrust, &PointBands::thrust)},
+        {{"torque_nm", {"torque"}, Shown::torque},
+         solved(&RotorResult::torque, &PointBands::torque)},
+        {{"power_w", {"power"}, Shown::power}, solved(&RotorResult::power, &PointBands::power)}};
+    if (!a.measured.empty()) {
+        fields.push_back({{"measured_ct"},
+                          [](const PointRow& row) {
+                              return Cell(row.measured->ct);
+                          }});
+        fields.push_back({{"measured_cp"}, [](const PointRow& row) {
+                              return Cell(row.measured->cp);
+                          }});
+    }
+    return {fields, rows_of(a)};
+}
+
+// Measured points beside the prediction.
+Sheet measured_sheet(const Answer& a) {
+    const std::vector<Field<PointRow>> fields = {
+        advance_ratio(),
+        {{"ct", {"CT"}, plain("", 4)},
+         [](const PointRow& row) {
+             return Cell(row.point->rotor.ct);
+         }},
+        {{"measured_ct", {"measured"}, plain("", 4)},
+         [](const PointRow& row) {
+             return Cell(row.measured->ct);
+         }},
+        {{"ct_off", {"off"}, in_percent(1)}, &PointRow::ct_off},
+        {{"cp", {"CP"}, plain("", 4)},
+         [](const PointRow& row) {
+             return Cell(row.point->rotor.cp);
+         }},
+        {{"measured_cp", {"measured"}, plain("", 4)},
+         [](const PointRow& row) {
+             return Cell(row.measured->cp);
+         }},
+        {{"cp_off", {"off"}, in_percent(1)}, &PointRow::cp_off},
+        {{"in_band", {"in band"}}, [](const PointRow& row) {
+             return row.bands == nullptr
+                        ? Cell()
+                        : Cell(std::string(within_bands(*row.measured, *row.bands)));
+         }}};
+    return {fields, rows_of(a)};
 }
 
 std::string as_json(const Answer& a) {
@@ -137,128 +231,50 @@ std::string as_json(const Answer& a) {
     json["blades"] = a.blades;
     json["propeller_rpm"] = finite_or_null(in_unit(a.rotation, "rpm"), "propeller_rpm", warnings);
     json["points"] = Json::array();
+    const Sheet sheet = sweep_sheet(a);
     for (std::size_t i = 0; i < a.sweep.points.size(); ++i) {
-        const CurvePoint& point = a.sweep.points[i];
-        Json p;
-        p["advance_ratio"] = point.advance_ratio;
-        p["airspeed_m_s"] = finite_or_null(point.airspeed, "airspeed_m_s", warnings);
-        const auto put = [&](const char* key, double value) {
-            p[key] = converged(point) ? finite_or_null(value, key, warnings) : Json(nullptr);
-        };
-        put("ct", point.rotor.ct);
-        put("cp", point.rotor.cp);
-        put("efficiency", point.rotor.efficiency);
-        put("thrust_n", point.rotor.thrust);
-        put("torque_nm", point.rotor.torque);
-        put("power_w", point.rotor.power);
-        if (!a.measured.empty()) {
-            p["measured_ct"] = a.measured[i].ct;
-            p["measured_cp"] = a.measured[i].cp;
-        }
-        if (!a.bands.empty() && converged(point)) {
-            const PointBands& b = a.bands[i];
-            const auto band = [&](const std::string& key, const Band& range) {
-                p[key + "_low"] = finite_or_null(range.low, key + "_low", warnings);
-                p[key + "_high"] = finite_or_null(range.high, key + "_high", warnings);
-            };
-            band("ct", b.ct);
-            band("cp", b.cp);
-            band("efficiency", b.efficiency);
-            band("thrust_n", b.thrust);
-            band("torque_nm", b.torque);
-            band("power_w", b.power);
-        }
-        p["converged"] = converged(point);
-        json["points"].push_back(std::move(p));
+        Json point;
+        sheet.put_values(point, i, warnings);
+        sheet.put_ranges(point, i, warnings);
+        point["converged"] = converged(a.sweep.points[i]);
+        json["points"].push_back(std::move(point));
     }
     if (!a.measured.empty()) {
         json["mean_error_ct"] = finite_or_null(a.comparison.ct_mean, "mean_error_ct", warnings);
         json["mean_error_cp"] = finite_or_null(a.comparison.cp_mean, "mean_error_cp", warnings);
     }
     json["zero_thrust_advance_ratio"] = a.sweep.zero_thrust_advance_ratio;
-    if (!a.sweep.zero_thrust_advance_ratio) {
+    if (!a.sweep.zero_thrust_advance_ratio)
         warnings.emplace_back(no_zero_thrust_note());
-    }
     json["warnings"] = warnings;
     json["notes"] = a.notes;
     return json.document();
 }
 
 std::string sweep_table(const Answer& a, Units units) {
-    const auto unit = [&](Shown quantity) {
-        return std::string(unit_of(quantity, units));
-    };
-    const std::vector<Column> columns = {
-        {{"advance", "ratio"}, ""},
-        {{"airspeed"}, unit(Shown::airspeed)},
-        {{"CT"}, ""},
-        {{"CP"}, ""},
-        {{"efficiency"}, unit(Shown::fraction)},
-        {{"thrust"}, unit(Shown::thrust)},
-        {{"torque"}, unit(Shown::torque)},
-        {{"power"}, unit(Shown::power)},
-    };
-    std::vector<std::vector<std::string>> rows;
-    for (const CurvePoint& point : a.sweep.points) {
-        std::vector<std::string> cells(columns.size(), "-");
-        cells[0] = plain_number(point.advance_ratio, 3);
-        cells[1] = number_of(point.airspeed, Shown::airspeed, units);
-        if (converged(point)) {
-            const RotorResult& r = point.rotor;
-            cells = {cells[0],
-                     cells[1],
-                     plain_number(r.ct, 4),
-                     plain_number(r.cp, 4),
-                     number_of(r.efficiency, Shown::fraction, units),
-                     number_of(r.thrust, Shown::thrust, units),
-                     number_of(r.torque, Shown::torque, units),
-                     number_of(r.power, Shown::power, units)};
-        }
-        rows.push_back(std::move(cells));
-    }
-    return table(columns, rows);
+    return sweep_sheet(a).text({"advance_ratio", "airspeed_m_s", "ct", "cp", "efficiency",
+                                "thrust_n", "torque_nm", "power_w"},
+                               units);
 }
 
-// Measured points beside the prediction and its band, and both drawn.
+// Measured points beside the prediction, and both drawn.
 std::string measured_table(const Answer& a) {
-    const std::vector<Column> columns = {
-        {{"advance", "ratio"}, ""},
-        {{"CT"}, ""},
-        {{"measured"}, ""},
-        {{"off"}, "%"},
-        {{"CP"}, ""},
-        {{"measured"}, ""},
-        {{"off"}, "%"},
-        {{"in band"}, ""},
-    };
-    std::vector<std::vector<std::string>> rows;
     Dots ct{'.', {}, {}}, cp{'.', {}, {}}, measured_ct{'o', {}, {}}, measured_cp{'o', {}, {}};
-    for (std::size_t i = 0; i < a.sweep.points.size(); ++i) {
-        const CurvePoint& point = a.sweep.points[i];
-        const MeasuredCoefficients& m = a.measured[i];
-        std::string inside = "-";
-        if (!a.bands.empty()) {
-            const auto in = [](const Band& b, double v) {
-                return v >= b.low && v <= b.high;
-            };
-            const bool t = in(a.bands[i].ct, m.ct);
-            const bool p = in(a.bands[i].cp, m.cp);
-            inside = t && p ? "both" : t ? "CT" : p ? "CP" : "no";
-        }
-        rows.push_back({plain_number(point.advance_ratio, 3), plain_number(point.rotor.ct, 4),
-                        plain_number(m.ct, 4), plain_number(100.0 * a.comparison.ct_off[i], 1),
-                        plain_number(point.rotor.cp, 4), plain_number(m.cp, 4),
-                        plain_number(100.0 * a.comparison.cp_off[i], 1), inside});
+    for (const CurvePoint& point : a.sweep.points) {
         ct.x.push_back(point.advance_ratio);
         ct.y.push_back(point.rotor.ct);
         cp.x.push_back(point.advance_ratio);
         cp.y.push_back(point.rotor.cp);
+    }
+    for (const MeasuredCoefficients& m : a.measured) {
         measured_ct.x.push_back(m.advance_ratio);
         measured_ct.y.push_back(m.ct);
         measured_cp.x.push_back(m.advance_ratio);
         measured_cp.y.push_back(m.cp);
     }
-    return table(columns, rows) + "\n" + wrapped(measured_sentence(a.comparison)) + "\n" +
+    return measured_sheet(a).text({"advance_ratio", "ct", "measured_ct", "ct_off", "cp",
+                                   "measured_cp", "cp_off", "in_band"}) +
+           "\n" + wrapped(measured_sentence(a.comparison)) + "\n" +
            dot_plot("CT over advance ratio: . computed, o measured", {ct, measured_ct}) + "\n" +
            dot_plot("CP over advance ratio: . computed, o measured", {cp, measured_cp});
 }
@@ -271,9 +287,8 @@ std::string plotted(const Answer& a) {
     efficiency.mark = 'e';
     for (const CurvePoint& point : a.sweep.points) {
         if (converged(point)) {
-            for (Dots* dots : {&ct, &cp, &efficiency}) {
+            for (Dots* dots : {&ct, &cp, &efficiency})
                 dots->x.push_back(point.advance_ratio);
-            }
             ct.y.push_back(point.rotor.ct);
             cp.y.push_back(point.rotor.cp);
             efficiency.y.push_back(point.rotor.efficiency);
@@ -291,9 +306,8 @@ PageChart coefficient_chart(const Answer& a, const char* name, const char* title
     Json points = Json::array(), low = Json::array(), high = Json::array(), seen = Json::array();
     for (std::size_t i = 0; i < a.sweep.points.size(); ++i) {
         const CurvePoint& point = a.sweep.points[i];
-        if (!converged(point) || !std::isfinite(value(point.rotor))) {
+        if (!converged(point) || !std::isfinite(value(point.rotor)))
             continue;
-        }
         const double x = point.advance_ratio;
         points.push_back({{"x", x}, {"y", value(point.rotor)}});
         if (!a.bands.empty()) {
@@ -301,11 +315,9 @@ PageChart coefficient_chart(const Answer& a, const char* name, const char* title
             high.push_back({{"x", x}, {"y", (a.bands[i].*band).high}});
         }
     }
-    if (measured != nullptr) {
-        for (const MeasuredCoefficients& point : a.measured) {
+    if (measured != nullptr)
+        for (const MeasuredCoefficients& point : a.measured)
             seen.push_back({{"x", point.advance_ratio}, {"y", point.*measured}});
-        }
-    }
     chart.alternative = fmt::format("{} over advance ratio, {} points", name, points.size());
     Json computed = {{"name", "computed"}, {"points", std::move(points)}};
     if (!low.empty()) {
@@ -332,14 +344,11 @@ Page page_of(const Answer& a, Units units) {
     page.subtitle = day_sentence(a.from, a.air, units);
     page.lead.push_back(turning_sentence(a.propeller, a.diameter, a.blades, a.rotation, units));
     for (const std::string& line :
-         {best_efficiency_sentence(a.sweep), zero_thrust_in_short(a.sweep)}) {
-        if (!line.empty()) {
+         {best_efficiency_sentence(a.sweep), zero_thrust_in_short(a.sweep)})
+        if (!line.empty())
             page.lead.push_back(line);
-        }
-    }
-    if (!a.measured.empty()) {
+    if (!a.measured.empty())
         page.lead.push_back(against_measured_sentence(a.comparison));
-    }
     PageSection curves;
     curves.heading = "Over advance ratio";
     curves.paragraphs = {std::string(coefficients_in_short())};
@@ -355,26 +364,8 @@ Page page_of(const Answer& a, Units units) {
     page.sections.push_back(std::move(curves));
     PageSection figures;
     figures.heading = "The figures";
-    PageTable sheet;
-    sheet.headings = {"J",
-                      "CT",
-                      "CP",
-                      "efficiency, %",
-                      fmt::format("thrust, {}", unit_of(Shown::thrust, units)),
-                      fmt::format("power, {}", unit_of(Shown::power, units))};
-    for (const CurvePoint& point : a.sweep.points) {
-        std::vector<std::string> cells = {
-            plain_number(point.advance_ratio, 3), "-", "-", "-", "-", "-"};
-        if (converged(point)) {
-            cells[1] = plain_number(point.rotor.ct, 4);
-            cells[2] = plain_number(point.rotor.cp, 4);
-            cells[3] = number_of(point.rotor.efficiency, Shown::fraction, units);
-            cells[4] = number_of(point.rotor.thrust, Shown::thrust, units);
-            cells[5] = number_of(point.rotor.power, Shown::power, units);
-        }
-        sheet.rows.push_back(std::move(cells));
-    }
-    figures.tables.push_back(std::move(sheet));
+    figures.tables.push_back(sweep_sheet(a).page(
+        "", {"advance_ratio", "ct", "cp", "efficiency", "thrust_n", "power_w"}, units));
     page.sections.push_back(std::move(figures));
     page.notes = sentences(a.sweep.findings);
     page.notes.insert(page.notes.end(), a.notes.begin(), a.notes.end());
@@ -384,21 +375,18 @@ Page page_of(const Answer& a, Units units) {
 
 std::string as_text(const Answer& a, Units units, bool plot) {
     std::string out;
-    if (!a.from.title.empty()) {
+    if (!a.from.title.empty())
         out += wrapped(a.from.title) + "\n";
-    }
     out += wrapped(turning_sentence(a.propeller, a.diameter, a.blades, a.rotation, units));
     out += wrapped(day_sentence(a.from, a.air, units)) + "\n";
     out += (a.measured.empty() ? sweep_table(a, units) : measured_table(a)) + "\n";
     out += plot && a.measured.empty() ? plotted(a) : "";
-    for (const std::string& line : {zero_thrust_sentence(a.sweep), braking_sentence(a.sweep)}) {
+    for (const std::string& line : {zero_thrust_sentence(a.sweep), braking_sentence(a.sweep)})
         out += line.empty() ? "" : wrapped(line);
-    }
     out += wrapped(coefficients_explained());
     for (const std::string& block :
-         {listed("Take note:", sentences(a.sweep.findings)), listed("About the case:", a.notes)}) {
+         {listed("Take note:", sentences(a.sweep.findings)), listed("About the case:", a.notes)})
         out += block.empty() ? "" : "\n" + block;
-    }
     return out + "\n" + cautions();
 }
 

@@ -1,9 +1,9 @@
 #include "cli/drawing.hpp"
 
 #include "cli/page.hpp"
-
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/blade_sheet.hpp"
+#include "loadline/words/bench_words.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
@@ -47,12 +47,10 @@ std::string page(double height, const std::string& title, std::size_t number, st
         "viewBox=\"0 0 {0:.0f} {1:.0f}\" font-family=\"sans-serif\">\n",
         page_width, height);
     out += text(margin, margin + 3.0, fmt::format("{}, page {} of {}", title, number, count), 4.5);
-    out += text(margin, margin + 8.0,
-                "lengths in mm; print at 100 %: the line on the right is 100 mm long", 3.0);
+    out += text(margin, margin + 8.0, std::string(drawing_scale()), 3.0);
     out += line(x, margin + 3.0, x + 100.0, margin + 3.0, fine);
-    for (const double end : {x, x + 100.0}) {
+    for (const double end : {x, x + 100.0})
         out += line(end, margin, end, margin + 6.0, fine);
-    }
     return out + body + "</svg>\n";
 }
 
@@ -73,12 +71,10 @@ std::string planform_drawing(const Blade& blade, const std::vector<PlanformPoint
         path += fmt::format("{}{:.2f},{:.2f}", path.empty() ? "M" : " L", mm(radius - root),
                             axis - mm(across));
     };
-    for (const PlanformPoint& p : points) {
+    for (const PlanformPoint& p : points)
         put(p.radius, p.leading);
-    }
-    for (auto p = points.rbegin(); p != points.rend(); ++p) {
+    for (auto p = points.rbegin(); p != points.rend(); ++p)
         put(p->radius, p->trailing);
-    }
     std::string out = fmt::format(
         "<path d=\"{} Z\" fill=\"none\" stroke=\"black\" stroke-width=\"0.35\"/>\n", path);
     for (const SheetRow& row : blade_sheet(blade)) {
@@ -124,13 +120,10 @@ std::vector<std::string> planform_bodies(const Blade& blade, double& height) {
         const double from = static_cast<double>(bodies.size()) * step;
         std::string body = window(bodies.size() + 1, from, step + overlap, height, drawing);
         body += line(margin, axis, page_width - margin, axis, dashed);
-        body +=
-            text(margin, height - margin,
-                 fmt::format("leading edge up; the broken line is the quarter-chord line of the "
-                             "root; this page from {:.0f} mm from the axis; pages overlap by "
-                             "{:.0f} mm: lay the broken lines and marks on each other",
-                             mm(blade.root_radius()) + from, overlap),
-                 2.8);
+        body += text(margin, height - margin,
+                     planform_explained(blade.root_radius() + from_unit(from, "mm"),
+                                        from_unit(overlap, "mm")),
+                     2.8);
         for (const double join : {from, from + step}) {
             if (join > 0.0 && join < length - overlap - 1e-6) {
                 for (const double mark : {join, join + overlap}) {
@@ -150,9 +143,8 @@ std::vector<std::string> section_bodies(const BladeShape& shape, double& height)
     std::string body;
     const std::vector<SheetRow> sheet = blade_sheet(shape.blade());
     double widest = 0.0;
-    for (const SheetRow& row : sheet) {
+    for (const SheetRow& row : sheet)
         widest = std::max(widest, mm(row.chord));
-    }
     const double second = 0.5 * page_width;
     const bool two = widest < second - 2.0 * margin;
     double x = margin, y = head;
@@ -188,9 +180,8 @@ std::vector<std::string> section_bodies(const BladeShape& shape, double& height)
         body += line(x, line_y, x + mm(row.chord), line_y, dashed);
         y += tall;
     }
-    if (!body.empty()) {
+    if (!body.empty())
         bodies.push_back(std::move(body));
-    }
     return bodies;
 }
 

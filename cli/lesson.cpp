@@ -4,7 +4,7 @@
 
 #include "cli/output.hpp"
 #include "cli/page.hpp"
-#include "cli/table.hpp"
+#include "cli/sheet.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/words/lesson_words.hpp"
 #include "loadline/words/units.hpp"
@@ -14,6 +14,8 @@
 #include <boost/archive/iterators/base64_from_binary.hpp>
 #include <boost/archive/iterators/transform_width.hpp>
 #include <cmath>
+#include <string_view>
+#include <tuple>
 
 namespace loadline::cli {
 namespace {
@@ -59,85 +61,71 @@ double degrees(double angle) {
     return in_unit(angle, "deg");
 }
 
-std::string shown(const std::optional<LessonAnswer>& found, double (*value)(const LessonAnswer&),
-                  int decimals) {
-    return found ? plain_number(value(*found), decimals) : "-";
+// A figure standing still or in flight, in an object of its own in the document.
+using AnswerOf = std::optional<LessonAnswer> LessonRow::*;
+Field<LessonRow> agreed(AnswerOf where, std::string_view part, std::string_view part_key,
+                        std::vector<std::string> heading, const Style& style,
+                        double LessonAnswer::*figure, std::string_view key_unit = {}) {
+    return {{fmt::format("{}_{}", part, part_key), std::move(heading), style, key_unit, "", true,
+             part, part_key},
+            [where, figure](const LessonRow& row) {
+                return row.*where ? Cell((*(row.*where)).*figure) : Cell();
+            }};
 }
 
-double rpm_of(const LessonAnswer& a) {
-    return in_unit(a.engine_rotation, "rpm");
-}
-
-double thrust_of(const LessonAnswer& a) {
-    return a.thrust;
-}
-
-double torque_of(const LessonAnswer& a) {
-    return a.torque;
-}
-
-double kilowatts_of(const LessonAnswer& a) {
-    return a.power / 1000.0;
-}
-
-std::vector<std::vector<std::string>> run_of_pitches(const Answer& a) {
-    std::vector<std::vector<std::string>> rows;
-    for (const LessonRow& row : a.lesson.rows) {
-        rows.push_back({fmt::format("{:+.0f}", degrees(row.turned)), shown(row.standing, rpm_of, 0),
-                        shown(row.standing, torque_of, 0), shown(row.standing, kilowatts_of, 1),
-                        shown(row.standing, thrust_of, 0), shown(row.flying, rpm_of, 0),
-                        shown(row.flying, thrust_of, 0),
-                        row.climb ? plain_number(*row.climb, 2) : "-"});
+// A row a pitch; of what is agreed on, all four figures standing still and in flight.
+Sheet pitch_sheet(const Lesson& lesson) {
+    std::vector<Field<LessonRow>> fields = {
+        {{"turned_deg", {"turned"}, in_degrees(0), "deg"}, [](const LessonRow& row) {
+             Cell cell(row.turned);
+             cell.instead = fmt::format("{:+.0f}", degrees(row.turned));
+             return cell;
+         }}};
+    for (const auto& [where, part, said] : {std::tuple{&LessonRow::standing, "static", "static"},
+                                            std::tuple{&LessonRow::flying, "flight", "flight"}}) {
+        fields.push_back(agreed(where, part, "engine_rpm", {"engine,", said}, in_rpm(),
+                                &LessonAnswer::engine_rotation, "rpm"));
+        fields.push_back(agreed(where, part, "thrust_n", {"thrust,", said}, plain("N", 0),
+                                &LessonAnswer::thrust));
+        fields.push_back(agreed(where, part, "torque_nm", {"torque,", said}, plain("N m", 0),
+                                &LessonAnswer::torque));
+        fields.push_back(agreed(where, part, "shaft_power_w", {"power,", said},
+                                {"kW", 1,
+                                 [](double w) {
+                                     return w / 1000.0;
+                                 }},
+                                &LessonAnswer::power));
     }
-    return rows;
+    fields.push_back({{"climb_m_s", {"climb"}, plain("m/s", 2)}, &LessonRow::climb});
+    return {fields, lesson.rows};
+}
+
+std::vector<Pick> pitch_picks() {
+    return {"turned_deg",      "static_engine_rpm", "static_torque_nm", "static_shaft_power_w",
+            "static_thrust_n", "flight_engine_rpm", "flight_thrust_n",  "climb_m_s"};
 }
 
 std::string as_text(const Answer& a) {
     std::string out = wrapped(lesson_title) + "\n";
-    for (const std::string& sentence : a.sentences) {
+    for (const std::string& sentence : a.sentences)
         out += wrapped(sentence, "- ");
-    }
     out += "\n" + wrapped(run_heading(a.lesson));
-    const auto column = [](std::vector<std::string> heading, const char* unit) {
-        return Column{std::move(heading), unit};
-    };
-    out += table({column({"turned"}, "deg"), column({"engine,", "static"}, "rpm"),
-                  column({"torque,", "static"}, "N m"), column({"power,", "static"}, "kW"),
-                  column({"thrust,", "static"}, "N"), column({"engine,", "flight"}, "rpm"),
-                  column({"thrust,", "flight"}, "N"), column({"climb"}, "m/s")},
-                 run_of_pitches(a));
+    out += pitch_sheet(a.lesson).text(pitch_picks());
     out += "\nQuestions for a class (the page moves the lines: --page lesson.html)\n";
-    for (const LessonQuestion& q : a.questions) {
+    for (const LessonQuestion& q : a.questions)
         out += wrapped(q.question, "? ") + wrapped(q.answer, "  ") + "\n";
-    }
     return out + wrapped(day_sentence(a.from, a.air, Units::metric)) + "\n" + cautions();
 }
 
-Json answer_json(const std::optional<LessonAnswer>& found) {
-    if (!found) {
-        return nullptr;
-    }
-    return {{"engine_rpm", rpm_of(*found)},
-            {"thrust_n", found->thrust},
-            {"torque_nm", found->torque},
-            {"shaft_power_w", found->power}};
-}
-
 std::string as_json(const Answer& a) {
+    std::vector<std::string> not_finite;  // stand as null
     Json json = {{"propeller", a.lesson.name},
                  {"airspeed_m_s", a.lesson.ranges.airspeed.start},
                  {"sentences", a.sentences},
-                 {"rows", Json::array()},
+                 {"rows", pitch_sheet(a.lesson).document(not_finite)},
                  {"questions", Json::array()}};
-    for (const LessonRow& row : a.lesson.rows) {
-        json["rows"].push_back({{"turned_deg", degrees(row.turned)},
-                                {"static", answer_json(row.standing)},
-                                {"flight", answer_json(row.flying)},
-                                {"climb_m_s", row.climb}});
-    }
-    for (const LessonQuestion& q : a.questions) {
+    for (const LessonQuestion& q : a.questions)
         json["questions"].push_back({{"question", q.question}, {"answer", q.answer}});
-    }
     return json.document();
 }
 
@@ -177,24 +165,23 @@ std::string agreed_table(const Answer& a) {
         "<table><caption>They agree on</caption><thead><tr><th scope=\"col\">full throttle</th>"
         "<th scope=\"col\">engine, rpm</th><th scope=\"col\">thrust, N</th><th scope=\"col\">shaft "
         "power, kW</th></tr></thead>\n<tbody>\n";
-    const LessonRow& start = lesson_start(a.lesson);
-    const auto row = [&](const char* id, const std::string& heading,
-                         const std::optional<LessonAnswer>& found) {
+    const Sheet sheet = pitch_sheet(a.lesson);
+    const auto start = static_cast<std::size_t>(&lesson_start(a.lesson) - a.lesson.rows.data());
+    const auto row = [&](const std::string& id, const std::string& heading) {
         out += fmt::format(
             "<tr><th scope=\"row\" id=\"{0}\">{1}</th><td id=\"{0}-rpm\">{2}</td><td "
             "id=\"{0}-thrust\">{3}</td><td id=\"{0}-power\">{4}</td></tr>\n",
-            id, heading, shown(found, rpm_of, 0), shown(found, thrust_of, 0),
-            shown(found, kilowatts_of, 1));
+            id, heading, sheet.cell(start, id + "_engine_rpm"), sheet.cell(start, id + "_thrust_n"),
+            sheet.cell(start, id + "_shaft_power_w"));
     };
-    row("static", "standing still", start.standing);
-    row("flight",
-        fmt::format("at {} km/h", plain_number(in_unit(a.lesson.ranges.airspeed.start, "km/h"), 0)),
-        start.flying);
+    row("static", "standing still");
+    row("flight", fmt::format("at {} km/h",
+                              plain_number(in_unit(a.lesson.ranges.airspeed.start, "km/h"), 0)));
     if (a.lesson.craft) {
         out += fmt::format(
             "<tr><th scope=\"row\">climb as trimmed</th><td id=\"climb\" colspan=\"3\">{} "
             "m/s</td></tr>\n",
-            start.climb ? plain_number(*start.climb, 2) : "-");
+            sheet.cell(start, "climb_m_s"));
     }
     return out + "</tbody></table>\n";
 }
@@ -211,9 +198,8 @@ std::string board(const Answer& a) {
         "<p id=\"said\" class=\"lead\" aria-live=\"polite\">Move a slider: the load line moves, "
         "and the crossing with it.</p>\n</div>\n<div class=\"controls\">\n<p id=\"limit\" "
         "aria-live=\"polite\"></p>\n";
-    for (const Knob& k : knobs_of(a.lesson.ranges)) {
+    for (const Knob& k : knobs_of(a.lesson.ranges))
         out += slider(k);
-    }
     return out +
            "<button type=\"button\" id=\"again\">As it began</button>\n<p class=\"quiet\">A larger "
            "propeller keeps its shape; a higher field is as much warmer or colder than standard as "
@@ -233,9 +219,8 @@ Json packed(const std::vector<double>& values) {
         bytes += static_cast<char>(whole & 0xffU);
         bytes += static_cast<char>(whole >> 8U);
     }
-    while (bytes.size() % 3 != 0) {
+    while (bytes.size() % 3 != 0)
         bytes += '\0';
-    }
     return {{"count", values.size()},
             {"least", *least},
             {"step", step},
@@ -312,13 +297,7 @@ Page page_of(const Answer& a) {
     page.sections.push_back(std::move(questions));
     PageSection run;
     run.heading = "A run of pitches";
-    PageTable sheet;
-    sheet.caption = run_caption(a.lesson);
-    sheet.headings = {"turned, deg",       "engine, static, rpm", "torque, static, N m",
-                      "power, static, kW", "thrust, static, N",   "engine, flight, rpm",
-                      "thrust, flight, N", "climb, m/s"};
-    sheet.rows = run_of_pitches(a);
-    run.tables.push_back(std::move(sheet));
+    run.tables.push_back(pitch_sheet(a.lesson).page(run_caption(a.lesson), pitch_picks()));
     page.sections.push_back(std::move(run));
     page.cautions = caution_text();
     page.data["lesson"] = data_of(a.lesson);

@@ -43,22 +43,23 @@ Style with_sign(Style style);
 /// The number in that style; "-" when it is not finite.
 std::string shown(double si, const Style& style);
 
-/// Nothing ("-", null), a number in SI, yes or no, a count, or words.
+/// Nothing ("-", null), a number in SI, yes or no, a count, words, or a list for the document
+/// alone.
 struct Cell {
     Cell() = default;
     Cell(double si) : value(si) {}
     Cell(const std::optional<double>& si) {
-        if (si) {
+        if (si)
             value = *si;
-        }
     }
     Cell(bool yes) : value(yes) {}
     template <std::integral T>
     requires(!std::same_as<T, bool>) Cell(T count) : value(static_cast<std::int64_t>(count)) {}
     Cell(std::string words) : value(std::move(words)) {}
     Cell(const char* words) : value(std::string(words)) {}
+    Cell(Json list) : value(std::move(list)) {}
 
-    std::variant<std::monostate, double, bool, std::int64_t, std::string> value;
+    std::variant<std::monostate, double, bool, std::int64_t, std::string, Json> value;
     std::optional<Band> band;  ///< nine in ten
     std::string instead = {};  ///< what people read where the number says less
 };
@@ -74,6 +75,9 @@ struct SheetColumn {
     std::string_view key_unit = {};      ///< of the key, where it is not SI: "rpm"
     std::string_view page_heading = {};  ///< without its unit, where it is not the same words
     bool in_document = true;             ///< else for people alone
+    /// Where the document has it in an object of its own, and its key there; that object is null
+    /// when there is nothing to put into it.
+    std::string_view part = {}, part_key = {};
 };
 
 /// A column and how its cell is read off a row.
@@ -87,6 +91,7 @@ struct Field {
 struct Pick {
     Pick(const char* key_, bool band_ = false) : key(key_), band(band_) {}
     Pick(std::string_view key_, bool band_ = false) : key(key_), band(band_) {}
+    Pick(const std::string& key_) : key(key_) {}  ///< which must outlive it
     std::string_view key;
     bool band = false;
 };
@@ -96,14 +101,12 @@ class Sheet {
 public:
     template <class Row>
     Sheet(const std::vector<Field<Row>>& fields, const std::vector<Row>& rows) {
-        for (const Field<Row>& field : fields) {
+        for (const Field<Row>& field : fields)
             columns_.push_back(field.column);
-        }
         for (const Row& row : rows) {
             std::vector<Cell>& cells = rows_.emplace_back();
-            for (const Field<Row>& field : fields) {
+            for (const Field<Row>& field : fields)
                 cells.push_back(field.cell(row));
-            }
         }
     }
 
@@ -113,6 +116,9 @@ public:
     /// For a page. Ranges stand in a column of their own behind.
     [[nodiscard]] PageTable page(std::string caption, const std::vector<Pick>& picks,
                                  Units units = Units::metric) const;
+    /// One cell as it stands in the text.
+    [[nodiscard]] std::string cell(std::size_t row, std::string_view key,
+                                   Units units = Units::metric) const;
     /// Adds a row's members to an object: the values, and the ends of the ranges behind them as
     /// "..._low" and "..._high". What could not be computed is null, with a line in `warnings`.
     void put_values(Json& json, std::size_t row, std::vector<std::string>& warnings) const;

@@ -1,9 +1,14 @@
 // How things are said: one scale of confidence, and numbers in the reader's units.
 
+#include "loadline/engine/fuel.hpp"
 #include "loadline/number/constants.hpp"
+#include "loadline/words/compare_words.hpp"
 #include "loadline/words/confidence.hpp"
+#include "loadline/words/curve_words.hpp"
 #include "loadline/words/match_words.hpp"
+#include "loadline/words/section_words.hpp"
 #include "loadline/words/units.hpp"
+#include "near.hpp"
 
 #include <doctest/doctest.h>
 #include <algorithm>
@@ -71,5 +76,50 @@ TEST_SUITE("units of the reader") {
         CHECK(number_of(4.4482216, Shown::thrust, SentenceUnits::imperial) == "1.0");
         CHECK(at_airspeed(0.0) == "standing still");
         CHECK(at_airspeed(40.0 / 3.6) == "at 11.1 m/s (40 km/h)");
+    }
+
+    TEST_CASE("fuel over distance: litres to 100 km, miles to the gallon") {
+        FlightState cruise;
+        cruise.airspeed = 100.0 / 3.6;
+        cruise.fuel_flow = 7.0e-3 / 3600.0 * petrol_density;  // 7 L/h
+        const double metric = fuel_per_distance(cruise);
+        CHECK(near(litres_to_100_km(metric), 7.0, 1e-12));
+        CHECK(economy_text(metric, SentenceUnits::metric) == "7.0 L to 100 km");
+        // 2 gallons (231 cubic inches each) an hour at 30 miles (1609.344 m) an hour.
+        cruise.airspeed = 30.0 * 1609.344 / 3600.0;
+        cruise.fuel_flow = 2.0 * 231.0 * 0.0254 * 0.0254 * 0.0254 / 3600.0 * petrol_density;
+        CHECK(economy_text(fuel_per_distance(cruise), SentenceUnits::imperial) ==
+              "15.0 miles to the US gallon");
+    }
+}
+
+TEST_SUITE("tables in words") {
+    TEST_CASE("which measured coefficients lie in their ranges") {
+        PointBands bands;
+        bands.ct = {0.09, 0.11};
+        bands.cp = {0.03, 0.05};
+        CHECK(within_bands({0.2, 0.10, 0.04}, bands) == "both");
+        CHECK(within_bands({0.2, 0.11, 0.02}, bands) == "CT");
+        CHECK(within_bands({0.2, 0.12, 0.03}, bands) == "CP");
+        CHECK(within_bands({0.2, 0.08, 0.06}, bands) == "no");
+    }
+
+    TEST_CASE("a source is named once, behind its sections") {
+        SectionData a, b, c;
+        a.name = "a";
+        a.provenance = {"measured in a tunnel", "publication: A report"};
+        b.name = "b";
+        c.name = "c";
+        c.provenance = {"publication: A report"};
+        CHECK(sources_of({&a, &b, &c}) ==
+              std::vector<std::string>{"a, c: A report", "b: not stated in the file"});
+    }
+
+    TEST_CASE("what ranks, in the words it is written with") {
+        CHECK(ranked_by({}) == "climb");
+        Goals goals;
+        goals.rank = {Goal::quiet, Goal::quick};
+        CHECK(ranked_by(goals) == "quiet, then quick");
+        CHECK_FALSE(goal_named("loud"));
     }
 }

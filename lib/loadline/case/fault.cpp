@@ -1,4 +1,4 @@
-#include "loadline/case/case.hpp"
+#include "loadline/case/fault.hpp"
 #include "loadline/case/limits.hpp"
 
 #include <fmt/format.h>
@@ -10,9 +10,8 @@ namespace {
 
 std::string joined(const std::vector<CaseFault>& faults) {
     std::string out;
-    for (const CaseFault& fault : faults) {
+    for (const CaseFault& fault : faults)
         out += out.empty() ? to_string(fault) : "\n" + to_string(fault);
-    }
     return out;
 }
 

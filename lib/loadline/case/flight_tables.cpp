@@ -6,7 +6,6 @@
 
 #include <fmt/format.h>
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 namespace loadline {
@@ -14,8 +13,9 @@ namespace {
 
 // What matters to the pilot, most first.
 void read_rank(const Node& rank, Goals& goals, CaseFaults& faults) {
-    const std::vector<std::string> words = {"climb", "economy", "quiet", "cool", "quick"};
-    constexpr std::array meant = {Goal::climb, Goal::economy, Goal::quiet, Goal::cool, Goal::quick};
+    std::vector<std::string> words;
+    for (const GoalName& goal : goal_names)
+        words.emplace_back(goal.name);
     const std::string remedy =
         "write what matters most first, such as rank = [\"climb\", \"quiet\"]; these would "
         "do: " +
@@ -25,8 +25,8 @@ void read_rank(const Node& rank, Goals& goals, CaseFaults& faults) {
         return;
     }
     for (const Node& item : rank.items) {
-        const auto found = std::find(words.begin(), words.end(), item.text);
-        if (item.kind != NodeKind::text || found == words.end()) {
+        const std::optional<Goal> goal = goal_named(item.text);
+        if (item.kind != NodeKind::text || !goal) {
             faults.add(item.place,
                        item.kind == NodeKind::text
                            ? fmt::format("there is no wish \"{}\"", quotable(item.text))
@@ -34,13 +34,12 @@ void read_rank(const Node& rank, Goals& goals, CaseFaults& faults) {
                        remedy);
             continue;
         }
-        const Goal goal = meant.at(static_cast<std::size_t>(found - words.begin()));
-        if (std::find(goals.rank.begin(), goals.rank.end(), goal) != goals.rank.end()) {
+        if (std::find(goals.rank.begin(), goals.rank.end(), *goal) != goals.rank.end()) {
             faults.add(item.place, fmt::format("\"{}\" stands in rank twice", item.text),
                        "name each wish once");
             continue;
         }
-        goals.rank.push_back(goal);
+        goals.rank.push_back(*goal);
     }
 }
 
@@ -68,9 +67,8 @@ void read_climb(Fields fields, FlightPlan& plan, const Day& day, CaseFaults& fau
 void read_cruise(Fields fields, FlightPlan& plan, const std::optional<Craft>& craft,
                  CaseFaults& faults) {
     plan.cruise_airspeed = fields.quantity("airspeed", Dimension::speed, {5.0, 400.0, "km/h"});
-    if (const auto fuel = fields.quantity("fuel", Dimension::volume_flow, {0.05, 200.0, "L/h"})) {
+    if (const auto fuel = fields.quantity("fuel", Dimension::volume_flow, {0.05, 200.0, "L/h"}))
         plan.cruise_fuel = *fuel * petrol_density;
-    }
     fields.finish();
     if (plan.cruise_airspeed && craft && !craft->fast &&
         std::abs(*plan.cruise_airspeed / craft->trim_speed - 1.0) > 1e-9) {
@@ -89,9 +87,8 @@ void read_noise(Fields fields, FlightPlan& plan) {
 
 Goals read_goals(Fields fields, CaseFaults& faults) {
     Goals goals;
-    if (const Node* const rank = fields.find("rank")) {
+    if (const Node* const rank = fields.find("rank"))
         read_rank(*rank, goals, faults);
-    }
     goals.climb_at_least = fields.quantity("climb_at_least", Dimension::speed, {0.0, 50.0, "m/s"});
     goals.fuel_at_most =
         fields.quantity("fuel_at_most", Dimension::volume_flow, {0.05, 200.0, "L/h"});

@@ -1,10 +1,11 @@
 #include "loadline/case/case.hpp"
 
 namespace loadline {
+namespace {
 
 // Every figure in it is invented.
-std::string new_case_text() {
-    return R"(# A case: the day, an engine, its drive, a craft, and the propellers to try on it.
+constexpr const char* text =
+    R"(# A case: the day, an engine, its drive, a craft, and the propellers to try on it.
 # Change the figures to your own. A quantity is a text with its unit: "51 in", "14 hp", "88 degF"
 # and "130 cm", "10.4 kW", "31 degC" are all understood. Lines that begin with # are remarks.
 # All figures here are invented: nothing in this file stands for an engine or propeller on sale.
@@ -108,6 +109,11 @@ stations = [                        # a station may also be a table, when there 
 # chord = "6.4 cm"                  # at 3/4 of the radius; leave it out when not measured
 # look = "flat-bottomed"            # or section = "clark-y"; leave both out when not known
 )";
+
+}  // namespace
+
+std::string new_case_text() {
+    return text;
 }
 
 }  // namespace loadline

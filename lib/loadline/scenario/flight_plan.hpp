@@ -1,7 +1,10 @@
 #pragma once
 /// What is asked of the flight, what was read in it, and what the pilot wants of it.
 
+#include <array>
+#include <cstddef>
 #include <optional>
+#include <string_view>
 #include <vector>
 
 namespace loadline {
@@ -25,8 +28,32 @@ struct HeadKnowledge {
     bool fan_cooled = false;        ///< by a fan on the crank; else by the propeller's inflow
 };
 
-/// What the pilot wants; all may be left out. Limits name those that break them; `rank` orders.
+/// What may matter to the pilot.
 enum class Goal { climb, economy, quiet, cool, quick };
+
+/// How a goal is written.
+struct GoalName {
+    Goal goal;
+    std::string_view name;
+};
+inline constexpr std::array goal_names = {
+    GoalName{Goal::climb, "climb"}, GoalName{Goal::economy, "economy"},
+    GoalName{Goal::quiet, "quiet"}, GoalName{Goal::cool, "cool"}, GoalName{Goal::quick, "quick"}};
+
+/// "climb".
+constexpr std::string_view name_of(Goal goal) {
+    return goal_names[static_cast<std::size_t>(goal)].name;
+}
+
+/// The goal of that name; nothing when there is none.
+constexpr std::optional<Goal> goal_named(std::string_view name) {
+    for (const GoalName& row : goal_names)
+        if (row.name == name)
+            return row.goal;
+    return std::nullopt;
+}
+
+/// What the pilot wants; all may be left out. Limits name those that break them; `rank` orders.
 struct Goals {
     std::vector<Goal> rank;                  ///< most important first
     std::optional<double> climb_at_least;    ///< m/s, at the field

@@ -11,6 +11,11 @@ struct Band {
     double high = 0.0;
 };
 
+/// Whether the value lies in it, its ends included.
+constexpr bool holds(const Band& band, double value) {
+    return value >= band.low && value <= band.high;
+}
+
 /// A difference with its band and how likely its sign is right.
 struct BandedDifference {
     double value = 0.0;

@@ -35,9 +35,6 @@ std::string flapping_note(const BladeFlapping& flapping, const Material& materia
 /// What of small faults can be balanced away.
 std::string balance_note(const BladeTolerance& tolerance);
 
-/// How a blade is measured on the bench, a step each. `level`: its lower face is known.
-std::vector<std::string> measuring_steps(bool level);
-
 std::string sentence(const BladeWarning& warning);
 std::vector<std::string> sentences(const std::vector<BladeWarning>& warnings);
 

@@ -6,7 +6,9 @@
 #include "loadline/words/figure_words.hpp"
 
 #include <cstddef>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -38,6 +40,36 @@ std::vector<std::string> compare_warnings(const CompareRow& row,
 /// The goals it misses: "burns 3.1 L/h, more than the 3.0 wished".
 std::vector<std::string> missed_goal_lines(const CompareRow& row,
                                            SentenceUnits units = SentenceUnits::metric);
+
+/// How a difference to the first row stands in a table: "+0.10", "-0.19 to +0.38", "72 %". The
+/// change is "-" where either has no value, the others empty without a range.
+struct DifferenceCells {
+    std::string change, range, sure;
+};
+DifferenceCells difference_cells(const CompareRow& first, const CompareRow& row, Figure figure,
+                                 SentenceUnits units);
+
+/// What else there is to say of one propeller's flight and handling, in a line; empty without any.
+std::optional<std::string> flight_line(const CompareRow& row, SentenceUnits units);
+
+/// "climb, then quiet".
+std::string ranked_by(const Goals& goals);
+
+/// That so many more candidates are in the tables alone.
+std::string others_in_tables(std::size_t count);
+
+/// What the tables are of, and how to read them; `by_row`: each propeller has a row.
+std::string tables_explained(const Comparison& comparison, const FlightPlan& plan, bool by_row,
+                             SentenceUnits units);
+
+/// That pictures show the first few alone.
+std::string_view first_few_shown();
+
+/// What a picture of ranges shows.
+std::string_view bars_explained();
+
+/// What the figures leave out.
+std::vector<std::string> figure_notes(const Scenario& scenario);
 
 /// What a reader should know once about the case and its figures.
 std::vector<std::string> comparison_notes(const Comparison& comparison);

@@ -2,6 +2,7 @@
 /// What a sweep over advance ratio says, in words.
 
 #include "loadline/scenario/rotors.hpp"
+#include "loadline/study/bands.hpp"
 #include "loadline/study/curve_study.hpp"
 #include "loadline/words/units.hpp"
 
@@ -31,6 +32,9 @@ std::string braking_sentence(const CurveSweep& sweep);
 /// How far the curve is off measured points, in a table's words or in a page's.
 std::string measured_sentence(const CurveComparison& comparison);
 std::string against_measured_sentence(const CurveComparison& comparison);
+
+/// Which of the measured coefficients lie in their nine-in-ten ranges: "both", "CT", "CP", "no".
+std::string_view within_bands(const MeasuredCoefficients& measured, const PointBands& bands);
 
 /// What the coefficients mean, written out or with their symbols.
 std::string_view coefficients_explained();

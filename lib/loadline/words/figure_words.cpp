@@ -38,6 +38,17 @@ std::string figure_text(Figure figure, double si, SentenceUnits units) {
     return fmt::format("{:.{}f} {}", in_shown_unit(figure, si, units), shown.decimals, shown.unit);
 }
 
+double litres_to_100_km(double fuel_per_distance) {
+    return fuel_per_distance / petrol_density * 1000.0 * 1e5;
+}
+
+std::string economy_text(double fuel_per_distance, SentenceUnits units) {
+    if (units == SentenceUnits::metric)
+        return fmt::format("{:.1f} L to 100 km", litres_to_100_km(fuel_per_distance));
+    const double gallons = in_unit(fuel_per_distance / petrol_density, "gal(US)");
+    return fmt::format("{:.1f} miles to the US gallon", 1.0 / (gallons * mile));
+}
+
 std::string gap_text(double gap, SentenceUnits units) {
     return units == SentenceUnits::metric ? fmt::format("{:.0f} mm", 1000.0 * std::abs(gap))
                                           : fmt::format("{:.1f} in", in_unit(std::abs(gap), "in"));

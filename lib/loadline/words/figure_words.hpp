@@ -8,6 +8,8 @@
 
 namespace loadline {
 
+inline constexpr double mile = 1609.344;  ///< m, by definition
+
 /// Unit and decimals of a figure.
 const ShownIn& shown_in(Figure figure, SentenceUnits units);
 
@@ -17,6 +19,12 @@ double difference_in_shown_unit(Figure figure, double si, SentenceUnits units);
 
 /// The value with so many decimals and its unit: "1.52 m/s".
 std::string figure_text(Figure figure, double si, SentenceUnits units);
+
+/// Fuel over distance, kg/m, as people say it in metric units: L to 100 km.
+double litres_to_100_km(double fuel_per_distance);
+
+/// The same in the reader's units: "7.1 L to 100 km", "33.1 miles to the US gallon".
+std::string economy_text(double fuel_per_distance, SentenceUnits units);
 
 /// A gap between tip and cage: "25 mm", "1.0 in". `gap` in m, its sign left out.
 std::string gap_text(double gap, SentenceUnits units);

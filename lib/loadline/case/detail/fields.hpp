@@ -2,8 +2,8 @@
 /// Looking into a table of the case file: every key asked for by name and kind, every slip noted
 /// with its place, and at the end every key nobody asked for.
 
-#include "loadline/case/case.hpp"
 #include "loadline/case/detail/tree.hpp"
+#include "loadline/case/fault.hpp"
 #include "loadline/quantity/quantity.hpp"
 
 #include <cstddef>

@@ -2,7 +2,7 @@
 /// Rows of comma-separated numbers under lines of provenance, as section files and measured points
 /// have them.
 
-#include "loadline/case/case.hpp"
+#include "loadline/case/fault.hpp"
 
 #include <filesystem>
 #include <optional>

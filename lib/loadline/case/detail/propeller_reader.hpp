@@ -3,6 +3,7 @@
 
 #include "loadline/blade/label.hpp"
 #include "loadline/case/detail/section_library.hpp"
+#include "loadline/scenario/scenario.hpp"
 
 #include <array>
 #include <functional>

@@ -2,6 +2,7 @@
 /// Which section file a name in the case file means, each read once.
 
 #include "loadline/case/detail/fields.hpp"
+#include "loadline/case/section_file.hpp"
 
 #include <map>
 #include <memory>

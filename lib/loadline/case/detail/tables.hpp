@@ -3,6 +3,7 @@
 /// on; with faults noted the result is not to be used.
 
 #include "loadline/case/detail/fields.hpp"
+#include "loadline/scenario/scenario.hpp"
 
 #include <optional>
 #include <string>
@@ -16,14 +17,14 @@ Day read_day(Fields fields, bool* humidity_given);
 /// [air]: a day there can be air on.
 Day read_air(Fields fields, bool& humidity_given, CaseFaults& faults);
 
-/// [engine]; what it says of head, fuel and crank goes into the case.
-std::optional<Engine> read_engine(Fields fields, Case& into, CaseFaults& faults);
+/// [engine]; what it says of head, fuel and crank goes into the scenario.
+std::optional<Engine> read_engine(Fields fields, Scenario& into, CaseFaults& faults);
 
 /// [drive]; a note when it looks turned round.
 std::optional<Drive> read_drive(Fields fields, CaseFaults& faults, std::vector<std::string>& notes);
 
-/// [craft]; the cage and the tank go into the case.
-std::optional<Craft> read_craft(Fields fields, Case& into, CaseFaults& faults);
+/// [craft]; the cage and the tank go into the scenario.
+std::optional<Craft> read_craft(Fields fields, Scenario& into, CaseFaults& faults);
 
 void read_climb(Fields fields, FlightPlan& plan, const Day& day, CaseFaults& faults);
 /// `craft`: away from trim speed its polar needs a second point.

@@ -1,7 +1,7 @@
 #pragma once
 /// The parts a blade study is put together from; for lib/loadline/study alone.
 
-#include "loadline/study/blade_study.hpp"
+#include "loadline/study/blade_results.hpp"
 
 #include <optional>
 #include <vector>
@@ -20,5 +20,8 @@ BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
 
 BladeFlapping flapping_of(const BladeSetting& setting, const BladeShape& shape,
                           const BladeStrength& strength);
+
+/// What stands out in a study of which everything else is known.
+BladeFindings findings_of(const BladeStudy& study, const Blade& blade);
 
 }  // namespace loadline

@@ -2,7 +2,7 @@
 /// The bands of a comparison: every propeller flown again for each draw of what is uncertain.
 /// Inside `study` only.
 
-#include "loadline/study/compare.hpp"
+#include "loadline/study/comparison.hpp"
 #include "loadline/study/detail/flying.hpp"
 #include "loadline/uncertainty/drawn_propeller.hpp"
 

@@ -1,0 +1,164 @@
+#pragma once
+/// A blade as it is studied: what is around it, where it is looked at, and all that is found.
+
+#include "loadline/craft/craft.hpp"
+#include "loadline/drive/drive.hpp"
+#include "loadline/engine/engine.hpp"
+#include "loadline/rotor/guidance.hpp"
+#include "loadline/rotor/optimum.hpp"
+#include "loadline/rotor/power_shares.hpp"
+#include "loadline/rotor/rotor.hpp"
+#include "loadline/scenario/propeller.hpp"
+#include "loadline/strength/balance.hpp"
+#include "loadline/strength/flapping.hpp"
+#include "loadline/strength/hub.hpp"
+#include "loadline/strength/inertia.hpp"
+#include "loadline/strength/loads.hpp"
+#include "loadline/strength/material.hpp"
+#include "loadline/study/blade_findings.hpp"
+
+#include <array>
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace loadline {
+
+/// Everything around one propeller. `rotor` and `engine` must outlive the study.
+struct BladeSetting {
+    const Rotor* rotor = nullptr;
+    Air air;
+    const Engine* engine = nullptr;         ///< may be missing
+    std::optional<Drive> drive;             ///< may be missing
+    std::optional<Craft> craft;             ///< may be missing
+    std::optional<double> cruise_airspeed;  ///< m/s; trim when absent
+    BladeBuild build;
+    std::optional<double> mass;  ///< of the propeller, kg
+};
+
+/// Which part of the flight; `stated` is none of them.
+enum class FlightPhase { standing, climb, cruise, stated };
+
+/// Where the blade is looked at.
+struct BladeCondition {
+    FlightPhase phase = FlightPhase::stated;
+    OperatingPoint point;   ///< at the propeller, wake of the craft taken off
+    double airspeed = 0.0;  ///< of the craft, m/s
+};
+
+/// One station of the table. All blades together for everything per radius.
+struct BladeRow {
+    double radius = 0.0;     ///< m
+    double chord = 0.0;      ///< m
+    double angle = 0.0;      ///< chord line, rad
+    double thickness = 0.0;  ///< greatest, m
+    double reynolds = 0.0;   ///< on the undisturbed local speed, like Mach
+    double mach = 0.0;
+    double inflow_angle = 0.0;  ///< rad
+    double alpha = 0.0;         ///< angle less inflow angle, rad
+    double cl = 0.0;
+    double cd = 0.0;
+    double lift_to_drag = 0.0;
+    double stall_margin = 0.0;       ///< rad, negative when stalled
+    double circulation = 0.0;        ///< one blade, m2/s
+    double thrust_per_radius = 0.0;  ///< N/m
+    double torque_per_radius = 0.0;  ///< N
+    /// Of the stretch of blade from midway to the neighbours (root and tip at the ends); add up to
+    /// 1. Lost is what is not thrust times airspeed; standing still that is all of it. Absent when
+    /// the whole is not above 0.
+    std::optional<double> thrust_share, lost_share;
+    /// The best blade for the same thrust here; see BladeBound::best. Absent without one.
+    std::optional<double> best_chord, best_angle;
+    /// Largest of tension and compression, Pa, in the order of BladeStrength::cases; absent without
+    /// an answer there.
+    std::array<std::optional<double>, 3> stress;
+};
+
+/// How near the blade comes to the best possible at the same thrust, rotation and airspeed.
+struct BladeBound {
+    double of_best = 0.0;       ///< least power of any blade of these chords and sections over its
+    double of_drag_free = 0.0;  ///< the same of any blade without drag, this diameter and number
+    double least_power = 0.0;   ///< W
+    double drag_free_power = 0.0;  ///< W
+    /// Chord and angle free as well, one section (that at 0.75 R) all along, 2 deg from its stall;
+    /// absent when none reaches the thrust.
+    std::optional<Optimum> best;
+    std::string best_section;
+};
+
+/// Stress, root and hub.
+struct BladeStrength {
+    /// Indices of `cases` and of BladeRow::stress: as at the condition; at the limit; at 1.15 of
+    /// it.
+    enum Where : std::size_t { here, at_limit, over_limit };
+    Material material;
+    bool material_stated = false;
+    double working_stress = 0.0;  ///< Pa
+    bool working_stress_stated = false;
+    double density = 0.0;  ///< used, kg/m3
+    RotorInertia inertia;
+    bool thickness_stated = false;  ///< else root and stress rest on a guess
+    bool outline_known = false;
+    double limit = 0.0;         ///< of the propeller, rad/s; never below the condition's own
+    bool limit_stated = false;  ///< else the condition's own rotation
+    std::optional<double> limit_passed;  ///< a stated one below the condition's own, rad/s
+    /// The last two standing still, where the air bends most, while the craft turns at turn_rate.
+    std::array<std::optional<BladeLoads>, 3> cases;
+    std::array<double, 3> rotation{};  ///< rad/s
+    /// Working stress over the greatest. That its pull straightens a blade as it bends forward is
+    /// left out: it helps, by how much only a coupled solution tells.
+    std::array<std::optional<double>, 3> reserve;
+    std::optional<HubClamp> clamp;
+    double mean_torque = 0.0;  ///< asked of the shaft at the condition, N m
+};
+
+/// How fast the craft turns while the blade is at its limit, rad/s: a full circle in nine seconds.
+/// Our choice.
+inline constexpr double usual_turn_rate = 0.7;
+/// Speed above the limit that a blade must stand, over the limit. Common practice, no source.
+inline constexpr double usual_overspeed = 1.15;
+
+struct BladeFlapping {
+    Flapping at_limit;
+    double lowest = 0.0;  ///< of the running range, rad/s
+    std::vector<FlappingOrder> orders;
+};
+
+enum class MakingFault { coarser, finer, wider, tip_damaged, out_of_track };
+
+/// One blade of the propeller made or damaged so; all others as planned.
+struct ToleranceRow {
+    MakingFault fault = MakingFault::coarser;
+    double by = 0.0;  ///< rad coarser or finer; m wider, shorter or out of track
+    /// At the same throttle, or, without an engine, at the same rotation. Of the propeller, rad/s;
+    /// N; W.
+    double rotation = 0.0, thrust = 0.0, power = 0.0;
+    double force = 0.0;   ///< turning with the shaft, once a turn: mass and air together, N
+    double couple = 0.0;  ///< about a diameter, turning with the shaft, N m
+};
+
+struct BladeTolerance {
+    std::vector<ToleranceRow> rows;  ///< those that have an answer
+    BalanceLimit balance;            ///< the yardstick for `force`
+};
+
+/// Why there is no bound, or no guidance.
+enum class BoundTrouble { none, does_not_pull, no_best_blade, too_stalled };
+
+struct BladeStudy {
+    BladeCondition condition;
+    RotorResult now;             ///< with its annuli
+    std::vector<BladeRow> rows;  ///< at radii_shown
+    PowerShares power;
+    std::optional<BladeBound> bound;
+    std::optional<Guidance> guidance;
+    BoundTrouble no_bound = BoundTrouble::none;
+    BladeStrength strength;
+    std::optional<BladeFlapping> flapping;
+    BladeTolerance tolerance;
+    BladeFindings findings;
+    std::vector<BladeWarning> warnings;
+};
+
+}  // namespace loadline

@@ -1,0 +1,37 @@
+#include "loadline/words/bench_words.hpp"
+
+#include <fmt/format.h>
+
+namespace loadline {
+
+std::vector<std::string> measuring_steps(bool level) {
+    return {
+        "engine off, plug cap off, propeller off the craft, hub face down on a flat table; zero "
+        "the level on the table",
+        "mark each radius from the centre of the hub; chord: straight across, along the slope",
+        level ? "level: laid across the blade on its lower (rear) face; turn the propeller round, "
+                "repeat and take the mean"
+              : "the lower face of this section is not known: lay a straight edge from leading to "
+                "trailing edge and read the chord line",
+        "thickness: greatest, with calipers; measure every blade"};
+}
+
+std::string comparing_step(const std::string& case_file) {
+    return fmt::format(
+        "Write it down as CSV and compare it with \"loadline blade {} --measured FILE.csv\":",
+        case_file);
+}
+
+std::string_view drawing_scale() {
+    return "lengths in mm; print at 100 %: the line on the right is 100 mm long";
+}
+
+std::string planform_explained(double from, double overlap) {
+    return fmt::format(
+        "leading edge up; the broken line is the quarter-chord line of the root; this page from "
+        "{:.0f} mm from the axis; pages overlap by {:.0f} mm: lay the broken lines and marks on "
+        "each other",
+        1000.0 * from, 1000.0 * overlap);
+}
+
+}  // namespace loadline

@@ -1,0 +1,22 @@
+#pragma once
+/// What stands on the sheet and the drawings that go to the bench.
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace loadline {
+
+/// How a blade is measured on the bench, a step each. `level`: its lower face is known.
+std::vector<std::string> measuring_steps(bool level);
+
+/// What to do with what was measured. `case_file` as the reader named it.
+std::string comparing_step(const std::string& case_file);
+
+/// How a drawing is printed.
+std::string_view drawing_scale();
+
+/// What a page of the planform shows, `from` [m] the axis on; pages overlap by `overlap` [m].
+std::string planform_explained(double from, double overlap);
+
+}  // namespace loadline
