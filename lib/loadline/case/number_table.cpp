@@ -12,7 +12,7 @@
 namespace loadline {
 namespace {
 
-constexpr std::size_t most_faults = 200;
+constexpr std::size_t most_faults_read = 200;
 
 }  // namespace
 
@@ -30,7 +30,7 @@ std::vector<Cell> cells_of(std::string_view line) {
 }
 
 void NumberTable::fault(int line, int column, std::string what, std::string remedy) {
-    if (faults_.size() < most_faults) {
+    if (faults_.size() < most_faults_read) {
         faults_.push_back({file_.string(), line, column, std::move(what), std::move(remedy)});
     }
 }

@@ -11,7 +11,7 @@
 namespace loadline {
 namespace {
 
-constexpr double highest = 8000.0;     // m above the field
+constexpr double search_top = 8000.0;  // m above the field
 constexpr double climb_stands = 0.1;   // m/s
 constexpr double service_climb = 0.5;  // m/s
 
@@ -152,9 +152,9 @@ Flight full_throttle_climb(const PoweredCraft& craft, const PropellerAt& propell
 
 BandClimb climb_band(const PoweredCraft& craft, const PropellerAt& propeller, const AirAt& air,
                      double mass, double start, double from, double to, int steps) {
-    if (!(from >= 0.0 && from < to && to <= highest)) {
+    if (!(from >= 0.0 && from < to && to <= search_top)) {
         throw std::invalid_argument(fmt::format(
-            "a climb from {:g} m to {:g} m; needs 0 <= from < to <= {:g} m", from, to, highest));
+            "a climb from {:g} m to {:g} m; needs 0 <= from < to <= {:g} m", from, to, search_top));
     }
     if (steps < 2 || steps % 2 != 0) {
         throw std::invalid_argument(fmt::format("{} steps; needs an even number from 2", steps));
@@ -223,7 +223,7 @@ std::optional<double> service_ceiling(const PoweredCraft& craft, const Propeller
     }
     double low = 0.0, at_low = at_field;
     constexpr double step = 1000.0;
-    while (low < highest) {
+    while (low < search_top) {
         const double high = low + step;
         const double at_high = spare(high);
         if (std::isnan(at_high)) {
