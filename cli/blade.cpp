@@ -17,28 +17,23 @@ namespace {
 constexpr double greatest_airspeed = 200.0;  // m/s
 
 FlightPhase phase_of(const BladeRequest& request) {
-    if (!request.at || *request.at == "static") {
+    if (!request.at || *request.at == "static")
         return FlightPhase::standing;
-    }
-    if (*request.at == "climb") {
+    if (*request.at == "climb")
         return FlightPhase::climb;
-    }
-    if (*request.at == "cruise") {
+    if (*request.at == "cruise")
         return FlightPhase::cruise;
-    }
     throw UsageError(fmt::format("--at: \"{}\" is not known", quotable(*request.at)),
                      "write static, climb or cruise");
 }
 
 double speed_of(const BladeRequest& request) {
-    if (!request.speed) {
+    if (!request.speed)
         return 0.0;
-    }
     try {
         const double speed = parse_quantity(*request.speed, Dimension::speed);
-        if (speed >= 0.0 && speed <= greatest_airspeed) {
+        if (speed >= 0.0 && speed <= greatest_airspeed)
             return speed;
-        }
     } catch (const QuantityError& error) {
         throw UsageError(fmt::format("--speed: {}", error.what()), error.remedy);
     }
@@ -50,26 +45,22 @@ void check_options(const BladeRequest& request) {
         throw UsageError("blade writes millimetres and newtons only",
                          "leave --units out: a case in inches is read all the same");
     }
-    if (request.at && request.rpm) {
+    if (request.at && request.rpm)
         throw UsageError("--at and --rpm both say where to look", "keep one of them");
-    }
     if (request.speed && !request.rpm) {
         throw UsageError("--speed stands here without --rpm",
                          "add --rpm, the rotation that goes with it");
     }
-    if (request.svg && !request.worksheet) {
+    if (request.svg && !request.worksheet)
         throw UsageError("--svg stands here without --worksheet", "add --worksheet");
-    }
-    if (request.svg && request.svg->empty()) {
+    if (request.svg && request.svg->empty())
         throw UsageError("--svg: the file name is empty", "name a file, such as blade.svg");
-    }
     if (request.worksheet && request.measured) {
         throw UsageError("--worksheet and --measured together",
                          "print the sheet first, and compare what was measured in a second run");
     }
-    if (request.force && !request.svg) {
+    if (request.force && !request.svg)
         throw UsageError("--force stands here without --svg", "leave it out");
-    }
     static_cast<void>(phase_of(request));
     static_cast<void>(speed_of(request));
 }
@@ -82,18 +73,15 @@ void prepare(BladeAnswer& a, const BladeRequest& request) {
     a.propeller = chosen_propellers(a.from, request.propeller).front();
     a.rotor.emplace(rotor_of(a.from, *a.propeller));
     a.setting = blade_setting(a.from, *a.propeller, *a.rotor);
-    if (!request.propeller && a.from.propellers.size() > 1) {
+    if (!request.propeller && a.from.propellers.size() > 1)
         a.notes.emplace_back(first_taken_note());
-    }
-    if (a.propeller->description.stations.size() > most_stations_shown) {
+    if (a.propeller->description.stations.size() > most_stations_shown)
         a.notes.push_back(stations_note(a.propeller->description.stations.size()));
-    }
     Case alone = a.from;
     alone.engine.reset();
     alone.notes.clear();
-    for (std::string& line : case_notes(alone, {a.propeller}, request.units())) {
+    for (std::string& line : case_notes(alone, {a.propeller}, request.units()))
         a.notes.push_back(std::move(line));
-    }
 }
 
 void look(BladeAnswer& a, const BladeRequest& request) {
@@ -103,9 +91,8 @@ void look(BladeAnswer& a, const BladeRequest& request) {
         condition.airspeed = condition.point.airspeed;
     } else {
         const ConditionFound found = find_condition(a.setting, phase_of(request));
-        if (const std::string assumed = assumed_of(found); !assumed.empty()) {
+        if (const std::string assumed = assumed_of(found); !assumed.empty())
             a.notes.push_back(assumed);
-        }
         if (!found.condition) {
             a.why_not = why_not(found);
             return;
@@ -122,14 +109,12 @@ void look(BladeAnswer& a, const BladeRequest& request) {
         BladeCondition standing = condition;
         standing.point.airspeed = standing.airspeed = 0.0;
         if (a.setting.engine && a.setting.drive) {
-            if (const auto found = find_condition(a.setting, FlightPhase::standing).condition) {
+            if (const auto found = find_condition(a.setting, FlightPhase::standing).condition)
                 standing = *found;
-            }
         }
         const std::vector<MeasuredStation> measured = read_measured_blade(*request.measured);
-        if (const auto fault = measured_fault(a.rotor->blade(), measured)) {
+        if (const auto fault = measured_fault(a.rotor->blade(), measured))
             throw std::invalid_argument(sentence(*fault, a.rotor->blade()));
-        }
         a.measured = compare_with_plan(a.setting, standing, measured);
     }
 }
@@ -137,9 +122,8 @@ void look(BladeAnswer& a, const BladeRequest& request) {
 Outcome run(const BladeRequest& request) {
     BladeAnswer a;
     prepare(a, request);
-    if (request.worksheet) {
+    if (request.worksheet)
         return blade_worksheet(a, request);
-    }
     look(a, request);
     Outcome outcome;
     if (!a.study) {

@@ -57,16 +57,14 @@ Json condition_json(const BladeAnswer& a, const Writer& w) {
 
 Json power_json(const BladeStudy& s, const Writer& w) {
     Json json;
-    for (const PowerShare& share : power_shares(s)) {
+    for (const PowerShare& share : power_shares(s))
         w.put(json, share.key, share.watts);
-    }
     return json;
 }
 
 Json bound_json(const BladeStudy& s, const Writer& w) {
-    if (!s.bound) {
+    if (!s.bound)
         return {{"why_not", why_no_bound(s)}};
-    }
     const BladeBound& b = *s.bound;
     Json json;
     w.put(json, "of_best", b.of_best);
@@ -82,9 +80,8 @@ Json bound_json(const BladeStudy& s, const Writer& w) {
 
 Json changes_json(const BladeStudy& s, const Writer& w) {
     Json list = Json::array();
-    if (!s.guidance) {
+    if (!s.guidance)
         return list;
-    }
     const auto common = [&](const char* what, double saving) {
         Json json;
         json["what"] = what;
@@ -104,16 +101,14 @@ Json changes_json(const BladeStudy& s, const Writer& w) {
         const bool angle = c.what == BladeChange::angle;
         Json json = common(angle ? "angle" : "chord", c.saving);
         w.put(json, "radius_m", c.radius);
-        if (angle) {
+        if (angle)
             w.put(json, "change_deg", degrees(c.change));
-        } else {
+        else
             w.put(json, "change_m", c.change);
-        }
         list.push_back(std::move(json));
     }
-    if (!listed) {
+    if (!listed)
         list.push_back(whole);
-    }
     return list;
 }
 
@@ -163,9 +158,8 @@ Json loads_json(const BladeStudy& s, const Writer& w) {
     w.put(json, "moment_of_inertia_kg_m2", t.inertia.polar);
     json["limit_stated"] = t.limit_stated;
     constexpr std::array<const char*, 3> names = {"here", "at_limit", "over_limit"};
-    for (std::size_t k = 0; k < names.size(); ++k) {
+    for (std::size_t k = 0; k < names.size(); ++k)
         json[names[k]] = load_case_json(t, k, w);
-    }
     w.put(json, "bending_left_by_relief", t.bending_left);
     w.put(json, "relieved_reserve_over_limit", t.relieved_reserve);
     w.put(json, "untwist_at_limit_deg",
@@ -187,9 +181,8 @@ Json tolerance_json(const BladeAnswer& a, const Writer& w) {
 }
 
 Json running_json(const std::optional<Running>& r, const Writer& w) {
-    if (!r) {
+    if (!r)
         return nullptr;
-    }
     Json json;
     w.put(json, "propeller_rpm", in_unit(r->rotation, "rpm"));
     w.put(json, "thrust_n", r->thrust);
@@ -223,20 +216,17 @@ std::string blade_document(const BladeAnswer& a) {
     if (!a.study) {
         json["condition"] = nullptr;
         json["stations"] = Json::array();
-        for (const char* key : {"power", "bound"}) {
+        for (const char* key : {"power", "bound"})
             json[key] = nullptr;
-        }
         json["changes"] = Json::array();
-        for (const char* key : {"loads", "tolerance"}) {
+        for (const char* key : {"loads", "tolerance"})
             json[key] = nullptr;
-        }
         json["warnings"] = warnings;
         return json.document();
     }
     json["answer"] = blade_answer(*a.study, a.rotor->blade().blades());
-    if (a.measured) {
+    if (a.measured)
         json["measured"] = measured_json(a, w);
-    }
     json["condition"] = condition_json(a, w);
     json["stations"] = station_sheet(*a.study).document(warnings);
     json["power"] = power_json(*a.study, w);

@@ -100,7 +100,8 @@ PageSection pictures_of(const BladeStudy& s) {
                                             [](const StationFlow& f) {
                                                 return f.blade_angle * to_degrees;
                                             }},
-                                           {"inflow angle", [](const StationFlow& f) {
+                                           {"inflow angle",
+                                            [](const StationFlow& f) {
                                                 return f.inflow_angle * to_degrees;
                                             }}}));
     pictures.charts.push_back(over_radius(s, "Angle of attack and where the stall is", "deg",
@@ -108,7 +109,8 @@ PageSection pictures_of(const BladeStudy& s) {
                                             [](const StationFlow& f) {
                                                 return f.alpha * to_degrees;
                                             }},
-                                           {"stall", [](const StationFlow& f) {
+                                           {"stall",
+                                            [](const StationFlow& f) {
                                                 return (f.alpha + f.stall_margin) * to_degrees;
                                             }}}));
     pictures.charts.push_back(over_radius(s, "Thrust along the blade", "dT/dr, N/m",
@@ -137,9 +139,8 @@ Page blade_page(const BladeAnswer& a) {
     PageSection findings;
     findings.heading = "What else a builder should know";
     findings.list = blade_findings(s);
-    for (const std::string& line : sentences(s.warnings)) {
+    for (const std::string& line : sentences(s.warnings))
         findings.list.push_back(line);
-    }
     findings.tables.push_back(station_sheet(s).page(
         "Each station",
         {"radius_m", "chord_m", "angle_deg", "reynolds", "mach", "alpha_deg", "cl", "cd",

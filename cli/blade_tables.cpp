@@ -14,19 +14,22 @@ namespace loadline::cli {
 namespace {
 
 Style in_thousands() {
-    return {"", 0, [](double value) {
+    return {"", 0,
+            [](double value) {
                 return value / 1000.0;
             }};
 }
 
 Style in_megapascals() {
-    return {"MPa", 1, [](double pa) {
+    return {"MPa", 1,
+            [](double pa) {
                 return pa * 1e-6;
             }};
 }
 
 Style in_kilonewtons() {
-    return {"kN", 2, [](double n) {
+    return {"kN", 2,
+            [](double n) {
                 return n / 1000.0;
             }};
 }
@@ -34,9 +37,8 @@ Style in_kilonewtons() {
 // What the blade carries at the limit nearest to a radius.
 const StationLoad* load_near(const BladeStrength& strength, double radius) {
     const auto& limit = strength.cases[BladeStrength::at_limit];
-    if (!limit) {
+    if (!limit)
         return nullptr;
-    }
     return &*std::min_element(limit->stations.begin(), limit->stations.end(),
                               [&](const StationLoad& a, const StationLoad& b) {
                                   return std::abs(a.radius - radius) < std::abs(b.radius - radius);

@@ -38,19 +38,16 @@ std::string power_table(const BladeStudy& s) {
 }
 
 std::string changes_table(const BladeStudy& s) {
-    if (!s.guidance) {
+    if (!s.guidance)
         return {};
-    }
     std::vector<StationChange> gains;
     for (const StationChange& change : s.guidance->changes) {
-        if (!(change.saving > 0.0) || gains.size() == most_changes) {
+        if (!(change.saving > 0.0) || gains.size() == most_changes)
             break;
-        }
         gains.push_back(change);
     }
-    if (gains.empty()) {
+    if (gains.empty())
         return {};
-    }
     const auto turns = [](const StationChange& c) {
         return c.what == BladeChange::angle;
     };
@@ -78,16 +75,14 @@ std::string loads_table(const BladeStrength& t, const Sheet& stations) {
         load_heading(t) + "\n" +
         stations.text({"radius_m", "thickness_m", "pull_n", "flat_bending_nm", "edge_bending_nm",
                        "stress_pa", "stress_at_limit_pa", "stress_over_limit_pa"});
-    for (const std::string& note : load_notes(t)) {
+    for (const std::string& note : load_notes(t))
         out += wrapped(note);
-    }
     return out;
 }
 
 std::string flapping_table(const BladeStudy& s) {
-    if (!s.flapping) {
+    if (!s.flapping)
         return {};
-    }
     return "First flapping against multiples of rotation\n" +
            order_sheet(*s.flapping)
                .text({"multiple", "off_at_limit", "meets_at_propeller_rpm", "in_running_range"}) +
@@ -95,9 +90,8 @@ std::string flapping_table(const BladeStudy& s) {
 }
 
 std::string tolerance_table(const BladeAnswer& a) {
-    if (a.study->tolerance.rows.empty()) {
+    if (a.study->tolerance.rows.empty())
         return {};
-    }
     const bool engine = a.setting.engine && a.setting.drive;
     return "What small faults of making do, the other blades as planned\n" +
            fault_sheet(a).text({"what", engine ? "engine" : "power_change_w", "thrust_change_n",
@@ -120,12 +114,10 @@ std::string blade_text(const BladeAnswer& a) {
     const BladeStudy& s = *a.study;
     const Sheet stations = station_sheet(s);
     std::string out = blade_heading(a) + "\n";
-    for (const std::string& line : blade_answer(s, a.rotor->blade().blades())) {
+    for (const std::string& line : blade_answer(s, a.rotor->blade().blades()))
         out += wrapped(line, "- ");
-    }
-    if (a.measured) {
+    if (a.measured)
         out += "\n" + measured_text(a);
-    }
     out += "\n" + listed("What else a builder should know:", blade_findings(s));
     for (const std::string& block :
          {listed("Take note:", sentences(s.warnings)), flow_table(stations), share_table(stations),
@@ -133,9 +125,8 @@ std::string blade_text(const BladeAnswer& a) {
           loads_table(s.strength, stations), flapping_table(s), tolerance_table(a),
           wrapped(day_sentence(a.from, a.setting.air, Units::metric)),
           listed("About the case:", a.notes),
-          wrapped(std::string("Caution: ").append(blade_caution_text()))}) {
+          wrapped(std::string("Caution: ").append(blade_caution_text()))})
         out += block.empty() ? "" : "\n" + block;
-    }
     return out;
 }
 

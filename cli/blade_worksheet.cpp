@@ -15,9 +15,8 @@ namespace loadline::cli {
 namespace {
 
 std::string page_name(const std::string& file, std::size_t page, std::size_t count) {
-    if (count == 1) {
+    if (count == 1)
         return file;
-    }
     const std::filesystem::path path(file);
     const std::string name =
         fmt::format("{}-{}{}", path.stem().string(), page, path.extension().string());
@@ -32,9 +31,8 @@ std::vector<std::string> write_pages(const BladeAnswer& a, const BladeRequest& r
         files.push_back(page_name(*request.svg, i + 1, pages.size()));
         check_writable(files.back(), "such as blade.svg", request.force);
     }
-    for (std::size_t i = 0; i < pages.size(); ++i) {
+    for (std::size_t i = 0; i < pages.size(); ++i)
         write_file(files[i], pages[i], request.force);
-    }
     return files;
 }
 
@@ -86,12 +84,10 @@ std::string as_text(const BladeAnswer& a, const Sheet& sheet, bool level,
                                       case_file));
     out += fmt::format("radius_mm,chord_mm,{},thickness_mm,blade\n",
                        level ? "level_deg" : "angle_deg");
-    for (const std::string& file : files) {
+    for (const std::string& file : files)
         out += fmt::format("{}Wrote {}\n", &file == &files.front() ? "\n" : "", file);
-    }
-    if (const std::string notes = listed("About the case:", a.notes); !notes.empty()) {
+    if (const std::string notes = listed("About the case:", a.notes); !notes.empty())
         out += "\n" + notes;
-    }
     return out;
 }
 

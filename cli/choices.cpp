@@ -41,11 +41,9 @@ SectionFolders section_folders(const CaseRequest& request) {
     }
     for (const std::filesystem::path& folder :
          {std::filesystem::path(LOADLINE_SOURCE_AIRFOILS), beside_program(),
-          std::filesystem::path(LOADLINE_INSTALLED_AIRFOILS)}) {
-        if (!folder.empty() && is_folder(folder)) {
+          std::filesystem::path(LOADLINE_INSTALLED_AIRFOILS)})
+        if (!folder.empty() && is_folder(folder))
             folders.push_back(folder);
-        }
-    }
     return folders;
 }
 
@@ -59,15 +57,13 @@ std::vector<const Propeller*> chosen_propellers(const Case& from,
     std::vector<std::string> names;
     for (const Propeller& propeller : from.propellers) {
         names.push_back(propeller.name);
-        if (!name || propeller.name == *name) {
+        if (!name || propeller.name == *name)
             chosen.push_back(&propeller);
-        }
     }
     if (chosen.empty()) {
         const auto meant = nearest(*name, names);
-        for (std::string& known : names) {
+        for (std::string& known : names)
             known = fmt::format("\"{}\"", known);
-        }
         const std::string all = fmt::format("the names are {}", fmt::join(names, ", "));
         throw UsageError(
             fmt::format("--propeller: the case has no propeller \"{}\"", quotable(*name)),
@@ -78,9 +74,8 @@ std::vector<const Propeller*> chosen_propellers(const Case& from,
 
 std::optional<double> bare_number(std::string_view text) {
     const std::size_t first = text.find_first_not_of(' ');
-    if (first == std::string_view::npos) {
+    if (first == std::string_view::npos)
         return std::nullopt;
-    }
     text = text.substr(first, text.find_last_not_of(' ') - first + 1);
     double value = 0.0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);

@@ -27,15 +27,12 @@ struct CompareRequest : CaseRequest {
 
 void need(const Case& from, const CompareRequest& request) {
     std::vector<std::string> missing;
-    if (!from.engine) {
+    if (!from.engine)
         missing.emplace_back("[engine]");
-    }
-    if (!from.drive) {
+    if (!from.drive)
         missing.emplace_back("[drive]");
-    }
-    if (!from.craft) {
+    if (!from.craft)
         missing.emplace_back("[craft]");
-    }
     if (!missing.empty()) {
         throw UsageError(fmt::format("{} has no {}, which compare needs", *request.case_file,
                                      fmt::join(missing, ", no ")),
@@ -60,11 +57,9 @@ Goals goals_of(const Case& from, const CompareRequest& request) {
                              "write climb, economy, quiet, cool or quick");
         }
         goals.rank = {found->second};
-        for (const Goal goal : from.goals.rank) {
-            if (goal != found->second) {
+        for (const Goal goal : from.goals.rank)
+            if (goal != found->second)
                 goals.rank.push_back(goal);
-            }
-        }
     }
     return goals;
 }
@@ -78,9 +73,8 @@ Units spoken_units(const CompareRequest& request) {
 class ProgressLine {
 public:
     void operator()(double done) {
-        if (!terminal_) {
+        if (!terminal_)
             return;
-        }
         const auto waited = std::chrono::steady_clock::now() - begun_;
         if (waited > std::chrono::milliseconds(500) && done < 1.0) {
             std::fprintf(stderr, "\rcomparing: %3.0f %%", 100.0 * done);
@@ -107,9 +101,8 @@ void answer(const CompareRequest& request, Compared& a) {
     a.rotors = rotors_of(a.from);
     a.candidates = candidates_of(a.from, a.rotors);
     std::vector<const Propeller*> propellers;
-    for (const Propeller& propeller : a.from.propellers) {
+    for (const Propeller& propeller : a.from.propellers)
         propellers.push_back(&propeller);
-    }
     ProgressLine line;
     a.comparison = compare(a.from, a.candidates, !request.no_band ? usual_draws : 0, 0,
                            [&](double done) { line(done); });
@@ -117,32 +110,26 @@ void answer(const CompareRequest& request, Compared& a) {
     const SentenceUnits spoken = sentence_units(units);
     a.order = ranked(a.comparison, a.from.goals);
     a.sentences.resize(a.comparison.rows.size());
-    for (std::size_t i = 1; i < a.comparison.rows.size(); ++i) {
+    for (std::size_t i = 1; i < a.comparison.rows.size(); ++i)
         a.sentences[i] = compare_sentences(a.comparison, i, a.from, spoken);
-    }
     for (const CompareRow& row : a.comparison.rows) {
         a.warnings.push_back(compare_warnings(row, spoken));
         a.missed.push_back(missed_goal_lines(row, spoken));
     }
-    for (std::size_t i = 0; i < a.candidates.size(); ++i) {
-        if (a.candidates[i].adjustable) {
+    for (std::size_t i = 0; i < a.candidates.size(); ++i)
+        if (a.candidates[i].adjustable)
             a.angles.emplace_back(i, blade_angles(a.from, a.candidates.front(), a.candidates[i]));
-        }
-    }
     a.headline = compare_headline(a.comparison, a.from, spoken, a.angles);
     a.notes = sentences(engine_findings(*a.from.engine, a.air));
-    for (std::string& note : case_notes(a.from, propellers, units)) {
+    for (std::string& note : case_notes(a.from, propellers, units))
         a.notes.push_back(std::move(note));
-    }
-    for (std::string& note : comparison_notes(a.comparison)) {
+    for (std::string& note : comparison_notes(a.comparison))
         a.notes.push_back(std::move(note));
-    }
 }
 
 Outcome run(const CompareRequest& request) {
-    if (request.json && request.csv) {
+    if (request.json && request.csv)
         throw UsageError("--json and --csv are both asked for", "ask for one of them");
-    }
     Compared a;
     answer(request, a);
     Outcome outcome;
@@ -168,11 +155,9 @@ Outcome run(const CompareRequest& request) {
 }  // namespace
 
 std::string_view word_of(Goal goal) {
-    for (const auto& [word, meant] : words) {
-        if (meant == goal) {
+    for (const auto& [word, meant] : words)
+        if (meant == goal)
             return word;
-        }
-    }
     return {};
 }
 

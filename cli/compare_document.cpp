@@ -30,11 +30,9 @@ void put(Json& json, Figure q, const CompareRow& row, const Writer& w) {
 
 // Those of one part of the document that have no place of their own in it.
 void put_others(Json& json, std::string_view part, const CompareRow& row, const Writer& w) {
-    for (const FigureRow& figure : figure_table()) {
-        if (figure.part == part && json.find(figure.part_key) == nullptr) {
+    for (const FigureRow& figure : figure_table())
+        if (figure.part == part && json.find(figure.part_key) == nullptr)
             put(json, figure.figure, row, w);
-        }
-    }
 }
 
 Json standing_json(const CompareRow& row, double ratio, const Writer& w) {
@@ -46,15 +44,13 @@ Json standing_json(const CompareRow& row, double ratio, const Writer& w) {
     }
     const Agreement& found = match.agreements[*match.answer];
     put(json, Figure::static_rotation, row, w);
-    if (json["engine_rpm"].is_null()) {
+    if (json["engine_rpm"].is_null())
         json["engine_rpm"] = w.number(in_unit(found.engine_rotation, "rpm"), "engine_rpm");
-    }
     json["propeller_rpm"] =
         w.number(in_unit(found.engine_rotation / ratio, "rpm"), "propeller_rpm");
     put(json, Figure::static_thrust, row, w);
-    if (json["thrust_n"].is_null()) {
+    if (json["thrust_n"].is_null())
         json["thrust_n"] = w.number(found.rotor.thrust, "thrust_n");
-    }
     json["torque_nm"] = w.number(found.rotor.torque, "torque_nm");
     json["shaft_power_w"] = w.number(found.rotor.power, "shaft_power_w");
     json["engine_power_w"] = w.number(found.engine_power, "engine_power_w");
@@ -143,9 +139,8 @@ Json difference_json(const CompareRow& row, const CompareRow& first, const Write
     for (const FigureRow& figure : figure_table()) {
         const auto& value = row.values[at(figure.figure)];
         const auto& from = first.values[at(figure.figure)];
-        if (!value || !from) {
+        if (!value || !from)
             continue;
-        }
         const auto number = [&](double si) {
             return w.number(difference_in_key_unit(figure, si), figure.key);
         };
@@ -189,9 +184,8 @@ Line line_of(const CompareRow& row, const CompareRow& first, const FigureRow& fi
         line.low = in_key_unit(figure, band->low);
         line.high = in_key_unit(figure, band->high);
     }
-    if (&row != &first && first.values[at(q)]) {
+    if (&row != &first && first.values[at(q)])
         line.difference = difference_in_key_unit(figure, value - *first.values[at(q)]);
-    }
     if (const auto& d = row.differences[at(q)]) {
         line.difference_low = difference_in_key_unit(figure, d->band.low);
         line.difference_high = difference_in_key_unit(figure, d->band.high);
@@ -215,11 +209,9 @@ void add_angles(std::vector<Line>& lines, const AngleStudy& study, const std::st
                              {},
                              plain_number(row.turned / degree, 1)});
         };
-        for (const Figure q : angle_figures) {
-            if (const auto& value = row.values[at(q)]; value && std::isfinite(*value)) {
+        for (const Figure q : angle_figures)
+            if (const auto& value = row.values[at(q)]; value && std::isfinite(*value))
                 add(row_of(q).key, in_key_unit(row_of(q), *value));
-            }
-        }
         add("within_limits", row.within_limits);
         add("meets_wishes", row.meets_goals);
     }
@@ -243,21 +235,18 @@ std::string compare_document(const Compared& a) {
     json["differences"] = Json::array();
     json["verdict"] = a.headline;
     json["order"] = Json::array();
-    for (std::size_t i = 0; i < rows.size(); ++i) {
+    for (std::size_t i = 0; i < rows.size(); ++i)
         json["propellers"].push_back(row_json(a, i));
-    }
-    for (std::size_t i = 1; i < rows.size(); ++i) {
+    for (std::size_t i = 1; i < rows.size(); ++i)
         json["differences"].push_back(difference_json(rows[i], rows[0], w));
-    }
     for (const std::size_t i : a.order) {
         json["order"].push_back(rows[i].name);
         json["verdict"].push_back(
             fmt::format("\"{}\": {}", rows[i].name, fmt::join(a.sentences[i], " ")));
     }
     json["blade_angles"] = Json::array();
-    for (const auto& [index, study] : a.angles) {
+    for (const auto& [index, study] : a.angles)
         json["blade_angles"].push_back(angles_json(study, rows[index].name, w));
-    }
     json["notes"] = notes;
     return json.document();
 }
@@ -269,14 +258,12 @@ std::string compare_csv(const Compared& a) {
         const CompareRow& row = rows[place == 0 ? 0 : a.order[place - 1]];
         for (const FigureRow& figure : figure_table()) {
             const auto& value = row.values[at(figure.figure)];
-            if (value && std::isfinite(*value)) {
+            if (value && std::isfinite(*value))
                 lines.push_back(line_of(row, rows[0], figure));
-            }
         }
     }
-    for (const auto& [index, study] : a.angles) {
+    for (const auto& [index, study] : a.angles)
         add_angles(lines, study, rows[index].name);
-    }
     const std::vector<Field<Line>> fields = {{{"propeller"}, &Line::name},
                                              {{"quantity"}, &Line::key},
                                              {{"value"}, &Line::value},

@@ -27,9 +27,8 @@ PageChart glance(const Compared& a, Figure q, SentenceUnits units) {
         const CompareRow& row = a.comparison.rows[a.order[k]];
         const auto& value = row.values[at(q)];
         const auto& first = a.comparison.rows[0].values[at(q)];
-        if (!value || !first) {
+        if (!value || !first)
             continue;
-        }
         const double change = difference_in_shown_unit(q, *value - *first, units);
         double low = change, high = change;
         if (const auto& d = row.differences[at(q)]) {
@@ -63,9 +62,8 @@ PageChart over_height(const Compared& a, const char* title, const std::string& x
     const std::vector<std::size_t> told = told_in_full(a);
     for (std::size_t place = 0; place < told.size(); ++place) {
         const CompareRow& row = a.comparison.rows[told[place]];
-        if (row.band.status != FlightStatus::found) {
+        if (row.band.status != FlightStatus::found)
             continue;
-        }
         Json points = Json::array();
         const FlightState* const states[] = {&row.band.bottom, &row.band.middle, &row.band.top};
         for (std::size_t k = 0; k < 3; ++k) {
@@ -90,16 +88,14 @@ PageTable values_table(const Compared& a, SentenceUnits units) {
     PageTable table;
     table.caption = "What each does";
     table.headings = {"quantity", "unit"};
-    for (const CompareRow& row : a.comparison.rows) {
+    for (const CompareRow& row : a.comparison.rows)
         table.headings.push_back(row.name);
-    }
     for (const FigureRow& figure : figure_table()) {
         const Figure q = figure.figure;
         const ShownIn& shown = shown_in(q, units);
         std::vector<std::string> line = {std::string(row_of(q).label), std::string(shown.unit)};
-        for (const CompareRow& row : a.comparison.rows) {
+        for (const CompareRow& row : a.comparison.rows)
             line.push_back(value_cell(row, q, units));
-        }
         table.rows.push_back(std::move(line));
     }
     return table;
@@ -108,9 +104,8 @@ PageTable values_table(const Compared& a, SentenceUnits units) {
 // The same with a row a propeller, in the order of the ranking.
 PageTable values_down(const Compared& a, Units units) {
     std::vector<Pick> picks = {"name"};
-    for (const FigureRow& figure : figure_table()) {
+    for (const FigureRow& figure : figure_table())
         picks.emplace_back(figure.key);
-    }
     return values_sheet(a, units).page("What each does", picks, units);
 }
 
@@ -153,9 +148,8 @@ PageSection glance_section(const Compared& a, SentenceUnits spoken) {
     at_a_glance.side_by_side = true;
     for (const Figure q : figures_at_a_glance()) {
         PageChart chart = glance(a, q, spoken);
-        if (!chart.data.find("rows")->empty()) {
+        if (!chart.data.find("rows")->empty())
             at_a_glance.charts.push_back(std::move(chart));
-        }
     }
     return at_a_glance;
 }
@@ -165,15 +159,14 @@ PageSection climb_section(const Compared& a, Units units) {
     PageSection climb;
     climb.heading = "The climb";
     climb.side_by_side = true;
-    if (many(a)) {
+    if (many(a))
         climb.paragraphs = {"Of the one flown now and the first few of the ranking."};
-    }
-    climb.charts.push_back(
-        over_height(a, "Rate of climb over height above the field",
-                    fmt::format("climb, {}", shown_in(Figure::climb_rate, spoken).unit), units,
-                    [](const FlightState& s, SentenceUnits u) {
-                        return in_shown_unit(Figure::climb_rate, s.rate, u);
-                    }));
+    climb.charts.push_back(over_height(
+        a, "Rate of climb over height above the field",
+        fmt::format("climb, {}", shown_in(Figure::climb_rate, spoken).unit), units,
+        [](const FlightState& s, SentenceUnits u) {
+            return in_shown_unit(Figure::climb_rate, s.rate, u);
+        }));
     climb.charts.push_back(over_height(a, "Engine speed over height above the field", "engine, rpm",
                                        units, [](const FlightState& s, SentenceUnits u) {
                                            return in_shown_unit(Figure::climb_rotation,
@@ -186,9 +179,8 @@ PageSection figures_section(const Compared& a, SentenceUnits spoken) {
     PageSection figures;
     figures.heading = "The figures";
     figures.tables.push_back(many(a) ? values_down(a, spoken) : values_table(a, spoken));
-    for (std::size_t k = 0; k < a.order.size(); ++k) {
+    for (std::size_t k = 0; k < a.order.size(); ++k)
         figures.tables.push_back(differences_table(a, k, spoken));
-    }
     return figures;
 }
 
@@ -196,9 +188,8 @@ PageSection angles_section(const Compared& a, SentenceUnits spoken) {
     PageSection angles;
     angles.heading = "How much pitch?";
     for (const auto& [index, study] : a.angles) {
-        for (const std::string& line : angle_sentences(study, a.from)) {
+        for (const std::string& line : angle_sentences(study, a.from))
             angles.paragraphs.push_back(line);
-        }
         angles.tables.push_back(angle_sheet(study, spoken)
                                     .page(fmt::format("{} turned in its hub, coarser is positive",
                                                       quoted(a.comparison.rows[index].name)),
@@ -212,11 +203,9 @@ PageSection warned_section(const Compared& a) {
     PageSection warned;
     warned.heading = "Take note";
     std::vector<std::pair<std::string, std::string>> warnings;
-    for (std::size_t i = 0; i < rows.size(); ++i) {
-        for (const std::string& line : a.warnings[i]) {
+    for (std::size_t i = 0; i < rows.size(); ++i)
+        for (const std::string& line : a.warnings[i])
             warnings.emplace_back(rows[i].name, line);
-        }
-    }
     warned.list = once_each(warnings, rows.size());
     return warned;
 }
@@ -235,17 +224,14 @@ Page compare_page(const Compared& a, Units units) {
         page.sections.push_back(glance_section(a, spoken));
     }
     PageSection climb = climb_section(a, units);
-    if (!climb.charts[0].data.find("series")->empty()) {
+    if (!climb.charts[0].data.find("series")->empty())
         page.sections.push_back(std::move(climb));
-    }
     page.sections.push_back(figures_section(a, spoken));
-    if (!a.angles.empty()) {
+    if (!a.angles.empty())
         page.sections.push_back(angles_section(a, spoken));
-    }
     PageSection warned = warned_section(a);
-    if (!warned.list.empty()) {
+    if (!warned.list.empty())
         page.sections.push_back(std::move(warned));
-    }
     page.notes = notes_below(a);
     page.cautions = caution_text();
     return page;

@@ -15,9 +15,8 @@ namespace {
 
 // A figure in the unit of its key, with what people read instead.
 Cell figure_cell(const std::optional<double>& si, const FigureRow& figure, Units units) {
-    if (!si) {
+    if (!si)
         return {};
-    }
     Cell cell(in_key_unit(figure, *si));
     cell.instead = plain_number(in_shown_unit(figure.figure, *si, units),
                                 shown_in(figure.figure, units).decimals);
@@ -56,9 +55,8 @@ Column column_of(Figure q, SentenceUnits spoken) {
     const std::string label(row_of(q).label);
     const std::size_t blank = label.find(' ');
     std::vector<std::string> heading = {label.substr(0, blank)};
-    if (blank != std::string::npos) {
+    if (blank != std::string::npos)
         heading.push_back(label.substr(blank + 1));
-    }
     return {std::move(heading), std::string(shown_in(q, spoken).unit)};
 }
 
@@ -70,9 +68,8 @@ std::string value_cell(const CompareRow& row, Figure q, SentenceUnits units) {
 DifferenceCells difference_cells(const CompareRow& first, const CompareRow& row, Figure q,
                                  SentenceUnits units) {
     const auto& value = row.values[at(q)];
-    if (!value || !first.values[at(q)]) {
+    if (!value || !first.values[at(q)])
         return {"-", "", ""};
-    }
     const int decimals = shown_in(q, units).decimals;
     const auto show = [&](double si) {
         const std::string text = plain_number(difference_in_shown_unit(q, si, units), decimals);
@@ -104,9 +101,8 @@ Sheet values_sheet(const Compared& a, Units units) {
     std::vector<Field<Row>> fields;
     for (const auto& [key, heading] : {std::pair{"full", "at full throttle"},
                                        {"rest", "in cruise, and more"},
-                                       {"name", "propeller"}}) {
+                                       {"name", "propeller"}})
         fields.push_back({{key, {heading}}, &Row::name});
-    }
     for (const FigureRow& figure : figure_table()) {
         fields.push_back({figure_column(figure, column_of(figure.figure, units).heading, units),
                           [&figure, units](const Row& row) {
@@ -137,9 +133,8 @@ Sheet angle_sheet(const AngleStudy& study, Units units) {
 
 std::vector<Pick> angle_picks() {
     std::vector<Pick> picks = {"turned_deg"};
-    for (const Figure q : angle_figures) {
+    for (const Figure q : angle_figures)
         picks.emplace_back(row_of(q).key);
-    }
     picks.emplace_back("within_limits");
     picks.emplace_back("meets_wishes");
     return picks;
@@ -166,11 +161,9 @@ std::vector<std::string> notes_below(const Compared& a) {
 
 std::vector<Figure> figures_at_a_glance() {
     std::vector<Figure> shown;
-    for (const FigureRow& row : figure_table()) {
-        if (row.glance > 0) {
+    for (const FigureRow& row : figure_table())
+        if (row.glance > 0)
             shown.push_back(row.figure);
-        }
-    }
     std::sort(shown.begin(), shown.end(),
               [](Figure a, Figure b) { return row_of(a).glance < row_of(b).glance; });
     return shown;
@@ -182,11 +175,9 @@ bool many(const Compared& a) {
 
 std::vector<std::size_t> told_in_full(const Compared& a) {
     std::vector<std::size_t> told = {0};
-    for (const std::size_t i : a.order) {
-        if (!many(a) || told.size() <= first_few) {
+    for (const std::size_t i : a.order)
+        if (!many(a) || told.size() <= first_few)
             told.push_back(i);
-        }
-    }
     return told;
 }
 

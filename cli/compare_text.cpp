@@ -20,8 +20,9 @@ namespace {
 constexpr std::size_t wide = 100;
 
 bool known(const std::vector<CompareRow>& rows, Figure figure) {
-    return std::any_of(rows.begin(), rows.end(),
-                       [&](const CompareRow& row) { return row.values[at(figure)].has_value(); });
+    return std::any_of(
+        rows.begin(), rows.end(),
+        [&](const CompareRow& row) { return row.values[at(figure)].has_value(); });
 }
 
 // What changes with each candidate, a row each.
@@ -63,11 +64,9 @@ std::string values_by_row(const Compared& a, Units units) {
     for (const auto& [name, group] :
          {std::pair{"full", Group::full_throttle}, {"rest", Group::cruise_and_more}}) {
         std::vector<Pick> picks = {name};
-        for (const FigureRow& figure : figure_table()) {
-            if (figure.group == group && known(a.comparison.rows, figure.figure)) {
+        for (const FigureRow& figure : figure_table())
+            if (figure.group == group && known(a.comparison.rows, figure.figure))
                 picks.emplace_back(figure.key);
-            }
-        }
         out += sheet.text(picks, units, wide) + "\n";
     }
     return out;
@@ -95,9 +94,8 @@ std::string figures(const Compared& a, Units units) {
         std::vector<std::vector<std::string>> cells;
         for (const FigureRow& figure : figure_table()) {
             const Figure q = figure.figure;
-            if (figure.group == Group::none || !known(rows, q)) {
+            if (figure.group == Group::none || !known(rows, q))
                 continue;
-            }
             std::vector<std::string> line = {std::string(figure.label),
                                              std::string(shown_in(q, spoken).unit),
                                              value_cell(rows[0], q, spoken)};
@@ -165,21 +163,18 @@ std::string flight_lines(const Compared& a, Units units) {
                 "tip",
                 row.inertia, 100.0 * row.inertia_uncertainty, 1000.0 * row.fit.balance_at_tip));
         }
-        if (row.fit.clearance && *row.fit.clearance >= 0.0) {
+        if (row.fit.clearance && *row.fit.clearance >= 0.0)
             parts.push_back(gap_text(*row.fit.clearance, spoken) + " from tip to cage");
-        }
-        if (!parts.empty()) {
+        if (!parts.empty())
             lines.push_back(fmt::format("{}: {}.", row.name, fmt::join(parts, "; ")));
-        }
     }
     return listed("More of each:", lines);
 }
 
 std::string ranked_by(const Goals& goals) {
     std::vector<std::string_view> ranks;
-    for (const Goal goal : goals.rank) {
+    for (const Goal goal : goals.rank)
         ranks.push_back(word_of(goal));
-    }
     return ranks.empty() ? std::string("climb") : fmt::format("{}", fmt::join(ranks, ", then "));
 }
 
@@ -188,9 +183,8 @@ std::string angle_table(const AngleStudy& study, const std::string& name, const 
     std::string out =
         wrapped(fmt::format("\"{}\" turned in its hub (coarser is positive):", name)) +
         angle_sheet(study, units).text(angle_picks(), units);
-    for (const std::string& line : angle_sentences(study, a.from)) {
+    for (const std::string& line : angle_sentences(study, a.from))
         out += wrapped(line);
-    }
     return out + "\n";
 }
 
@@ -198,15 +192,12 @@ std::string angle_table(const AngleStudy& study, const std::string& name, const 
 std::string opening(const Compared& a) {
     const std::vector<CompareRow>& rows = a.comparison.rows;
     std::string out;
-    if (!a.from.title.empty()) {
+    if (!a.from.title.empty())
         out += wrapped(a.from.title) + "\n";
-    }
-    for (const std::string& line : a.headline) {
+    for (const std::string& line : a.headline)
         out += wrapped(line);
-    }
-    if (!a.headline.empty()) {
+    if (!a.headline.empty())
         out += "\n";
-    }
     if (!a.order.empty()) {
         out +=
             wrapped(fmt::format("Against \"{}\", the first in the file and taken as the one "
@@ -252,11 +243,9 @@ std::string preface(const Compared& a, Units units) {
 std::string warned(const Compared& a) {
     const std::vector<CompareRow>& rows = a.comparison.rows;
     std::vector<std::pair<std::string, std::string>> warnings;
-    for (const std::size_t i : told_in_full(a)) {
-        for (const std::string& line : a.warnings[i]) {
+    for (const std::size_t i : told_in_full(a))
+        for (const std::string& line : a.warnings[i])
             warnings.emplace_back(rows[i].name, line);
-        }
-    }
     const std::string take_note = listed(
         many(a)
             ? fmt::format("Take note (the other {}: --json or --page):", a.order.size() - first_few)
@@ -270,9 +259,8 @@ std::string warned(const Compared& a) {
 std::string compare_text(const Compared& a, Units units) {
     std::string out = opening(a) + preface(a, units);
     out += "\n" + (many(a) ? overview(a, units) + values_by_row(a, units) : figures(a, units));
-    for (const auto& [index, study] : a.angles) {
+    for (const auto& [index, study] : a.angles)
         out += angle_table(study, a.comparison.rows[index].name, a, units);
-    }
     out += flight_lines(a, units) + "\n" + warned(a);
     const std::string about = listed("About the case:", notes_below(a));
     return out + about + "\n" + cautions();

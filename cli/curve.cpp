@@ -47,9 +47,8 @@ struct Answer {
 
 std::vector<double> advance_ratios_of(const CurveRequest& request) {
     std::vector<double> ratios;
-    if (!request.advance_ratio) {
+    if (!request.advance_ratio)
         return ratios;
-    }
     const std::string_view written = *request.advance_ratio;
     try {
         check_list_commas(written);
@@ -96,9 +95,8 @@ Answer answer(const CurveRequest& request) {
                 "leave one out: measured points are asked at their own advance ratios");
         }
         a.measured = read_measured_curve(*request.against);
-        for (const MeasuredCoefficients& point : a.measured) {
+        for (const MeasuredCoefficients& point : a.measured)
             ratios.push_back(point.advance_ratio);
-        }
     }
     a.air = air_at_field(a.from.day);
     const Rotor rotor = rotor_of(a.from, propeller);
@@ -106,22 +104,18 @@ Answer answer(const CurveRequest& request) {
     a.blades = rotor.blade().blades();
     a.rotation = request.rpm ? rotation_of(*request.rpm) : default_rotation(a, rotor);
     a.sweep = study_curve(rotor, a.air, a.rotation, ratios);
-    if (request.against) {
+    if (request.against)
         a.comparison = compare_curve(a.sweep, a.measured);
-    }
-    if (!request.no_band) {
+    if (!request.no_band)
         a.bands = curve_bands(rotor, propeller.knowledge, a.air, a.rotation, a.sweep);
-    }
-    if (!request.propeller && a.from.propellers.size() > 1) {
+    if (!request.propeller && a.from.propellers.size() > 1)
         a.notes.emplace_back(first_taken_note());
-    }
     Case alone = a.from;
     alone.engine.reset();  // whose torque a curve does not ask
     alone.notes.clear();
     for (std::string& line :
-         case_notes(alone, {&propeller}, request.json ? Units::metric : request.units())) {
+         case_notes(alone, {&propeller}, request.json ? Units::metric : request.units()))
         a.notes.push_back(std::move(line));
-    }
     return a;
 }
 
@@ -176,9 +170,8 @@ std::string as_json(const Answer& a) {
         json["mean_error_cp"] = finite_or_null(a.comparison.cp_mean, "mean_error_cp", warnings);
     }
     json["zero_thrust_advance_ratio"] = a.sweep.zero_thrust_advance_ratio;
-    if (!a.sweep.zero_thrust_advance_ratio) {
+    if (!a.sweep.zero_thrust_advance_ratio)
         warnings.emplace_back(no_zero_thrust_note());
-    }
     json["warnings"] = warnings;
     json["notes"] = a.notes;
     return json.document();
@@ -271,9 +264,8 @@ std::string plotted(const Answer& a) {
     efficiency.mark = 'e';
     for (const CurvePoint& point : a.sweep.points) {
         if (converged(point)) {
-            for (Dots* dots : {&ct, &cp, &efficiency}) {
+            for (Dots* dots : {&ct, &cp, &efficiency})
                 dots->x.push_back(point.advance_ratio);
-            }
             ct.y.push_back(point.rotor.ct);
             cp.y.push_back(point.rotor.cp);
             efficiency.y.push_back(point.rotor.efficiency);
@@ -291,9 +283,8 @@ PageChart coefficient_chart(const Answer& a, const char* name, const char* title
     Json points = Json::array(), low = Json::array(), high = Json::array(), seen = Json::array();
     for (std::size_t i = 0; i < a.sweep.points.size(); ++i) {
         const CurvePoint& point = a.sweep.points[i];
-        if (!converged(point) || !std::isfinite(value(point.rotor))) {
+        if (!converged(point) || !std::isfinite(value(point.rotor)))
             continue;
-        }
         const double x = point.advance_ratio;
         points.push_back({{"x", x}, {"y", value(point.rotor)}});
         if (!a.bands.empty()) {
@@ -301,11 +292,9 @@ PageChart coefficient_chart(const Answer& a, const char* name, const char* title
             high.push_back({{"x", x}, {"y", (a.bands[i].*band).high}});
         }
     }
-    if (measured != nullptr) {
-        for (const MeasuredCoefficients& point : a.measured) {
+    if (measured != nullptr)
+        for (const MeasuredCoefficients& point : a.measured)
             seen.push_back({{"x", point.advance_ratio}, {"y", point.*measured}});
-        }
-    }
     chart.alternative = fmt::format("{} over advance ratio, {} points", name, points.size());
     Json computed = {{"name", "computed"}, {"points", std::move(points)}};
     if (!low.empty()) {
@@ -332,14 +321,11 @@ Page page_of(const Answer& a, Units units) {
     page.subtitle = day_sentence(a.from, a.air, units);
     page.lead.push_back(turning_sentence(a.propeller, a.diameter, a.blades, a.rotation, units));
     for (const std::string& line :
-         {best_efficiency_sentence(a.sweep), zero_thrust_in_short(a.sweep)}) {
-        if (!line.empty()) {
+         {best_efficiency_sentence(a.sweep), zero_thrust_in_short(a.sweep)})
+        if (!line.empty())
             page.lead.push_back(line);
-        }
-    }
-    if (!a.measured.empty()) {
+    if (!a.measured.empty())
         page.lead.push_back(against_measured_sentence(a.comparison));
-    }
     PageSection curves;
     curves.heading = "Over advance ratio";
     curves.paragraphs = {std::string(coefficients_in_short())};
@@ -384,21 +370,18 @@ Page page_of(const Answer& a, Units units) {
 
 std::string as_text(const Answer& a, Units units, bool plot) {
     std::string out;
-    if (!a.from.title.empty()) {
+    if (!a.from.title.empty())
         out += wrapped(a.from.title) + "\n";
-    }
     out += wrapped(turning_sentence(a.propeller, a.diameter, a.blades, a.rotation, units));
     out += wrapped(day_sentence(a.from, a.air, units)) + "\n";
     out += (a.measured.empty() ? sweep_table(a, units) : measured_table(a)) + "\n";
     out += plot && a.measured.empty() ? plotted(a) : "";
-    for (const std::string& line : {zero_thrust_sentence(a.sweep), braking_sentence(a.sweep)}) {
+    for (const std::string& line : {zero_thrust_sentence(a.sweep), braking_sentence(a.sweep)})
         out += line.empty() ? "" : wrapped(line);
-    }
     out += wrapped(coefficients_explained());
     for (const std::string& block :
-         {listed("Take note:", sentences(a.sweep.findings)), listed("About the case:", a.notes)}) {
+         {listed("Take note:", sentences(a.sweep.findings)), listed("About the case:", a.notes)})
         out += block.empty() ? "" : "\n" + block;
-    }
     return out + "\n" + cautions();
 }
 

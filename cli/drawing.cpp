@@ -50,9 +50,8 @@ std::string page(double height, const std::string& title, std::size_t number, st
     out += text(margin, margin + 8.0,
                 "lengths in mm; print at 100 %: the line on the right is 100 mm long", 3.0);
     out += line(x, margin + 3.0, x + 100.0, margin + 3.0, fine);
-    for (const double end : {x, x + 100.0}) {
+    for (const double end : {x, x + 100.0})
         out += line(end, margin, end, margin + 6.0, fine);
-    }
     return out + body + "</svg>\n";
 }
 
@@ -73,12 +72,10 @@ std::string planform_drawing(const Blade& blade, const std::vector<PlanformPoint
         path += fmt::format("{}{:.2f},{:.2f}", path.empty() ? "M" : " L", mm(radius - root),
                             axis - mm(across));
     };
-    for (const PlanformPoint& p : points) {
+    for (const PlanformPoint& p : points)
         put(p.radius, p.leading);
-    }
-    for (auto p = points.rbegin(); p != points.rend(); ++p) {
+    for (auto p = points.rbegin(); p != points.rend(); ++p)
         put(p->radius, p->trailing);
-    }
     std::string out = fmt::format(
         "<path d=\"{} Z\" fill=\"none\" stroke=\"black\" stroke-width=\"0.35\"/>\n", path);
     for (const SheetRow& row : blade_sheet(blade)) {
@@ -150,9 +147,8 @@ std::vector<std::string> section_bodies(const BladeShape& shape, double& height)
     std::string body;
     const std::vector<SheetRow> sheet = blade_sheet(shape.blade());
     double widest = 0.0;
-    for (const SheetRow& row : sheet) {
+    for (const SheetRow& row : sheet)
         widest = std::max(widest, mm(row.chord));
-    }
     const double second = 0.5 * page_width;
     const bool two = widest < second - 2.0 * margin;
     double x = margin, y = head;
@@ -188,9 +184,8 @@ std::vector<std::string> section_bodies(const BladeShape& shape, double& height)
         body += line(x, line_y, x + mm(row.chord), line_y, dashed);
         y += tall;
     }
-    if (!body.empty()) {
+    if (!body.empty())
         bodies.push_back(std::move(body));
-    }
     return bodies;
 }
 

@@ -27,27 +27,23 @@ class Draft {
 public:
     explicit Draft(const std::string& target) : target_(target), name_(target + ".XXXXXX") {
         file_ = ::mkstemp(name_.data());
-        if (file_ < 0) {
+        if (file_ < 0)
             cannot_write(target_, errno);
-        }
     }
     Draft(const Draft&) = delete;
     Draft& operator=(const Draft&) = delete;
     ~Draft() {
-        if (file_ >= 0) {
+        if (file_ >= 0)
             ::close(file_);
-        }
-        if (!moved_) {
+        if (!moved_)
             ::unlink(name_.c_str());
-        }
     }
 
     void write(std::string_view text) {
         while (!text.empty()) {
             const ssize_t n = ::write(file_, text.data(), text.size());
-            if (n < 0 && errno != EINTR) {
+            if (n < 0 && errno != EINTR)
                 cannot_write(target_, errno);
-            }
             text.remove_prefix(n > 0 ? static_cast<std::size_t>(n) : 0);
         }
     }
@@ -61,26 +57,22 @@ public:
         const int failed = ::fchmod(file_, usual & ~mask) != 0 || ::fsync(file_) != 0 ? errno : 0;
         const int closed = ::close(file_);
         file_ = -1;
-        if (failed != 0 || closed != 0) {
+        if (failed != 0 || closed != 0)
             cannot_write(target_, failed != 0 ? failed : errno);
-        }
         if (over) {
             moved_ = ::rename(name_.c_str(), target_.c_str()) == 0;
         } else {
             // The draft's own name stays and is removed at the end.
-            if (::link(name_.c_str(), target_.c_str()) == 0) {
+            if (::link(name_.c_str(), target_.c_str()) == 0)
                 return;
-            }
             if (errno == EPERM || errno == ENOTSUP) {  // a disk without links
                 moved_ = ::rename(name_.c_str(), target_.c_str()) == 0;
-                if (moved_) {
+                if (moved_)
                     return;
-                }
             }
         }
-        if (!moved_) {
+        if (!moved_)
             cannot_write(target_, errno);
-        }
     }
 
 private:

@@ -94,9 +94,8 @@ std::vector<std::vector<std::string>> run_of_pitches(const Answer& a) {
 
 std::string as_text(const Answer& a) {
     std::string out = wrapped(lesson_title) + "\n";
-    for (const std::string& sentence : a.sentences) {
+    for (const std::string& sentence : a.sentences)
         out += wrapped(sentence, "- ");
-    }
     out += "\n" + wrapped(run_heading(a.lesson));
     const auto column = [](std::vector<std::string> heading, const char* unit) {
         return Column{std::move(heading), unit};
@@ -107,16 +106,14 @@ std::string as_text(const Answer& a) {
                   column({"thrust,", "flight"}, "N"), column({"climb"}, "m/s")},
                  run_of_pitches(a));
     out += "\nQuestions for a class (the page moves the lines: --page lesson.html)\n";
-    for (const LessonQuestion& q : a.questions) {
+    for (const LessonQuestion& q : a.questions)
         out += wrapped(q.question, "? ") + wrapped(q.answer, "  ") + "\n";
-    }
     return out + wrapped(day_sentence(a.from, a.air, Units::metric)) + "\n" + cautions();
 }
 
 Json answer_json(const std::optional<LessonAnswer>& found) {
-    if (!found) {
+    if (!found)
         return nullptr;
-    }
     return {{"engine_rpm", rpm_of(*found)},
             {"thrust_n", found->thrust},
             {"torque_nm", found->torque},
@@ -135,9 +132,8 @@ std::string as_json(const Answer& a) {
                                 {"flight", answer_json(row.flying)},
                                 {"climb_m_s", row.climb}});
     }
-    for (const LessonQuestion& q : a.questions) {
+    for (const LessonQuestion& q : a.questions)
         json["questions"].push_back({{"question", q.question}, {"answer", q.answer}});
-    }
     return json.document();
 }
 
@@ -211,9 +207,8 @@ std::string board(const Answer& a) {
         "<p id=\"said\" class=\"lead\" aria-live=\"polite\">Move a slider: the load line moves, "
         "and the crossing with it.</p>\n</div>\n<div class=\"controls\">\n<p id=\"limit\" "
         "aria-live=\"polite\"></p>\n";
-    for (const Knob& k : knobs_of(a.lesson.ranges)) {
+    for (const Knob& k : knobs_of(a.lesson.ranges))
         out += slider(k);
-    }
     return out +
            "<button type=\"button\" id=\"again\">As it began</button>\n<p class=\"quiet\">A larger "
            "propeller keeps its shape; a higher field is as much warmer or colder than standard as "
@@ -233,9 +228,8 @@ Json packed(const std::vector<double>& values) {
         bytes += static_cast<char>(whole & 0xffU);
         bytes += static_cast<char>(whole >> 8U);
     }
-    while (bytes.size() % 3 != 0) {
+    while (bytes.size() % 3 != 0)
         bytes += '\0';
-    }
     return {{"count", values.size()},
             {"least", *least},
             {"step", step},

@@ -34,9 +34,8 @@ std::vector<double> speeds_of(const MatchRequest& request, const Case& from) {
     std::vector<double> speeds;
     if (!request.speeds) {
         speeds.push_back(0.0);
-        if (from.craft) {
+        if (from.craft)
             speeds.push_back(from.craft->trim_speed);
-        }
         return speeds;
     }
     try {
@@ -66,12 +65,10 @@ void need_engine_and_drive(const Case& from, const MatchRequest& request) {
               "add [engine] with torque = [[\"3500 rpm\", \"9.1 N m\"], ...], or rated = \"13.2 kW "
               "at 8600 rpm\"");
     }
-    if (!from.drive) {
+    if (!from.drive)
         lacks("[drive]", "add [drive] with ratio = 3.2 (1 when there is no reduction)");
-    }
-    if (!faults.empty()) {
+    if (!faults.empty())
         throw CaseError(std::move(faults));
-    }
 }
 
 std::string in_quotes(const std::string& name) {
@@ -82,9 +79,8 @@ std::string in_quotes(const std::string& name) {
 std::string verdict_of(const Matched& a, std::size_t row, Units units) {
     const std::string name = in_quotes(a.rows[row].name);
     auto verdict = load_verdict(a.rows[0], a.rows[row], &*a.from.engine);
-    if (!verdict) {
+    if (!verdict)
         return incomparable_sentence(name);
-    }
     std::string range;
     if (a.bands && a.bands->rotation_difference[row]) {
         const BandedDifference& turns = *a.bands->rotation_difference[row];
@@ -98,16 +94,13 @@ std::string verdict_of(const Matched& a, std::size_t row, Units units) {
 // them one when the first passes a limit itself.
 std::vector<std::string> verdicts_of(const Matched& a, Units units) {
     std::vector<std::string> verdicts;
-    if (a.rows.size() < 2) {
+    if (a.rows.size() < 2)
         return verdicts;
-    }
     if (auto itself = present_sentence(limits_passed(*a.from.engine, a.rows[0]),
-                                       in_quotes(a.rows[0].name), units)) {
+                                       in_quotes(a.rows[0].name), units))
         verdicts.push_back(*std::move(itself));
-    }
-    for (std::size_t i = 1; i < a.rows.size(); ++i) {
+    for (std::size_t i = 1; i < a.rows.size(); ++i)
         verdicts.push_back(verdict_of(a, i, units));
-    }
     return verdicts;
 }
 
@@ -120,35 +113,34 @@ Matched answer(const MatchRequest& request) {
     a.air = air_at_field(a.from.day);
     const std::vector<Rotor> rotors = rotors_of(a.from, propellers);
     std::vector<NamedRotor> named;
-    for (std::size_t i = 0; i < propellers.size(); ++i) {
+    for (std::size_t i = 0; i < propellers.size(); ++i)
         named.push_back({propellers[i]->name, &rotors[i]});
-    }
     a.rows = study_match(*a.from.engine, *a.from.drive, named, a.air, a.speeds);
-    if (request.page || request.plot()) {
+    if (request.page || request.plot())
         a.lines = study_load_lines(*a.from.engine, *a.from.drive, named, a.air, a.speeds, a.rows);
-    }
     if (!request.no_band) {
         std::vector<Knowledge> knowledge;
-        for (const Propeller* propeller : propellers) {
+        for (const Propeller* propeller : propellers)
             knowledge.push_back(propeller->knowledge);
-        }
         a.bands = match_bands(*a.from.engine, *a.from.drive, named, knowledge, a.air, a.rows);
     }
     // The document is metric whatever the text is.
     const Units units = request.json ? Units::metric : request.units();
     a.notes = sentences(engine_findings(*a.from.engine, a.air));
-    for (std::string& line : case_notes(a.from, propellers, units)) {
+    for (std::string& line : case_notes(a.from, propellers, units))
         a.notes.push_back(std::move(line));
-    }
     a.verdicts = verdicts_of(a, units);
     return a;
 }
 
 bool any_answer(const Matched& a) {
-    return std::any_of(a.rows.begin(), a.rows.end(), [](const MatchRow& row) {
-        return std::any_of(row.points.begin(), row.points.end(),
-                           [](const MatchPoint& point) { return answer_of(point) != nullptr; });
-    });
+    return std::any_of(
+        a.rows.begin(), a.rows.end(),
+        [](const MatchRow& row) {
+            return std::any_of(
+                row.points.begin(), row.points.end(),
+                [](const MatchPoint& point) { return answer_of(point) != nullptr; });
+        });
 }
 
 // One propeller at one speed.
@@ -163,9 +155,8 @@ template <class Figure, class Range>
 std::function<Cell(const PointRow&)> agreed(Figure figure, Range range) {
     return [figure, range](const PointRow& row) {
         const Agreement* const found = answer_of(*row.point);
-        if (found == nullptr) {
+        if (found == nullptr)
             return Cell();
-        }
         return banded(figure(*found),
                       row.bands != nullptr ? std::optional<Band>(range(*row.bands)) : std::nullopt);
     };
@@ -258,15 +249,13 @@ std::string as_json(const Matched& a) {
     }
     json["verdicts"] = a.verdicts;
     std::vector<Sheet> sheets;
-    for (std::size_t p = 0; p < a.speeds.size(); ++p) {
+    for (std::size_t p = 0; p < a.speeds.size(); ++p)
         sheets.push_back(match_sheet(a, p));
-    }
     json["propellers"] = Json::array();
     for (std::size_t i = 0; i < a.rows.size(); ++i) {
         Json points = Json::array();
-        for (std::size_t p = 0; p < a.rows[i].points.size(); ++p) {
+        for (std::size_t p = 0; p < a.rows[i].points.size(); ++p)
             points.push_back(point_json(sheets[p], i, a.rows[i].points[p]));
-        }
         Json propeller = {{"name", a.rows[i].name}, {"points", std::move(points)}};
         if (a.bands && a.bands->rotation_difference[i]) {
             const auto difference = [&](const BandedDifference& d, double unit) {
@@ -286,9 +275,8 @@ std::string as_json(const Matched& a) {
 }
 
 std::string comparison(const Matched& a) {
-    if (a.verdicts.empty()) {
+    if (a.verdicts.empty())
         return {};
-    }
     return listed(wrapped(against_first(a.rows[0].name) + ":"), a.verdicts) + "\n";
 }
 
@@ -310,19 +298,16 @@ std::string section_at(const Matched& a, std::size_t index, Units units) {
     std::string heading = at_airspeed(a.speeds[index], sentence_units(units));
     heading.front() = heading.front() == 's' ? 'S' : 'A';  // "standing still" or "at ..."
     std::string out = heading + "\n" + table_at(a, index, units);
-    if (a.from.craft && a.speeds[index] == a.from.craft->trim_speed) {
+    if (a.from.craft && a.speeds[index] == a.from.craft->trim_speed)
         out += wrapped(level_flight_sentence(a.rows, index, *a.from.craft, units));
-    }
     std::vector<std::string> limits;
     std::vector<std::string> others;
     for (const MatchRow& row : a.rows) {
         const PointNotes notes = notes_of(row.points[index].findings);
-        for (const std::string& note : notes.limits) {
+        for (const std::string& note : notes.limits)
             limits.push_back(fmt::format("{}: {}", row.name, note));
-        }
-        for (const std::string& note : notes.others) {
+        for (const std::string& note : notes.others)
             others.push_back(fmt::format("{}: {}", row.name, note));
-        }
     }
     limits.insert(limits.end(), others.begin(), others.end());
     return out + listed("Take note:", limits) + "\n";
@@ -355,15 +340,13 @@ std::string plotted(const Matched& a) {
 
 std::string as_text(const Matched& a, Units units, bool plot) {
     std::string out;
-    if (!a.from.title.empty()) {
+    if (!a.from.title.empty())
         out += wrapped(a.from.title) + "\n";
-    }
     out += wrapped(day_sentence(a.from, a.air, units)) + "\n";
     out += comparison(a);
     out += plot ? plotted(a) : "";
-    for (std::size_t i = 0; i < a.speeds.size(); ++i) {
+    for (std::size_t i = 0; i < a.speeds.size(); ++i)
         out += section_at(a, i, units);
-    }
     const std::string notes = listed("About the case:", notes_below(a));
     return out + notes + (notes.empty() ? "" : "\n") + cautions();
 }
@@ -404,9 +387,8 @@ Sheet match_sheet(const Matched& a, std::size_t speed) {
 // What the notes below the figures say.
 std::vector<std::string> notes_below(const Matched& a) {
     std::vector<std::string> lines = a.notes;
-    if (auto note = reynolds_note(faster_than_tested(a.rows))) {
+    if (auto note = reynolds_note(faster_than_tested(a.rows)))
         lines.push_back(*std::move(note));
-    }
     return lines;
 }
 

@@ -31,11 +31,9 @@ Frame frame_of(const Matched& a, Units units) {
     // What lies well below every crossing would only press the crossings together.
     double slowest = frame.fastest;
     for (const MatchRow& row : a.rows) {
-        for (const MatchPoint& point : row.points) {
-            if (const Agreement* const found = answer_of(point)) {
+        for (const MatchPoint& point : row.points)
+            if (const Agreement* const found = answer_of(point))
                 slowest = std::min(slowest, in_unit(found->engine_rotation, "rpm"));
-            }
-        }
     }
     frame.slowest = std::floor(0.6 * slowest / 500.0) * 500.0;
     // Nor need what lies well above the engine's line be seen.
@@ -105,13 +103,11 @@ PageChart load_line_chart(const Matched& a, Units units) {
                       {"width", 3.5},
                       {"dash", 0}});
     std::vector<std::string> said;
-    for (std::size_t i = 0; i < a.rows.size(); ++i) {
+    for (std::size_t i = 0; i < a.rows.size(); ++i)
         add_propeller(series, said, a, i, frame, units);
-    }
     add_upright(series, "greatest torque", a.from.engine->peak_torque_rotation(), 2, frame);
-    if (const auto& limit = a.from.engine->description().rpm_limit) {
+    if (const auto& limit = a.from.engine->description().rpm_limit)
         add_upright(series, "maker's limit", *limit, 4, frame);
-    }
     chart.alternative = fmt::format("Engine and propeller agree: {}", fmt::join(said, "; "));
     chart.data = {{"kind", "lines"},
                   {"x", "engine speed, rpm"},
@@ -144,11 +140,9 @@ Page match_page(const Matched& a, Units units) {
     page.title = a.from.title.empty() ? "Where engine and propeller agree" : a.from.title;
     page.subtitle = day_sentence(a.from, a.air, units);
     page.lead = a.verdicts;
-    if (page.lead.empty()) {
-        for (const MatchRow& row : a.rows) {
+    if (page.lead.empty())
+        for (const MatchRow& row : a.rows)
             page.lead.push_back(agreement_sentence(row, units));
-        }
-    }
     PageSection picture;
     picture.heading = "The load lines";
     picture.paragraphs = {std::string(load_lines_explained())};

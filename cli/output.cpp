@@ -13,9 +13,8 @@ SentenceUnits sentence_units(Units units) {
 }
 
 Json finite_or_null(double value, std::string_view key, std::vector<std::string>& warnings) {
-    if (std::isfinite(value)) {
+    if (std::isfinite(value))
         return value;
-    }
     warnings.push_back(fmt::format("{} could not be computed", key));
     return nullptr;
 }
@@ -38,18 +37,16 @@ void Writer::put(Json& json, std::string_view key, const std::optional<double>& 
 
 std::vector<std::string> names_of(const Case& from) {
     std::vector<std::string> names = {from.title};
-    for (const Propeller& propeller : from.propellers) {
+    for (const Propeller& propeller : from.propellers)
         names.push_back(propeller.name);
-    }
     return names;
 }
 
 std::vector<std::string> case_notes(const Case& from,
                                     const std::vector<const Propeller*>& propellers, Units units) {
     std::vector<std::string> notes = from.notes;
-    for (std::string& line : scenario_notes(from, propellers, units)) {
+    for (std::string& line : scenario_notes(from, propellers, units))
         notes.push_back(std::move(line));
-    }
     return notes;
 }
 
@@ -59,9 +56,8 @@ std::string cautions() {
 
 std::string listed(std::string_view heading, const std::vector<std::string>& lines) {
     std::string out;
-    for (const std::string& line : lines) {
+    for (const std::string& line : lines)
         out += wrapped(line, "- ");
-    }
     return out.empty() ? out : fmt::format("{}\n{}", heading, out);
 }
 

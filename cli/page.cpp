@@ -18,9 +18,8 @@ std::string filled(std::string_view form, const std::map<std::string_view, std::
     while (!form.empty()) {
         const std::size_t from = form.find('@');
         const std::size_t to = from == std::string_view::npos ? from : form.find('@', from + 1);
-        if (to == std::string_view::npos) {
+        if (to == std::string_view::npos)
             break;
-        }
         out += form.substr(0, from);
         const auto found = by.find(form.substr(from + 1, to - from - 1));
         if (found == by.end()) {
@@ -45,11 +44,9 @@ class Words {
 public:
     // Names in plain letters cannot turn the words around them.
     explicit Words(const std::vector<std::string>& names) {
-        for (const std::string& name : names) {
-            if (std::any_of(name.begin(), name.end(), [](char c) { return (c & 0x80) != 0; })) {
+        for (const std::string& name : names)
+            if (std::any_of(name.begin(), name.end(), [](char c) { return (c & 0x80) != 0; }))
                 names_.push_back(name);
-            }
-        }
         std::stable_sort(names_.begin(), names_.end(),
                          [](const auto& a, const auto& b) { return a.size() > b.size(); });
     }
@@ -85,9 +82,8 @@ private:
                 }
             }
             out += part(text.substr(0, first));
-            if (name == nullptr) {
+            if (name == nullptr)
                 break;
-            }
             out += open;
             out += part(*name);
             out += close;
@@ -101,9 +97,8 @@ private:
 
 std::string paragraphs(const Words& words, const std::vector<std::string>& lines) {
     std::string out;
-    for (const std::string& line : lines) {
+    for (const std::string& line : lines)
         out += "<p>" + words.markup(line) + "</p>\n";
-    }
     return out;
 }
 
@@ -113,9 +108,8 @@ std::string lead_of(const Words& words, const std::vector<std::string>& lines) {
     for (const std::string& line : lines) {
         const std::string_view text = line;
         std::size_t end = text.size();
-        for (const char* stop : {"; ", ". ", "? "}) {
+        for (const char* stop : {"; ", ". ", "? "})
             end = std::min(end, text.find(stop) == std::string::npos ? end : text.find(stop) + 1);
-        }
         out += "<p><strong>" + words.markup(text.substr(0, end)) + "</strong>" +
                words.markup(text.substr(end)) + "</p>\n";
     }
@@ -123,13 +117,11 @@ std::string lead_of(const Words& words, const std::vector<std::string>& lines) {
 }
 
 std::string list_of(const Words& words, const std::vector<std::string>& lines) {
-    if (lines.empty()) {
+    if (lines.empty())
         return {};
-    }
     std::string out = "<ul>\n";
-    for (const std::string& line : lines) {
+    for (const std::string& line : lines)
         out += "<li>" + words.markup(line) + "</li>\n";
-    }
     return out + "</ul>\n";
 }
 
@@ -138,13 +130,11 @@ std::string table_of(const Words& words, const PageTable& table) {
     std::string out = "<div class=\"scroll\" tabindex=\"0\" role=\"group\" aria-label=\"" +
                       words.attribute(table.caption.empty() ? "table" : table.caption) +
                       "\"><table>\n";
-    if (!table.caption.empty()) {
+    if (!table.caption.empty())
         out += "<caption>" + words.markup(table.caption) + "</caption>\n";
-    }
     out += "<thead><tr>";
-    for (const std::string& heading : table.headings) {
+    for (const std::string& heading : table.headings)
         out += "<th scope=\"col\">" + isolated(heading) + "</th>";
-    }
     out += "</tr></thead>\n<tbody>\n";
     for (const auto& row : table.rows) {
         out += "<tr>";
@@ -159,9 +149,8 @@ std::string table_of(const Words& words, const PageTable& table) {
 
 // The charts of a section; what each draws goes to `drawn`.
 std::string charts_of(const Words& words, const PageSection& section, Json& drawn) {
-    if (section.charts.empty()) {
+    if (section.charts.empty())
         return {};
-    }
     std::string out = section.side_by_side ? "<div class=\"small\">\n" : "";
     for (const PageChart& chart : section.charts) {
         const std::string id = fmt::format("chart-{}", drawn.size() + 1);
@@ -220,11 +209,10 @@ std::string script_safe(const Json& json) {
     out.reserve(text.size());
     for (const char c : text) {
         // Only inside a JSON string can these stand.
-        if (c == '<' || c == '>' || c == '&') {
+        if (c == '<' || c == '>' || c == '&')
             out += fmt::format("\\u{:04x}", static_cast<unsigned>(c));
-        } else {
+        else
             out += c;
-        }
     }
     return out;
 }
@@ -234,29 +222,25 @@ std::string render(const Page& page) {
     std::string body;
     Json charts = Json::array();
     body += "<h1>" + isolated(page.title) + "</h1>\n";
-    if (!page.lead.empty()) {
+    if (!page.lead.empty())
         body += "<div class=\"lead\">\n" + lead_of(words, page.lead) + "</div>\n";
-    }
-    if (!page.subtitle.empty()) {
+    if (!page.subtitle.empty())
         body += "<p class=\"quiet\">" + words.markup(page.subtitle) + "</p>\n";
-    }
     for (const PageSection& section : page.sections) {
         body += "<section>\n<h2>" + words.markup(section.heading) + "</h2>\n" +
                 paragraphs(words, section.paragraphs) + list_of(words, section.list) +
                 section.markup;
         body += charts_of(words, section, charts);
-        for (const PageTable& table : section.tables) {
+        for (const PageTable& table : section.tables)
             body += table_of(words, table);
-        }
         body += "</section>\n";
     }
     if (!page.notes.empty()) {
         body +=
             "<section>\n<h2>About the case</h2>\n" + list_of(words, page.notes) + "</section>\n";
     }
-    if (!page.cautions.empty()) {
+    if (!page.cautions.empty())
         body += "<div class=\"caution\"><p>" + escaped(page.cautions) + "</p></div>\n";
-    }
     Json data = page.data;
     data["charts"] = std::move(charts);
     const std::string title = escaped(page.title);
@@ -272,9 +256,8 @@ std::string render(const Page& page) {
 }
 
 void write_page(const std::string& file, const Page& page) {
-    if (file.empty()) {
+    if (file.empty())
         throw UsageError("--page: the file name is empty", "name a file, such as answer.html");
-    }
     check_writable(file, "such as answer.html", true);
     write_file(file, render(page), true);
 }

@@ -24,17 +24,15 @@ std::string dot_plot(const std::string& name, const std::vector<Dots>& series) {
     std::size_t points = 0;
     for (const Dots& dots : series) {
         points += dots.x.size();
-        for (const double x : dots.x) {
+        for (const double x : dots.x)
             right = std::max(right, x);
-        }
         for (const double y : dots.y) {
             low = std::min(low, y);
             high = std::max(high, y);
         }
     }
-    if (points == 0) {
+    if (points == 0)
         return {};
-    }
     right = right > 0.0 ? right : 1.0;
     high = high > low ? high : low + 1.0;
     std::vector<std::string> canvas(height, std::string(across, ' '));

@@ -21,20 +21,17 @@ constexpr std::array commands = {&match_command,  &compare_command,  &curve_comm
 
 std::vector<std::string> command_names() {
     std::vector<std::string> names;
-    for (const Command* command : commands) {
+    for (const Command* command : commands)
         names.emplace_back(command->name);
-    }
     return names;
 }
 
 // Options the user may have meant, of the command that was named.
 std::vector<std::string> option_names(const CLI::App& app) {
     std::vector<std::string> names;
-    for (const CLI::Option* option : app.get_options()) {
-        for (const std::string& name : option->get_lnames()) {
+    for (const CLI::Option* option : app.get_options())
+        for (const std::string& name : option->get_lnames())
             names.push_back("--" + name);
-        }
-    }
     return names;
 }
 
@@ -71,9 +68,8 @@ Line::Line() {
                           "Print the version and end");
     app_.get_formatter()->column_width(24);
     app_.require_subcommand(1);
-    for (const Command* command : commands) {
+    for (const Command* command : commands)
         add(*command);
-    }
     app_.footer(
         "Example: loadline match cases/demo.toml\n"
         "loadline COMMAND --help says more of a command.\n"
@@ -128,20 +124,17 @@ void Line::refuse_extras(Outcome& outcome) const {
 // What stands by itself behind the command; empty without it.
 std::string Line::file_named() const {
     for (const Asked& asked : asked_) {
-        for (std::size_t i = 0; asked.parser->parsed() && i < asked.texts.size(); ++i) {
-            if (asked.request->options()[i].words.name[0] != '-') {
+        for (std::size_t i = 0; asked.parser->parsed() && i < asked.texts.size(); ++i)
+            if (asked.request->options()[i].words.name[0] != '-')
                 return asked.texts[i];
-            }
-        }
     }
     return {};
 }
 
 bool Line::is_command(const std::string& word, Outcome& outcome) const {
     const std::vector<std::string> names = command_names();
-    if (word.starts_with('-') || std::find(names.begin(), names.end(), word) != names.end()) {
+    if (word.starts_with('-') || std::find(names.begin(), names.end(), word) != names.end())
         return true;
-    }
     const auto meant = nearest(word, names);
     refuse(outcome, fmt::format("there is no command \"{}\"", quotable(word)),
            meant ? fmt::format("perhaps {} is meant", *meant)
@@ -175,9 +168,8 @@ bool Line::read(const std::vector<std::string>& args, Outcome& outcome) {
 bool Line::take_over(Asked& asked, Outcome& outcome) const {
     for (std::size_t i = 0; i < asked.texts.size(); ++i) {
         const Request::Option& option = asked.request->options()[i];
-        if (option.text == nullptr || asked.parser->get_option(option.words.name)->count() == 0) {
+        if (option.text == nullptr || asked.parser->get_option(option.words.name)->count() == 0)
             continue;
-        }
         option.text->emplace(asked.texts[i]);
         if (asked.texts[i].empty() && option.words.name[0] != '-') {
             refuse(outcome, "the file name is empty", "name a file, such as my-case.toml");
@@ -198,9 +190,8 @@ const Asked* Line::parse(const std::vector<std::string>& args, Outcome& outcome)
         outcome = {status_wrong_input, {}, app_.help()};
         return nullptr;
     }
-    if (!is_command(args.front(), outcome) || !read(args, outcome)) {
+    if (!is_command(args.front(), outcome) || !read(args, outcome))
         return nullptr;
-    }
     const auto asked = std::find_if(asked_.begin(), asked_.end(),
                                     [](const Asked& one) { return one.parser->parsed(); });
     return take_over(*asked, outcome) ? &*asked : nullptr;
@@ -210,9 +201,8 @@ Outcome outcome_of(const std::vector<std::string>& args, bool terminal) {
     Outcome outcome;
     Line line;
     const Asked* const asked = line.parse(args, outcome);
-    if (asked == nullptr) {
+    if (asked == nullptr)
         return outcome;
-    }
     const std::string where = fmt::format("loadline {}: ", asked->command->name);
     try {
         asked->request->terminal = terminal;

@@ -74,13 +74,11 @@ std::vector<std::string> sources_of(const std::vector<Listed>& all) {
         const auto known = std::find(sources.begin(), sources.end(), source);
         names.resize(sources.size() + (known == sources.end() ? 1 : 0));
         names[static_cast<std::size_t>(known - sources.begin())].push_back(one.section.data().name);
-        if (known == sources.end()) {
+        if (known == sources.end())
             sources.push_back(source);
-        }
     }
-    for (std::size_t i = 0; i < sources.size(); ++i) {
+    for (std::size_t i = 0; i < sources.size(); ++i)
         sources[i] = fmt::format("{}: {}", fmt::join(names[i], ", "), sources[i]);
-    }
     return sources;
 }
 
@@ -117,13 +115,11 @@ Outcome run(const SectionsRequest& request) {
         const auto beside = std::filesystem::path(*request.case_file).parent_path();
         folders.push_back(beside.empty() ? "." : beside);
     }
-    for (const std::filesystem::path& folder : section_folders(request)) {
+    for (const std::filesystem::path& folder : section_folders(request))
         folders.push_back(folder);
-    }
     std::vector<Listed> all;
-    for (const SectionData& data : read_sections(folders)) {
+    for (const SectionData& data : read_sections(folders))
         all.push_back(listed_section(data));
-    }
     Outcome outcome;
     if (all.empty()) {
         outcome.status = status_no_answer;

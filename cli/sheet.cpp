@@ -12,32 +12,26 @@ namespace loadline::cli {
 namespace {
 
 std::string_view unit_shown(const SheetColumn& column, Units units) {
-    if (const auto* const style = std::get_if<Style>(&column.style)) {
+    if (const auto* const style = std::get_if<Style>(&column.style))
         return style->unit;
-    }
     return unit_of(std::get<Shown>(column.style), units);
 }
 
 std::string number_shown(double si, const SheetColumn& column, Units units) {
-    if (const auto* const style = std::get_if<Style>(&column.style)) {
+    if (const auto* const style = std::get_if<Style>(&column.style))
         return shown(si, *style);
-    }
     return number_of(si, std::get<Shown>(column.style), units);
 }
 
 std::string cell_shown(const Cell& cell, const SheetColumn& column, Units units) {
-    if (!cell.instead.empty()) {
+    if (!cell.instead.empty())
         return cell.instead;
-    }
-    if (const auto* const si = std::get_if<double>(&cell.value)) {
+    if (const auto* const si = std::get_if<double>(&cell.value))
         return number_shown(*si, column, units);
-    }
-    if (const auto* const yes = std::get_if<bool>(&cell.value)) {
+    if (const auto* const yes = std::get_if<bool>(&cell.value))
         return *yes ? "yes" : "no";
-    }
-    if (const auto* const count = std::get_if<std::int64_t>(&cell.value)) {
+    if (const auto* const count = std::get_if<std::int64_t>(&cell.value))
         return fmt::format("{}", *count);
-    }
     const auto* const words = std::get_if<std::string>(&cell.value);
     return words != nullptr ? *words : "-";
 }
@@ -52,11 +46,10 @@ std::string range_shown(const Band& band, const SheetColumn& column, Units units
 std::string in_one_line(const std::vector<std::string>& heading) {
     std::string out;
     for (const std::string& line : heading) {
-        if (out.ends_with('-')) {
+        if (out.ends_with('-'))
             out.pop_back();
-        } else if (!out.empty()) {
+        else if (!out.empty())
             out += ' ';
-        }
         out += line;
     }
     return out;
@@ -67,40 +60,32 @@ double in_key_unit(double si, const SheetColumn& column) {
 }
 
 Json value_json(const Cell& cell, const SheetColumn& column, std::vector<std::string>& warnings) {
-    if (const auto* const si = std::get_if<double>(&cell.value)) {
+    if (const auto* const si = std::get_if<double>(&cell.value))
         return finite_or_null(in_key_unit(*si, column), column.key, warnings);
-    }
-    if (const auto* const yes = std::get_if<bool>(&cell.value)) {
+    if (const auto* const yes = std::get_if<bool>(&cell.value))
         return *yes;
-    }
-    if (const auto* const count = std::get_if<std::int64_t>(&cell.value)) {
+    if (const auto* const count = std::get_if<std::int64_t>(&cell.value))
         return *count;
-    }
     const auto* const words = std::get_if<std::string>(&cell.value);
     return words != nullptr ? Json(*words) : Json();
 }
 
 std::string csv_field(const std::string& text) {
-    if (text.find_first_of(",\"\r\n") == std::string::npos) {
+    if (text.find_first_of(",\"\r\n") == std::string::npos)
         return text;
-    }
     std::string out = "\"";
-    for (const char c : text) {
+    for (const char c : text)
         out += c == '"' ? std::string("\"\"") : std::string(1, c);
-    }
     return out + "\"";
 }
 
 std::string csv_cell(const Cell& cell, const SheetColumn& column) {
-    if (const auto* const si = std::get_if<double>(&cell.value)) {
+    if (const auto* const si = std::get_if<double>(&cell.value))
         return std::isfinite(*si) ? fmt::format("{:.6g}", in_key_unit(*si, column)) : std::string();
-    }
-    if (const auto* const yes = std::get_if<bool>(&cell.value)) {
+    if (const auto* const yes = std::get_if<bool>(&cell.value))
         return *yes ? "1" : "0";
-    }
-    if (const auto* const count = std::get_if<std::int64_t>(&cell.value)) {
+    if (const auto* const count = std::get_if<std::int64_t>(&cell.value))
         return fmt::format("{}", *count);
-    }
     const auto* const words = std::get_if<std::string>(&cell.value);
     return words != nullptr ? csv_field(*words) : std::string();
 }
@@ -108,31 +93,36 @@ std::string csv_cell(const Cell& cell, const SheetColumn& column) {
 }  // namespace
 
 Style in_centimetres(int decimals) {
-    return {"cm", decimals, [](double m) {
+    return {"cm", decimals,
+            [](double m) {
                 return in_unit(m, "cm");
             }};
 }
 
 Style in_millimetres(int decimals) {
-    return {"mm", decimals, [](double m) {
+    return {"mm", decimals,
+            [](double m) {
                 return in_unit(m, "mm");
             }};
 }
 
 Style in_degrees(int decimals) {
-    return {"deg", decimals, [](double rad) {
+    return {"deg", decimals,
+            [](double rad) {
                 return in_unit(rad, "deg");
             }};
 }
 
 Style in_rpm() {
-    return {"rpm", 0, [](double rotation) {
+    return {"rpm", 0,
+            [](double rotation) {
                 return in_unit(rotation, "rpm");
             }};
 }
 
 Style in_percent(int decimals) {
-    return {"%", decimals, [](double share) {
+    return {"%", decimals,
+            [](double share) {
                 return 100.0 * share;
             }};
 }
@@ -162,9 +152,8 @@ Cell banded(double si, const std::optional<Band>& band) {
 std::size_t Sheet::index_of(std::string_view key) const {
     const auto found = std::find_if(columns_.begin(), columns_.end(),
                                     [&](const SheetColumn& column) { return column.key == key; });
-    if (found == columns_.end()) {
+    if (found == columns_.end())
         throw std::logic_error(fmt::format("a table has no column \"{}\"", key));
-    }
     return static_cast<std::size_t>(found - columns_.begin());
 }
 
@@ -203,9 +192,8 @@ PageTable Sheet::page(std::string caption, const std::vector<Pick>& picks, Units
         const std::string words = column.page_heading.empty() ? in_one_line(column.heading)
                                                               : std::string(column.page_heading);
         out.headings.push_back(unit.empty() ? words : fmt::format("{}, {}", words, unit));
-        if (pick.band) {
+        if (pick.band)
             out.headings.emplace_back("nine in ten");
-        }
     }
     for (const std::vector<Cell>& row : rows_) {
         std::vector<std::string>& line = out.rows.emplace_back();
@@ -222,11 +210,9 @@ PageTable Sheet::page(std::string caption, const std::vector<Pick>& picks, Units
 }
 
 void Sheet::put_values(Json& json, std::size_t row, std::vector<std::string>& warnings) const {
-    for (std::size_t i = 0; i < columns_.size(); ++i) {
-        if (columns_[i].in_document) {
+    for (std::size_t i = 0; i < columns_.size(); ++i)
+        if (columns_[i].in_document)
             json[columns_[i].key] = value_json(rows_[row][i], columns_[i], warnings);
-        }
-    }
 }
 
 void Sheet::put_ranges(Json& json, std::size_t row, std::vector<std::string>& warnings) const {
@@ -253,14 +239,12 @@ Json Sheet::document(std::vector<std::string>& warnings) const {
 
 std::string Sheet::csv() const {
     std::string out;
-    for (const SheetColumn& column : columns_) {
+    for (const SheetColumn& column : columns_)
         out += (out.empty() ? "" : ",") + column.key;
-    }
     out += "\r\n";
     for (const std::vector<Cell>& row : rows_) {
-        for (std::size_t i = 0; i < columns_.size(); ++i) {
+        for (std::size_t i = 0; i < columns_.size(); ++i)
             out += (i == 0 ? "" : ",") + csv_cell(row[i], columns_[i]);
-        }
         out += "\r\n";
     }
     return out;

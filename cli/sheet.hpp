@@ -48,9 +48,8 @@ struct Cell {
     Cell() = default;
     Cell(double si) : value(si) {}
     Cell(const std::optional<double>& si) {
-        if (si) {
+        if (si)
             value = *si;
-        }
     }
     Cell(bool yes) : value(yes) {}
     template <std::integral T>
@@ -96,14 +95,12 @@ class Sheet {
 public:
     template <class Row>
     Sheet(const std::vector<Field<Row>>& fields, const std::vector<Row>& rows) {
-        for (const Field<Row>& field : fields) {
+        for (const Field<Row>& field : fields)
             columns_.push_back(field.column);
-        }
         for (const Row& row : rows) {
             std::vector<Cell>& cells = rows_.emplace_back();
-            for (const Field<Row>& field : fields) {
+            for (const Field<Row>& field : fields)
                 cells.push_back(field.cell(row));
-            }
         }
     }
 

@@ -13,9 +13,8 @@ std::size_t bytes_of(std::string_view text, std::size_t places) {
     std::size_t i = 0;
     for (; i < text.size() && places > 0; --places) {
         ++i;
-        while (i < text.size() && (static_cast<unsigned char>(text[i]) & 0xC0U) == 0x80U) {
+        while (i < text.size() && (static_cast<unsigned char>(text[i]) & 0xC0U) == 0x80U)
             ++i;
-        }
     }
     return i;
 }
@@ -24,9 +23,8 @@ std::vector<std::string> words_of(std::string_view text) {
     std::vector<std::string> words;
     while (!text.empty()) {
         const std::size_t end = std::min(text.find(' '), text.size());
-        if (end > 0) {
+        if (end > 0)
             words.emplace_back(text.substr(0, end));
-        }
         text.remove_prefix(std::min(end + 1, text.size()));
     }
     return words;
@@ -41,9 +39,8 @@ std::vector<std::string> lines_of(std::string_view text, std::size_t width) {
             line += " " + word;
             continue;
         }
-        if (!line.empty()) {
+        if (!line.empty())
             lines.push_back(std::move(line));
-        }
         while (width_of(word) > width) {
             const std::size_t cut = bytes_of(word, width);
             lines.push_back(word.substr(0, cut));
@@ -51,9 +48,8 @@ std::vector<std::string> lines_of(std::string_view text, std::size_t width) {
         }
         line = word;
     }
-    if (!line.empty() || lines.empty()) {
+    if (!line.empty() || lines.empty())
         lines.push_back(std::move(line));
-    }
     return lines;
 }
 
@@ -77,21 +73,19 @@ void put_line(std::string& out, std::string line) {
 std::size_t width_of_column(const std::vector<Column>& columns,
                             const std::vector<std::vector<std::string>>& rows, std::size_t i) {
     std::size_t width = width_of(columns[i].unit);
-    for (const std::string& word : columns[i].heading) {
+    for (const std::string& word : columns[i].heading)
         width = std::max(width, width_of(word));
-    }
-    for (const auto& row : rows) {
+    for (const auto& row : rows)
         width = std::max(width, width_of(row.at(i)));
-    }
     return width;
 }
 
 }  // namespace
 
 std::size_t width_of(std::string_view text) {
-    return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
-        return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
-    }));
+    return static_cast<std::size_t>(std::count_if(
+        text.begin(), text.end(),
+        [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
 }
 
 std::string table(const std::vector<Column>& columns,
@@ -123,19 +117,16 @@ std::string table(const std::vector<Column>& columns,
         units += i == 0 ? left(columns[i].unit, widths[0])
                         : blanks(gap) + right(columns[i].unit, widths[i]);
     }
-    if (units.find_first_not_of(' ') != std::string::npos) {
+    if (units.find_first_not_of(' ') != std::string::npos)
         put_line(out, units);
-    }
     for (const auto& row : rows) {
         const std::vector<std::string> first = lines_of(row[0], widths[0]);
         std::string line = left(first[0], widths[0]);
-        for (std::size_t i = 1; i < columns.size(); ++i) {
+        for (std::size_t i = 1; i < columns.size(); ++i)
             line += blanks(gap) + right(row[i], widths[i]);
-        }
         put_line(out, line);
-        for (std::size_t k = 1; k < first.size(); ++k) {
+        for (std::size_t k = 1; k < first.size(); ++k)
             put_line(out, first[k]);
-        }
     }
     return out;
 }
@@ -143,9 +134,8 @@ std::string table(const std::vector<Column>& columns,
 std::string wrapped(std::string_view text, std::string_view first) {
     const std::size_t indent = width_of(first);
     std::string out;
-    for (const std::string& line : lines_of(text, text_width - indent)) {
+    for (const std::string& line : lines_of(text, text_width - indent))
         put_line(out, (out.empty() ? std::string(first) : blanks(indent)) + line);
-    }
     return out;
 }
 

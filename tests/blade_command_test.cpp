@@ -102,9 +102,8 @@ TEST_CASE("the document has the promised keys and its power adds up") {
         CHECK(json["stations"].size() == 8);
         const Json& p = json["power"];
         double sum = 0.0;
-        for (const char* key : {"useful_w", "axial_w", "swirl_w", "profile_drag_w", "tip_loss_w"}) {
+        for (const char* key : {"useful_w", "axial_w", "swirl_w", "profile_drag_w", "tip_loss_w"})
             sum += p[key].get<double>();
-        }
         CHECK(near(sum, p["shaft_w"], 0.0, 1e-6));
         CHECK(near(p["shaft_w"], json["condition"]["power_w"], 0.0, 1e-12));
         const double useful = json["condition"]["thrust_n"].get<double>() *
@@ -210,9 +209,8 @@ TEST_CASE("the worksheet, and the drawings written whole or not at all") {
         INFO(words);
         CHECK(has(sheet.out, words));
     }
-    for (const std::string& line : lines_of(sheet.out)) {
+    for (const std::string& line : lines_of(sheet.out))
         CHECK(loadline::cli::width_of(line) <= 80);
-    }
     const Json json = json_of({"blade", builder, "--worksheet"});
     REQUIRE(json["worksheet"].size() == 8);
     CHECK(near(json["worksheet"][3]["level_deg"], 16.2, 1e-9));

@@ -69,30 +69,24 @@ void check_finite(const BladeStudy& s) {
     for (const BladeRow& r : s.rows) {
         for (const double v : {r.radius, r.chord, r.angle, r.thickness, r.reynolds, r.mach,
                                r.inflow_angle, r.alpha, r.cl, r.cd, r.lift_to_drag, r.stall_margin,
-                               r.circulation, r.thrust_per_radius, r.torque_per_radius}) {
+                               r.circulation, r.thrust_per_radius, r.torque_per_radius})
             all.push_back(v);
-        }
         for (const auto& v : {r.thrust_share, r.lost_share, r.best_chord, r.best_angle, r.stress[0],
-                              r.stress[1], r.stress[2]}) {
+                              r.stress[1], r.stress[2]})
             all.push_back(v.value_or(0.0));
-        }
     }
-    for (const ToleranceRow& r : s.tolerance.rows) {
-        for (const double v : {r.rotation, r.thrust, r.power, r.force, r.couple}) {
+    for (const ToleranceRow& r : s.tolerance.rows)
+        for (const double v : {r.rotation, r.thrust, r.power, r.force, r.couple})
             all.push_back(v);
-        }
-    }
     for (const FlappingOrder& o : s.flapping->orders) {
         all.push_back(o.off);
         all.push_back(o.meets.value_or(0.0));
     }
     for (const auto& v : {s.strength.reserve[0], s.strength.reserve[1], s.strength.reserve[2],
-                          s.strength.relieved_reserve, s.strength.untwist}) {
+                          s.strength.relieved_reserve, s.strength.untwist})
         all.push_back(v.value_or(0.0));
-    }
-    if (s.bound) {
+    if (s.bound)
         all.insert(all.end(), {s.bound->of_best, s.bound->of_drag_free, s.bound->least_power});
-    }
     CHECK(std::all_of(all.begin(), all.end(), [](double v) { return std::isfinite(v); }));
 }
 
@@ -140,11 +134,10 @@ TEST_CASE("blades of any shape at any condition give finite numbers or none") {
         RandomPoint p = random.next(true);
         const Rotor rotor(p.blade);
         BladeSetting setting = alone(rotor, p.air);
-        if (i % 3 == 0) {
+        if (i % 3 == 0)
             setting.build.fill.share = random.between(0.05, 1.0);
-        } else if (i % 3 == 1) {
+        else if (i % 3 == 1)
             setting.build.fill.skin = random.between(1e-4, 0.05);
-        }
         const BladeStudy s = study_blade(setting, {FlightPhase::stated, p.point, p.point.airspeed});
         if (s.now.status != RotorStatus::converged) {
             CHECK_FALSE(s.warnings.empty());
@@ -234,9 +227,8 @@ TEST_CASE("the speed at which flapping meets a multiple is the one the beam has 
     bool engine = false;
     for (const FlappingOrder& order : s.flapping->orders) {
         engine = engine || order.engine;
-        if (!order.meets) {
+        if (!order.meets)
             continue;
-        }
         ++met;
         const double frequency = flapping_frequencies(beam, *order.meets, 1).front();
         // Southwell's law is a straight line where the beam bends a little.
@@ -341,9 +333,8 @@ TEST_CASE("a blade measured as planned is the plan, one measured coarser is the 
         m.blade = blade;
         measured.push_back(m);
     };
-    for (const double r : {0.16, 0.28, 0.40, 0.52, 0.61}) {
+    for (const double r : {0.16, 0.28, 0.40, 0.52, 0.61})
         at(r, 0.0, 1, true);
-    }
     const MeasuredBlade same = compare_with_plan(bench.setting, standing, measured);
     CHECK(near(same.mean_angle, 0.0, 1e-12));
     CHECK(near(same.mean_chord, 0.0, 1e-12));
@@ -354,9 +345,8 @@ TEST_CASE("a blade measured as planned is the plan, one measured coarser is the 
 
     // Marks on the plan's own stations, half a degree coarser everywhere.
     measured.clear();
-    for (const Station& s : bench.from.propellers[0].description.stations) {
+    for (const Station& s : bench.from.propellers[0].description.stations)
         at(s.radius, 0.5 * degree, 1, false);
-    }
     const MeasuredBlade coarser = compare_with_plan(bench.setting, standing, measured);
     Deviation deviation;
     deviation.angle = 0.5 * degree;
@@ -367,9 +357,8 @@ TEST_CASE("a blade measured as planned is the plan, one measured coarser is the 
     CHECK(near(coarser.measured->thrust, want->thrust, 0.0, 1e-9));
 
     // One blade so, the other planned: the couple of the difference.
-    for (const Station& s : bench.from.propellers[0].description.stations) {
+    for (const Station& s : bench.from.propellers[0].description.stations)
         at(s.radius, 0.0, 2, false);
-    }
     const MeasuredBlade unequal = compare_with_plan(bench.setting, standing, measured);
     REQUIRE(unequal.couple);
     const auto a = one_blade(turned, bench.setting.air, standing.point);

@@ -81,9 +81,8 @@ TEST_CASE("angles measured on the lower face become chord-line angles") {
     d.sections = {std::make_shared<const Section>(data)};
     d.angle_reference = AngleReference::lower_surface;
     const double rows[][2] = {{0.117, 2.00}, {0.06, 1.03}, {0.08, 1.37}, {0.10, 1.71}};
-    for (std::size_t i = 0; i < 4; ++i) {
+    for (std::size_t i = 0; i < 4; ++i)
         d.stations[i].thickness = rows[i][0];
-    }
     const Blade blade(d);
     for (std::size_t i = 0; i < 4; ++i)
         CHECK(near((blade.at(d.stations[i].radius).angle - d.stations[i].angle) / degree,

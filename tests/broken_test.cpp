@@ -47,9 +47,8 @@ bool in_due_form(const std::string& line) {
          colon = line.find(':', colon + 1)) {
         const std::size_t column = past_number(line, colon + 1);
         const std::size_t what = column == std::string::npos ? column : past_number(line, column);
-        if (colon == 0 || what == std::string::npos || line[what] != ' ') {
+        if (colon == 0 || what == std::string::npos || line[what] != ' ')
             continue;
-        }
         const std::size_t remedy = line.find("; ", what + 2);
         return remedy != std::string::npos && remedy + 2 < line.size();
     }
@@ -95,9 +94,8 @@ TEST_CASE("the form of a refusal is told from what is not") {
 TEST_CASE("every broken case is refused at the place of its fault") {
     int files = 0;
     for (const auto& entry : fs::directory_iterator(broken)) {
-        if (entry.path().extension() != ".toml") {
+        if (entry.path().extension() != ".toml")
             continue;
-        }
         ++files;
         const std::string file = entry.path().string();
         const std::string first = lines_of(read(file)).front();
@@ -140,17 +138,15 @@ TEST_CASE("several faults are reported in one run, in the order of the file") {
     INFO(ran.err);
     const std::vector<std::string> places = {"2:13", "4:1", "11:13", "13:21", "14:4"};
     REQUIRE(lines.size() == places.size());
-    for (std::size_t i = 0; i < places.size(); ++i) {
+    for (std::size_t i = 0; i < places.size(); ++i)
         CHECK(lines[i].starts_with(file + ":" + places[i] + ": "));
-    }
 }
 
 TEST_CASE("a file of many faults shows the first twenty") {
     const Scratch scratch;
     std::string text = sound_case();
-    for (int i = 0; i < 100; ++i) {
+    for (int i = 0; i < 100; ++i)
         text += fmt::format("[[propeller]]\nname = \"p{}\"\n", i);
-    }
     const Ran ran = run({"match", scratch.write("many.toml", text)});
     check_refusal(ran);
     CHECK(lines_of(ran.err).size() == 20);
@@ -170,9 +166,8 @@ TEST_CASE("what is no text file at all is refused with plain words") {
         check_refusal_at(file, file + ":1:1", "larger than 4.0 MB");
     }
     SUBCASE("a little garbage") {
-        for (int i = 0; i < 50; ++i) {
+        for (int i = 0; i < 50; ++i)
             check_refusal(run({"match", scratch.write("garbage.toml", garbage(1000))}));
-        }
     }
     SUBCASE("a zero byte") {
         std::string text = sound_case();
@@ -217,11 +212,10 @@ TEST_CASE("what is no text file at all is refused with plain words") {
     SUBCASE("a file one may not read") {
         const std::string file = scratch.write("secret.toml", sound_case());
         REQUIRE(chmod(file.c_str(), 0) == 0);
-        if (geteuid() == 0 && std::ifstream(file)) {
+        if (geteuid() == 0 && std::ifstream(file))
             fmt::print("skipped: the superuser may read every file\n");
-        } else {
+        else
             check_refusal_at(file, file + ":1:1", "cannot be opened");
-        }
     }
     SUBCASE("brackets a thousand deep") {
         const std::string deep = "x = " + std::string(1000, '[') + std::string(1000, ']') + "\n";
@@ -259,18 +253,16 @@ TEST_CASE("unusual but sound files are read") {
     }
     SUBCASE("line ends of another system") {
         std::string text;
-        for (const char c : sound_case()) {
+        for (const char c : sound_case())
             text += c == '\n' ? "\r\n" : std::string(1, c);
-        }
         const Ran ran = run({"match", scratch.write("a.toml", text), "--json"});
         CHECK(ran.status == 0);
         CHECK(ran.out == plain);
     }
     SUBCASE("no line break at the end") {
         std::string text = sound_case();
-        while (text.ends_with('\n')) {
+        while (text.ends_with('\n'))
             text.pop_back();
-        }
         const Ran ran = run({"match", scratch.write("a.toml", text), "--json"});
         CHECK(ran.status == 0);
         CHECK(ran.out == plain);
@@ -291,9 +283,8 @@ TEST_CASE("unusual but sound files are read") {
     SUBCASE("more stations than a blade can have") {
         std::string text =
             "[[propeller]]\nname = \"fine\"\ndiameter = \"125 cm\"\nblades = 2\nstations = [\n";
-        for (int i = 0; i < 100'001; ++i) {
+        for (int i = 0; i < 100'001; ++i)
             text += "[\"1m\",\"1m\",\"1deg\"],\n";
-        }
         const std::string file = scratch.write("a.toml", text + "]\n");
         check_refusal_at(file, file + ":5:12", "at most 100000");
     }

@@ -1,8 +1,8 @@
 // The case file and the section files: what is written is what the library gets, in SI.
 
 #include "loadline/case/case.hpp"
-#include "loadline/engine/fuel.hpp"
 #include "loadline/case/text.hpp"
+#include "loadline/engine/fuel.hpp"
 #include "near.hpp"
 #include "program.hpp"
 
@@ -246,9 +246,8 @@ TEST_CASE("a label is read in any length unit, diameter first") {
     };
     for (const char* label :
          {"125 x 60 cm", "125x60cm", "125 X 60 cm", "125 \u00d7 60 cm", "1.25 x 0.60 m",
-          "1250 x 600 mm", "125 cm x 60 cm", "1.25 m x 600 mm", " 125  x  60  cm "}) {
+          "1250 x 600 mm", "125 cm x 60 cm", "1.25 m x 600 mm", " 125  x  60  cm "})
         check(fmt::format("label = \"{}\"\n", label), 1.25, 0.60);
-    }
     check("label = \"51 x 24 in\"\n", 51 * 0.0254, 24 * 0.0254);  // 1 in is 25.4 mm exactly
     check("diameter = \"51 in\"\npitch = \"60 cm\"\n", 51 * 0.0254, 0.60);
 
@@ -343,12 +342,10 @@ TEST_CASE("a broken label, look, camber or mix is refused at its place with a wa
         CHECK(faults[0].what.find(broken.what) != std::string::npos);
         CHECK(faults[0].remedy.find(broken.remedy) != std::string::npos);
     };
-    for (const Broken& broken : labels) {
+    for (const Broken& broken : labels)
         check(head + broken.keys, broken);
-    }
-    for (const Broken& broken : others) {
+    for (const Broken& broken : others)
         check(head + measured + broken.keys, broken);
-    }
     // A label next to stations needs no diameter for this to be the one fault.
     check(head + rows + "label = \"125 x 60 cm\"\n",
           {"", "5:1", "label and stations both", "remove label"});
@@ -497,11 +494,9 @@ TEST_CASE("a fault of a section file is said once, with the section file's line"
 
 TEST_CASE("all shipped cases and the new case are sound and spin") {
     std::vector<fs::path> files;
-    for (const auto& entry : fs::directory_iterator(LOADLINE_ROOT "/cases")) {
-        if (entry.path().extension() == ".toml") {
+    for (const auto& entry : fs::directory_iterator(LOADLINE_ROOT "/cases"))
+        if (entry.path().extension() == ".toml")
             files.push_back(entry.path());
-        }
-    }
     CHECK(files.size() >= 2);
     for (const fs::path& file : files) {
         INFO(file.string());
@@ -628,9 +623,8 @@ TEST_CASE("a section file: rows, provenance, stated figures") {
     const std::string alone = scratch.write("tip.csv", "\xEF\xBB\xBF" + sound_rows);
     CHECK(read_section(alone).name == "tip.csv");
     std::string other_ends;
-    for (const char c : sound_rows) {
+    for (const char c : sound_rows)
         other_ends += c == '\n' ? "\r\n" : std::string(1, c);
-    }
     CHECK(read_section(scratch.write("ends.csv", other_ends)).points.size() == 4);
     CHECK(read_section(scratch.write("spaces.csv",
                                      replaced(sound_rows, "100000,0,0.35", " 1e5 , +0 ,\t0.35")))

@@ -43,33 +43,29 @@ Json json_of(std::vector<std::string> args) {
 
 std::vector<std::string> keys_of(const Json& json) {
     std::vector<std::string> keys;
-    for (const auto& [key, value] : json.items()) {
+    for (const auto& [key, value] : json.items())
         keys.push_back(key);
-    }
     return keys;
 }
 
 bool has_keys(const Json& json, const std::vector<std::string>& keys) {
-    return std::all_of(keys.begin(), keys.end(),
-                       [&](const std::string& key) { return json.contains(key); });
+    return std::all_of(
+        keys.begin(), keys.end(), [&](const std::string& key) { return json.contains(key); });
 }
 
 std::size_t widest_line(const std::string& text) {
     std::size_t widest = 0;
-    for (const std::string& line : lines_of(text)) {
+    for (const std::string& line : lines_of(text))
         widest = std::max(widest, loadline::cli::width_of(line));
-    }
     return widest;
 }
 
 // Lines of a page joined as they would be read.
 std::string unwrapped(std::string text) {
-    for (const char* broken : {"\n  ", "\n"}) {
+    for (const char* broken : {"\n  ", "\n"})
         for (std::size_t at = text.find(broken); at != std::string::npos;
-             at = text.find(broken, at)) {
+             at = text.find(broken, at))
             text.replace(at, std::string(broken).size(), " ");
-        }
-    }
     return text;
 }
 
@@ -426,9 +422,8 @@ TEST_CASE("sections --json lists every folder of airfoils with its provenance") 
     }
     CHECK(std::is_sorted(names.begin(), names.end()));
     std::size_t folders = 0;
-    for (const auto& entry : fs::directory_iterator(LOADLINE_ROOT "/airfoils")) {
+    for (const auto& entry : fs::directory_iterator(LOADLINE_ROOT "/airfoils"))
         folders += fs::exists(entry.path() / "section.csv") ? 1U : 0U;
-    }
     CHECK(names.size() == folders);
     CHECK(std::count(names.begin(), names.end(), "clark-y") == 1);
 }
@@ -538,9 +533,8 @@ TEST_CASE("a wrong command line is refused with a way out, and nothing is printe
 TEST_CASE("help and version") {
     CHECK(run({"--help"}).status == 0);
     CHECK(run({"--version"}).out.starts_with("loadline 0"));
-    for (const char* command : {"match", "curve", "sections", "new"}) {
+    for (const char* command : {"match", "curve", "sections", "new"})
         CHECK(run({"--help"}).out.find(command) != std::string::npos);
-    }
 }
 
 TEST_CASE("the same command line gives the same bytes") {
@@ -593,9 +587,8 @@ namespace {
 // Every number of a document is finite: NaN and infinity would have become null with a warning.
 void check_numbers(const Json& json, const std::string& path = "") {
     if (json.is_structured()) {
-        for (const auto& [key, value] : json.items()) {
+        for (const auto& [key, value] : json.items())
             check_numbers(value, path + "/" + key);
-        }
     } else if (json.is_number()) {
         INFO(path);
         CHECK(std::isfinite(json.get<double>()));
@@ -721,9 +714,8 @@ TEST_CASE("compare: as a sheet, sorted, and refused") {
     const std::string turned = run({"compare", paraglider, "--csv", "--no-band"}).out;
     const Json angles = json_of({"compare", paraglider, "--no-band"})["blade_angles"][0];
     std::size_t found = 0;
-    for (const std::string& line : lines_of(turned)) {
+    for (const std::string& line : lines_of(turned))
         found += line.starts_with("Sorrel 125 swept,climb_rate_m_s,") && !line.ends_with(",\r");
-    }
     CHECK(found == 9);
     const Json& row = angles["rows"][2];
     CHECK(turned.find(fmt::format("Sorrel 125 swept,climb_rate_m_s,{:.6g},,,,,,,-2.0\r\n",
@@ -752,9 +744,8 @@ TEST_CASE("compare: many candidates have a row each and the best few their sente
     std::string text = read(demo);
     const std::size_t from = text.rfind("[[propeller]]");
     const std::string block = text.substr(from);
-    for (int i = 0; i < 12; ++i) {
+    for (int i = 0; i < 12; ++i)
         text += "\n" + replaced(block, "Rowan 166 three-blade", fmt::format("Rowan {}", i));
-    }
     const std::string path = scratch.write("case.toml", text);
     const Json json = json_of({"compare", path, "--no-band"});
     for (const std::vector<std::string>& args :
@@ -805,9 +796,8 @@ TEST_CASE("what is assumed of several propellers is said once, behind their name
         for (const Json& note : notes) {
             const std::string line = note;
             told += line.find("known by label only") != std::string::npos ? 1U : 0U;
-            if (told == 1 && line.find("known by label only") != std::string::npos) {
+            if (told == 1 && line.find("known by label only") != std::string::npos)
                 CHECK(line.starts_with("one, two: known by label only"));
-            }
         }
         CHECK(told == 1);
     }
@@ -825,9 +815,8 @@ TEST_CASE("compare: those that pass the limit are named together when there are 
     CHECK(together.find(" turn the engine over its limit of 5000 rpm standing still.") !=
           std::string::npos);
     for (const char* name :
-         {"Larch 172", "Larch 172 coarse", "Rowan 166 three-blade", "Rowan again"}) {
+         {"Larch 172", "Larch 172 coarse", "Rowan 166 three-blade", "Rowan again"})
         CHECK(together.find(fmt::format("\"{}\" (", name)) != std::string::npos);
-    }
 }
 
 TEST_CASE("compare: a name with quotes and commas stays one field") {

@@ -290,9 +290,8 @@ TEST_CASE("differences are surer than figures, and the same on any number of thr
     };
     for (const Figure q : {Figure::static_rotation, Figure::climb_rate, Figure::cruise_fuel,
                            Figure::climb_head, Figure::spool_up}) {
-        if (q != Figure::spool_up) {  // where each propeller's own inertia is most of it
+        if (q != Figure::spool_up)  // where each propeller's own inertia is most of it
             CHECK(width(c.rows[1].differences[at(q)]->band) < width(*c.rows[1].bands[at(q)]));
-        }
         CHECK(c.rows[1].differences[at(q)]->band.low == again.rows[1].differences[at(q)]->band.low);
         CHECK(c.rows[2].bands[at(q)]->high == again.rows[2].bands[at(q)]->high);
         for (const CompareRow& row : c.rows) {
@@ -364,9 +363,8 @@ TEST_CASE("the one flown now is held against the wishes too") {
     s.goals.rank = {Goal::climb};
     const auto headline = [&] {
         std::string text;
-        for (const std::string& line : compare_headline(compare(s, fleet.candidates, 0), s)) {
+        for (const std::string& line : compare_headline(compare(s, fleet.candidates, 0), s))
             text += line + " ";
-        }
         return text;
     };
     CHECK(headline().find("itself misses") == std::string::npos);
@@ -390,9 +388,8 @@ TEST_CASE("what is said of a candidate") {
     const Comparison c = compare(s, fleet.candidates, 500);
     const auto all = [&](std::size_t row, SentenceUnits units = SentenceUnits::metric) {
         std::string text;
-        for (const std::string& line : compare_sentences(c, row, s, units)) {
+        for (const std::string& line : compare_sentences(c, row, s, units))
             text += line + " ";
-        }
         return text;
     };
     CHECK(all(1).find("Loads the engine down by ") == 0);
@@ -401,9 +398,8 @@ TEST_CASE("what is said of a candidate") {
     CHECK(all(1, SentenceUnits::imperial).find("ft/min") != std::string::npos);
     CHECK(all(2).find("Climbs worse") != std::string::npos);
     std::string headline;
-    for (const std::string& line : compare_headline(c, s)) {
+    for (const std::string& line : compare_headline(c, s))
         headline += line + " ";
-    }
     // The larger one does not fit the cage, and the coarse one climbs worse.
     CHECK(headline.find("\"larger\" does not fit the cage by 10 mm") != std::string::npos);
     CHECK(headline.find("\"larger\" serves best") == std::string::npos);
@@ -477,11 +473,9 @@ TEST_CASE("how much pitch: angles for a wanted speed and for the best climb") {
     // No angle within limits climbs better than the best, to the grid between rows.
     REQUIRE(study.best_climb);
     double best_row = 0.0;
-    for (const AngleRow& row : study.rows) {
-        if (row.within_limits) {
+    for (const AngleRow& row : study.rows)
+        if (row.within_limits)
             best_row = std::max(best_row, *row.values[at(Figure::climb_rate)]);
-        }
-    }
     deviation.angle = *study.best_climb;
     const Rotor best = fleet.rotors[0]->deviating(deviation);
     const Comparison c = compare(s, {{"best", &best, Knowledge::section_known, 0.6, {}, false}}, 0);

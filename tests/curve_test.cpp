@@ -41,9 +41,8 @@ TEST_CASE("the curve goes through its points and stays between neighbours") {
         for (int trial = 0; trial < 50; ++trial) {
             const Data d = random_points(random, count);
             const Curve curve(d.x, d.y);
-            for (std::size_t i = 0; i < count; ++i) {
+            for (std::size_t i = 0; i < count; ++i)
                 CHECK(near(curve(d.x[i]), d.y[i], 1e-12));
-            }
             for (std::size_t i = 0; i + 1 < count; ++i) {
                 const auto [low, high] = std::minmax(d.y[i], d.y[i + 1]);
                 double before = d.y[i];

@@ -136,9 +136,8 @@ TEST_SUITE("search") {
         for (int i = 0; i < 1000; ++i) {
             const double a = place(random);
             const double b = a * (1.0 + std::pow(10.0, exponent(random)));
-            if (b > 1200.0) {
+            if (b > 1200.0)
                 continue;
-            }
             const double sign = coin(random) == 0 ? 1.0 : -1.0;
             const Crossings c = search([&](double n) { return sign * 1e-4 * (n - a) * (n - b); });
             CAPTURE(a);
@@ -218,9 +217,8 @@ TEST_SUITE("search") {
     TEST_CASE("speeds without an answer are named, agreements elsewhere still found") {
         const Crossings c = find_crossings(
             [](double n) -> std::optional<double> {
-                if (n > 500.0 && n < 530.0) {
+                if (n > 500.0 && n < 530.0)
                     return std::nullopt;
-                }
                 return 2e-5 * n * n;
             },
             [](double) { return 10.0; }, 200.0, 1200.0);
@@ -346,9 +344,8 @@ TEST_SUITE("match") {
             {3000, 1.3},  {4000, 1.0}, {5000, 0.9}, {6000, 1.0},
             {7000, 1.12}, {8000, 1.0}, {9000, 0.7}};
         std::vector<TorquePoint> table;
-        for (const auto& [speed, factor] : factors) {
+        for (const auto& [speed, factor] : factors)
             table.push_back({speed * rpm, factor * k * speed * rpm * speed * rpm});
-        }
         const Engine engine(table_engine(table));
         const Match m = match(engine, drive, rotor, air, 0.0);
         REQUIRE(m.agreements.size() == 3);
@@ -401,11 +398,10 @@ TEST_SUITE("match") {
         const Match m =
             match(humped_engine(), {3.2, 0.97}, linear_rotor(small), standard_air(0.0), 0.0);
         // Beyond its figures torque falls on, to zero in the end, so an agreement may lie there.
-        if (m.answer) {
+        if (m.answer)
             CHECK(m.agreements[*m.answer].beyond_table);
-        } else {
+        else
             CHECK(m.status == MatchStatus::runs_away);
-        }
         const Engine strong(table_engine({{2000 * rpm, 14.0}, {9500 * rpm, 14.0}}));
         const Match away = match(strong, {3.2, 0.97}, linear_rotor(small), standard_air(0.0), 0.0);
         CHECK(away.status == MatchStatus::runs_away);
@@ -451,9 +447,8 @@ TEST_SUITE("match") {
             }
             const Agreement& a = before.agreements[*before.answer];
             const Agreement& b = after.agreements[*after.answer];
-            if (a.rotor.stalled_share > 0.0 || b.rotor.stalled_share > 0.0) {
+            if (a.rotor.stalled_share > 0.0 || b.rotor.stalled_share > 0.0)
                 continue;
-            }
             ++compared;
             CAPTURE(i);
             CHECK(b.engine_rotation <= a.engine_rotation * (1.0 + 1e-9));

@@ -167,12 +167,10 @@ TEST_CASE("a leaflet: greatest power and greatest torque are where and what it s
             // Rounding only; away from its own point each is below for good.
             CHECK(excess_torque <= 1e-12);
             CHECK(excess_power <= 1e-12);
-            if (std::abs(n / peak.rotation - 1.0) > 1e-3) {
+            if (std::abs(n / peak.rotation - 1.0) > 1e-3)
                 CHECK(excess_torque < 0.0);
-            }
-            if (std::abs(n / top.rotation - 1.0) > 1e-3) {
+            if (std::abs(n / top.rotation - 1.0) > 1e-3)
                 CHECK(excess_power < 0.0);
-            }
         }
         // No torque slope at the torque peak, no power slope at the rated speed; seen at the scale
         // of the curve between them.
@@ -274,9 +272,8 @@ TEST_CASE("values out of range are refused by name") {
 
     const Engine engine(leaflet());
     const Air standard = standard_air(0.0);
-    for (const double bad : {-1.0, nan, infinity}) {
+    for (const double bad : {-1.0, nan, infinity})
         CHECK_THROWS_AS(static_cast<void>(engine.torque(bad, standard)), std::invalid_argument);
-    }
     Air none = standard;
     none.pressure = 0.0;
     CHECK_THROWS_AS(static_cast<void>(engine.torque(100.0, none)), std::invalid_argument);
@@ -319,9 +316,8 @@ TEST_CASE("SAE J1349 and ISO 1585 agree within their range") {
     for (double celsius = 0.0; celsius <= 40.0; celsius += 5.0) {
         for (double hpa = 900.0; hpa <= 1030.0; hpa += 10.0) {
             const DayFactor factor = engine.day_factor(dry_air(celsius, hpa));
-            if (factor.beyond_published_range) {
+            if (factor.beyond_published_range)
                 continue;
-            }
             const double iso =
                 std::pow(990.0 / hpa, 1.2) * std::pow((celsius + 273.0) / 298.0, 0.6);
             CHECK(near(factor.value * iso, 1.0, 0.005));
@@ -410,9 +406,8 @@ TEST_CASE("throttle takes its share of torque") {
     d.throttle = 0.6;
     const Engine part(d), full(leaflet());
     const Air air = standard_air(700.0);
-    for (const double n : {0.0, 3000.0, 7400.0, 8600.0, 9900.0}) {
+    for (const double n : {0.0, 3000.0, 7400.0, 8600.0, 9900.0})
         CHECK(near(part.torque(n * rpm, air).value, 0.6 * full.torque(n * rpm, air).value, 1e-12));
-    }
     CHECK(part.peak_power_rotation() == full.peak_power_rotation());
 }
 
@@ -453,9 +448,8 @@ TEST_CASE("torque is finite, not negative and continuous at every speed") {
         std::vector<double> joints{engine.peak_torque_rotation(), engine.peak_power_rotation(),
                                    1.1 * engine.peak_power_rotation(),
                                    0.4 / 0.9 * engine.peak_torque_rotation()};
-        for (const TorquePoint& point : engine.description().table) {
+        for (const TorquePoint& point : engine.description().table)
             joints.push_back(point.rotation);
-        }
         for (const double joint : joints) {
             CHECK(near(engine.torque(joint * (1.0 - 1e-10), air).value,
                        engine.torque(joint * (1.0 + 1e-10), air).value, 1e-6));

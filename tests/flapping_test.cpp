@@ -78,9 +78,8 @@ TEST_CASE("elements converge on the closed form, as the fourth power, down to 1e
     for (std::size_t mode = 0; mode < roots.size(); ++mode) {
         const double exact = roots[mode] * roots[mode] * scale;
         std::vector<double> found;
-        for (const int elements : {20, 40, 80, 160}) {
+        for (const int elements : {20, 40, 80, 160})
             found.push_back(flapping_frequencies(beam, 0.0, 2, elements)[mode]);
-        }
         for (std::size_t i = 1; i < found.size(); ++i) {
             INFO("mode ", mode, ", refined ", i, ": ", found[i] / exact - 1.0);
             CHECK(near((found[i - 1] - exact) / (found[i] - exact), 16.0, 0.0, 0.02));
@@ -89,9 +88,8 @@ TEST_CASE("elements converge on the closed form, as the fourth power, down to 1e
     }
     // The same of a turning blade, whose answer is not known: each halving gains a sixteenth.
     std::vector<double> found;
-    for (const int elements : {20, 40, 80, 160}) {
+    for (const int elements : {20, 40, 80, 160})
         found.push_back(flapping_frequencies(beam, 260.0, 2, elements)[0]);
-    }
     CHECK(near((found[1] - found[0]) / (found[2] - found[1]), 16.0, 0.0, 0.05));
     CHECK(near(found[3] + (found[3] - found[2]) / 15.0, found[2] + (found[2] - found[1]) / 15.0,
                0.0, 1e-11));

@@ -54,9 +54,8 @@ std::vector<Labelled> commercial() {
     std::vector<Labelled> found;
     for (MeasuredPropeller& p : all_measured()) {
         const std::size_t from = p.name.find('_');
-        if (!p.name.starts_with("model") || from == std::string::npos) {
+        if (!p.name.starts_with("model") || from == std::string::npos)
             continue;
-        }
         const double diameter = std::stod(p.name.substr(from + 1));
         const double pitch = std::stod(p.name.substr(p.name.find('x', from) + 1));
         const BladeLabel label{p.diameter, p.diameter * pitch / diameter, p.blades, std::nullopt};
@@ -187,11 +186,10 @@ TEST_CASE("the rule is the median of measured propellers, and its doubt their sc
                                 along(p.measured, 0.75, &Station::chord) -
                             s.chord / stations_of(p.label)[12].chord);
         }
-        if (share > 0.22) {
+        if (share > 0.22)
             worst_angle = std::max(worst_angle, std::abs(median(angle)));
-        } else {
+        else
             CHECK(near(median(angle), 0.0, 0.25));
-        }
         worst_chord = std::max(worst_chord, std::abs(median(chord)));
     }
     fmt::print(
@@ -215,15 +213,13 @@ TEST_CASE("power and thrust standing still from the label alone") {
     const Air air = standard_air(0.0);
     std::vector<double> power[2], thrust[2];
     for (const Labelled& p : commercial()) {
-        if (p.measured.statics.empty()) {
+        if (p.measured.statics.empty())
             continue;
-        }
         const MeasuredStatic& still = p.measured.statics.back();
         for (const bool chord : {false, true}) {
             BladeLabel label = p.label;
-            if (chord) {
+            if (chord)
                 label.chord_at_three_quarters = along(p.measured, 0.75, &Station::chord);
-            }
             const Rotor rotor{Blade(blade_of(label, section))};
             const RotorResult r = rotor.solve(air, {0.0, still.rotation});
             power[chord].push_back(std::abs(r.cp / still.cp - 1.0));

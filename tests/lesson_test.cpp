@@ -67,18 +67,16 @@ TEST_CASE("what is read between the tables' points is within 0.3 % of the solver
                 ++one;
                 continue;
             }
-            if (!read) {
+            if (!read)
                 continue;
-            }
             ++both;
             speed.push_back(std::abs(read->engine_rotation / solved->engine_rotation - 1.0));
             power.push_back(std::abs(read->power / solved->power - 1.0));
             thrust.push_back(std::abs(read->thrust / solved->thrust - 1.0));
             const auto up = read_climb(lesson, s);
             const auto up_solved = solve_climb(subject, s);
-            if (up && up_solved) {
+            if (up && up_solved)
                 climb.push_back(std::abs(*up - *up_solved));
-            }
         }
         const auto worst = [](const std::vector<double>& v) {
             return *std::max_element(v.begin(), v.end());

@@ -1,8 +1,8 @@
 // The best possible propeller: that nothing beats it, what it tends to, where power goes, and
 // whether the advice on a blade holds when followed.
 
-#include "loadline/rotor/guidance.hpp"
 #include "loadline/rotor/optimum.hpp"
+#include "loadline/rotor/guidance.hpp"
 #include "loadline/rotor/power_shares.hpp"
 
 #include "near.hpp"

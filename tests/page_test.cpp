@@ -41,9 +41,8 @@ Page small(const std::string& text) {
 
 std::size_t count(const std::string& in, const std::string& what) {
     std::size_t n = 0;
-    for (std::size_t at = in.find(what); at != std::string::npos; at = in.find(what, at + 1)) {
+    for (std::size_t at = in.find(what); at != std::string::npos; at = in.find(what, at + 1))
         ++n;
-    }
     return n;
 }
 
@@ -67,17 +66,15 @@ TEST_CASE("markup, quotes, line breaks, right-to-left and long texts show as tex
         const std::string html = render(small(text));
         INFO(text.substr(0, 60));
         // No element more than in the page of a plain text.
-        for (const char* tag : {"<script", "</script>", "<img", "<!--", "<p>", "<h1>"}) {
+        for (const char* tag : {"<script", "</script>", "<img", "<!--", "<p>", "<h1>"})
             CHECK(count(html, tag) == count(plain, tag));
-        }
         CHECK(count(html, "<img src") == 0);
         const std::string block = data_block(html);
         CHECK(block.find('<') == std::string::npos);
         // The block reads back, and holds the text as it was (but for bytes that are not UTF-8).
         const auto json = nlohmann::json::parse(block);
-        if (text.find('\xff') == std::string::npos) {
+        if (text.find('\xff') == std::string::npos)
             CHECK(json["name"] == text);
-        }
     }
     CHECK(escaped("<b>&\"'") == "&lt;b&gt;&amp;&quot;&#39;");
     // A direction mark in a name stays within its own element.
@@ -131,9 +128,8 @@ TEST_CASE("each page is one file, small, quickly written, with its answer and he
     const Page page = small(std::string(2000, 'x'));
     const auto begun = std::chrono::steady_clock::now();
     std::size_t size = 0;
-    for (int i = 0; i < 20; ++i) {
+    for (int i = 0; i < 20; ++i)
         size += render(page).size();
-    }
     const double ms =
         std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - begun)
             .count() /
@@ -190,9 +186,8 @@ TEST_CASE("the load lines of match in the units asked for, and of many propeller
 
     std::string text = read(demo);
     const std::string block = text.substr(text.rfind("[[propeller]]"));
-    for (int i = 0; i < 5; ++i) {
+    for (int i = 0; i < 5; ++i)
         text += "\n" + replaced(block, "Rowan 166 three-blade", fmt::format("Rowan {}", i));
-    }
     const std::string many = page(scratch.write("many.toml", text), "metric");
     CHECK(many.find(in_flight) == std::string::npos);
     CHECK(many.find("\"Rowan 4 standing still\"") != std::string::npos);

@@ -236,9 +236,8 @@ TEST_CASE("round trips over random values") {
             CAPTURE(value);
             // Written with the shortest digits that give the same double back.
             const double si = parse_quantity(fmt::format("{} {}", value, f.unit), f.dimension);
-            if (f.dimension == Dimension::temperature_difference) {
+            if (f.dimension == Dimension::temperature_difference)
                 continue;  // in_unit and from_unit know these names as temperatures
-            }
             CHECK(si == from_unit(value, f.unit));
             CHECK(near(in_unit(si, f.unit), value, 0.0, 1e-15));
         }
@@ -363,9 +362,8 @@ TEST_CASE("no text breaks the reader, and what it reads is finite") {
     int read = 0;
     for (int i = 0; i < 200000; ++i) {
         std::string text;
-        for (std::size_t n = count(random); n > 0; --n) {
+        for (std::size_t n = count(random); n > 0; --n)
             text += parts[part(random)];
-        }
         const Dimension dimension = dimensions[static_cast<std::size_t>(i) % std::size(dimensions)];
         try {
             const double value = parse_quantity(text, dimension);
@@ -388,13 +386,11 @@ TEST_CASE("remedies can be taken at their word") {
     CHECK(loadline::name_of(Dimension::rotation) == "speed of rotation");
     // Every unit named for a dimension is read as that dimension.
     for (const Dimension dimension : dimensions) {
-        if (dimension == Dimension::fraction) {
+        if (dimension == Dimension::fraction)
             continue;  // its list is a sentence
-        }
         std::string names = loadline::units_of(dimension);
-        if (const std::size_t last = names.find(" or "); last != std::string::npos) {
+        if (const std::size_t last = names.find(" or "); last != std::string::npos)
             names.replace(last, 4, ", ");
-        }
         for (std::size_t from = 0; from < names.size();) {
             const std::size_t to = std::min(names.find(", ", from), names.size());
             const std::string text = "1 " + names.substr(from, to - from);

@@ -70,9 +70,9 @@ std::vector<std::string> said(const Match& m, const EngineDescription& descripti
 }
 
 bool has(const std::vector<std::string>& lines, const std::string& part) {
-    return std::any_of(lines.begin(), lines.end(), [&](const std::string& line) {
-        return line.find(part) != std::string::npos;
-    });
+    return std::any_of(
+        lines.begin(), lines.end(),
+        [&](const std::string& line) { return line.find(part) != std::string::npos; });
 }
 
 // One line, no digits grouped by blanks or commas, no full stop at the end.
@@ -96,9 +96,8 @@ void check_form(const std::vector<std::string>& lines) {
 MatchRow row(const std::string& name, const std::vector<Match>& matches) {
     MatchRow out;
     out.name = name;
-    for (const Match& m : matches) {
+    for (const Match& m : matches)
         out.points.push_back({m, {}});
-    }
     return out;
 }
 
@@ -468,11 +467,9 @@ TEST_SUITE("study") {
         CHECK(verdict->change == LoadChange::loads_down);
         fmt::print("{}\n", verdict_sentence(*verdict, rows[1].name, rows[0].name));
         for (const MatchRow& r : rows) {
-            for (const MatchPoint& p : r.points) {
-                for (const std::string& line : sentences(p.findings)) {
+            for (const MatchPoint& p : r.points)
+                for (const std::string& line : sentences(p.findings))
                     fmt::print("{}, {}: {}\n", r.name, at_airspeed(p.match.airspeed), line);
-                }
-            }
         }
         CHECK_THROWS_AS(study_match(engine, drive, {{"none", nullptr}}, air, speeds),
                         std::invalid_argument);
@@ -524,9 +521,8 @@ TEST_SUITE("questions") {
     TEST_CASE("sound shapes raise no question") {
         // A helix from near the root, a rounded tip, a narrow root: all usual.
         std::vector<Station> helix;
-        for (const double r : {5.0, 20.0, 40.0, 64.0}) {
+        for (const double r : {5.0, 20.0, 40.0, 64.0})
             helix.push_back(at(r, 8, std::atan(70.0 / (2.0 * std::numbers::pi * r)) / degree));
-        }
         CHECK(asked_about(blade(helix)).empty());
         CHECK(asked_about(blade({at(10, 3, 30), at(20, 12, 25), at(40, 13, 18), at(60, 9, 12),
                                  at(64, 1, 11)}))
@@ -600,9 +596,8 @@ TEST_SUITE("curve") {
         const std::vector<double> wanted = {0.3, 0.0, 0.15};
         const CurveSweep sweep = study_curve(linear_rotor(), standard_air(0.0), 2400 * rpm, wanted);
         REQUIRE(sweep.points.size() == 3);
-        for (std::size_t i = 0; i < 3; ++i) {
+        for (std::size_t i = 0; i < 3; ++i)
             CHECK(sweep.points[i].advance_ratio == wanted[i]);
-        }
         CHECK(sweep.points[1].rotor.thrust > sweep.points[2].rotor.thrust);
         CHECK(sweep.points[2].rotor.thrust > sweep.points[0].rotor.thrust);
         CHECK(sweep.zero_thrust_advance_ratio.has_value());

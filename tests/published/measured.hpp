@@ -125,8 +125,9 @@ inline MeasuredPropeller read_measured(const std::filesystem::path& folder) {
                 p.statics.push_back({row[0] * std::numbers::pi / 30.0, row[1], row[2]});
         }
     }
-    std::sort(p.runs.begin(), p.runs.end(),
-              [](const auto& a, const auto& b) { return a.rotation < b.rotation; });
+    std::sort(
+        p.runs.begin(), p.runs.end(),
+        [](const auto& a, const auto& b) { return a.rotation < b.rotation; });
     std::sort(p.statics.begin(), p.statics.end(),
               [](const auto& a, const auto& b) { return a.rotation < b.rotation; });
     return p;

@@ -1,7 +1,7 @@
 // The best propeller against the classical solutions it must tend to when lightly loaded.
 
-#include "loadline/rotor/least_loss.hpp"
 #include "loadline/rotor/optimum.hpp"
+#include "loadline/rotor/least_loss.hpp"
 #include "loadline/rotor/table/goldstein.hpp"
 
 #include "near.hpp"

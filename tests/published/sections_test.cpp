@@ -12,7 +12,6 @@ using namespace loadline::test;
 
 namespace {
 
-
 struct Off {
     double cl = 0.0, cd = 0.0;  // mean absolute: lift, and drag in per cent below the stall
     int lifts = 0, drags = 0;

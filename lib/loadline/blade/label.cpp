@@ -91,9 +91,8 @@ std::vector<BladeFault> check_label(const BladeLabel& label) {
 
 std::vector<Station> stations_of(const BladeLabel& label) {
     const std::vector<BladeFault> faults = check_label(label);
-    if (!faults.empty()) {
+    if (!faults.empty())
         throw std::invalid_argument(fmt::format("label: {}; {}", faults[0].what, faults[0].remedy));
-    }
     const double tip = 0.5 * label.diameter;
     const double chord = label.chord_at_three_quarters.value_or(usual_chord * tip);
     std::vector<Station> stations;

@@ -6,9 +6,8 @@ namespace loadline {
 
 Day read_day(Fields fields, bool* humidity_given) {
     Day day;
-    if (humidity_given != nullptr) {
+    if (humidity_given != nullptr)
         *humidity_given = fields.find("humidity") != nullptr;
-    }
     day.elevation_m =
         fields.quantity("elevation", Dimension::length, {-500.0, 11000.0, "m"}).value_or(0.0);
     day.temperature_k =

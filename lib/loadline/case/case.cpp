@@ -36,9 +36,8 @@ const Node* propeller_list(Fields& document, CaseFaults& faults) {
     const Node* const list = document.find("propeller");
     document.require_one_of({"propeller"}, {}, "the case has no propeller",
                             "add [[propeller]] with name, diameter, blades and stations");
-    if (!list) {
+    if (!list)
         return nullptr;
-    }
     const auto is_table = [](const Node& node) {
         return node.kind == NodeKind::table;
     };
@@ -61,18 +60,16 @@ const Node* propeller_list(Fields& document, CaseFaults& faults) {
 std::vector<Propeller> read_propellers(Fields& document, SectionLibrary& library,
                                        CaseFaults& faults) {
     const Node* const list = propeller_list(document, faults);
-    if (list == nullptr) {
+    if (list == nullptr)
         return {};
-    }
     std::vector<Propeller> propellers;
     std::map<std::string, int> line_of;
     for (const Node& node : list->items) {
         Fields fields(node, node.place, "[[propeller]]", faults);
         const Node* const name = fields.find("name");
         propellers.push_back(read_propeller(fields, library, faults));
-        if (propellers.back().name.empty()) {
+        if (propellers.back().name.empty())
             continue;
-        }
         const auto [first, is_new] = line_of.emplace(propellers.back().name, name->place.line);
         if (!is_new) {
             faults.add(name->place,
@@ -86,30 +83,22 @@ std::vector<Propeller> read_propellers(Fields& document, SectionLibrary& library
 
 // The tables that stand alone, in the order a reader thinks of them.
 void read_tables(Fields& fields, Case& result, CaseFaults& faults) {
-    if (auto air = fields.table("air", "[air]")) {
+    if (auto air = fields.table("air", "[air]"))
         result.day = read_air(std::move(*air), result.humidity_given, faults);
-    }
-    if (auto engine = fields.table("engine", "[engine]")) {
+    if (auto engine = fields.table("engine", "[engine]"))
         result.engine = read_engine(std::move(*engine), result, faults);
-    }
-    if (auto drive = fields.table("drive", "[drive]")) {
+    if (auto drive = fields.table("drive", "[drive]"))
         result.drive = read_drive(std::move(*drive), faults, result.notes);
-    }
-    if (auto craft = fields.table("craft", "[craft]")) {
+    if (auto craft = fields.table("craft", "[craft]"))
         result.craft = read_craft(std::move(*craft), result, faults);
-    }
-    if (auto climb = fields.table("climb", "[climb]")) {
+    if (auto climb = fields.table("climb", "[climb]"))
         read_climb(std::move(*climb), result.plan, faults);
-    }
-    if (auto cruise = fields.table("cruise", "[cruise]")) {
+    if (auto cruise = fields.table("cruise", "[cruise]"))
         read_cruise(std::move(*cruise), result.plan, result.craft, faults);
-    }
-    if (auto noise = fields.table("noise", "[noise]")) {
+    if (auto noise = fields.table("noise", "[noise]"))
         read_noise(std::move(*noise), result.plan);
-    }
-    if (auto wishes = fields.table("wishes", "[wishes]")) {
+    if (auto wishes = fields.table("wishes", "[wishes]"))
         result.goals = read_goals(std::move(*wishes), faults);
-    }
 }
 
 // Propellers too large for the cage.
@@ -137,9 +126,8 @@ Case parse_case(const std::string& text, const std::filesystem::path& file,
     result.title = fields.text("title").value_or("");
     read_tables(fields, result, faults);
     result.propellers = read_propellers(fields, library, faults);
-    if (auto model = fields.table("model", "[model]")) {
+    if (auto model = fields.table("model", "[model]"))
         result.model = read_model(std::move(*model));
-    }
     note_cage(result);
     fields.finish();
     faults.throw_if_any();

@@ -33,9 +33,8 @@ void read_fast_point(Fields& fields, Craft& craft) {
         fields.require("fast_speed", "fast_speed = \"50 km/h\", bar or trimmers out");
         fields.require("fast_glide_ratio", "fast_glide_ratio = 5.5, at fast_speed");
     }
-    if (fast && fast_glide) {
+    if (fast && fast_glide)
         craft.fast = FastPoint{*fast, *fast_glide};
-    }
 }
 
 // What stands around the propeller.
@@ -68,9 +67,8 @@ std::optional<Craft> read_craft(Fields fields, Case& into, CaseFaults& faults) {
     read_fast_point(fields, craft);
     read_installation(fields, craft);
     into.cage_diameter = fields.quantity("cage_diameter", Dimension::length, {5.0, 2000.0, "cm"});
-    if (const auto tank = fields.quantity("fuel", Dimension::volume, {0.1, 500.0, "L"})) {
+    if (const auto tank = fields.quantity("fuel", Dimension::volume, {0.1, 500.0, "L"}))
         into.plan.tank = *tank * petrol_density;
-    }
     fields.finish();
     if (faults.count() == faults_before) {
         try {

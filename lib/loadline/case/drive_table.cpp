@@ -29,9 +29,8 @@ std::optional<double> read_teeth(const Node& node, CaseFaults& faults) {
 // reduction is.
 std::optional<double> spoken_ratio(std::string_view text) {
     const std::size_t colon = text.find(':');
-    if (colon == std::string_view::npos) {
+    if (colon == std::string_view::npos)
         return std::nullopt;
-    }
     try {
         const double a = parse_quantity(text.substr(0, colon), Dimension::fraction);
         const double b = parse_quantity(text.substr(colon + 1), Dimension::fraction);
@@ -57,9 +56,8 @@ std::optional<double> read_ratio(Fields& fields, double lowest, double highest,
 
 // A propeller that turns faster than its engine is possible, but mostly a pair turned round.
 std::optional<std::string> stepped_up(const Drive& drive, const Node* teeth) {
-    if (drive.ratio >= 1.0) {
+    if (drive.ratio >= 1.0)
         return std::nullopt;
-    }
     const std::string written =
         teeth != nullptr ? fmt::format("teeth = [driving, driven]: {} driving {}",
                                        teeth->items.at(0).integer, teeth->items.at(1).integer)
@@ -95,12 +93,10 @@ std::optional<Drive> read_drive(Fields fields, CaseFaults& faults,
                           "reduction), or teeth = [20, 64]");
     fields.finish();
     drive.ratio = teeth ? from_teeth : ratio.value_or(1.0);
-    if (faults.count() > faults_before) {
+    if (faults.count() > faults_before)
         return std::nullopt;
-    }
-    if (auto note = stepped_up(drive, teeth)) {
+    if (auto note = stepped_up(drive, teeth))
         notes.push_back(*std::move(note));
-    }
     return drive;
 }
 

@@ -13,9 +13,8 @@ namespace {
 std::optional<TorquePoint> read_leaflet(Fields& fields, std::string_view key, Dimension dimension,
                                         std::string_view example, CaseFaults& faults) {
     const auto text = fields.text(key);
-    if (!text) {
+    if (!text)
         return std::nullopt;
-    }
     const Place place = fields.find(key)->place;
     const std::size_t at = text->find(" at ");
     if (at == std::string::npos) {
@@ -37,9 +36,8 @@ std::optional<TorquePoint> read_leaflet(Fields& fields, std::string_view key, Di
         dimension == Dimension::power ? Range{0.01, 1000.0, "kW"} : Range{0.01, 2000.0, "N m"};
     const auto value = part(text->substr(0, at), dimension, range);
     const auto rotation = part(text->substr(at + 4), Dimension::rotation, {500.0, 30000.0, "rpm"});
-    if (!value || !rotation) {
+    if (!value || !rotation)
         return std::nullopt;
-    }
     return TorquePoint{*rotation, dimension == Dimension::power ? *value / *rotation : *value};
 }
 
@@ -76,9 +74,8 @@ std::vector<TorquePoint> read_torque_table(const Node& list, CaseFaults& faults)
     }
     for (const Node& pair : list.items) {
         const auto point = read_torque_pair(pair, faults);
-        if (!point) {
+        if (!point)
             continue;
-        }
         if (!table.empty() && point->rotation <= table.back().rotation) {
             faults.add(pair.place, "this point does not turn faster than the one before it",
                        "list the points by increasing speed, each speed once");
@@ -116,9 +113,8 @@ void read_head(Fields& fields, HeadKnowledge& head, CaseFaults& faults) {
     head.limit = fields.quantity("head_limit", Dimension::temperature, {50.0, 400.0, "degC"});
     head.fan_cooled = fields.choice("cooling", {"free air", "fan"}).value_or(0) == 1;
     const auto text = fields.text("head_temperature");
-    if (!text) {
+    if (!text)
         return;
-    }
     Node node;
     node.kind = NodeKind::text;
     node.place = fields.find("head_temperature")->place;
@@ -151,15 +147,13 @@ void read_engine_extras(Fields& fields, Case& into, CaseFaults& faults) {
 }
 
 void read_torque(Fields& fields, EngineDescription& engine, CaseFaults& faults) {
-    if (const Node* const torque = fields.find("torque")) {
+    if (const Node* const torque = fields.find("torque"))
         engine.table = read_torque_table(*torque, faults);
-    }
     engine.rated = read_leaflet(fields, "rated", Dimension::power, "13.2 kW at 8600 rpm", faults);
     engine.peak_torque =
         read_leaflet(fields, "peak_torque", Dimension::torque, "15.5 N m at 7400 rpm", faults);
-    if (auto measured_at = fields.table("measured_at", "measured_at")) {
+    if (auto measured_at = fields.table("measured_at", "measured_at"))
         engine.measured_at = read_day(std::move(*measured_at), nullptr);
-    }
     constexpr std::array corrections = {DayCorrection::sae_j1349, DayCorrection::gagg_ferrar,
                                         DayCorrection::none};
     engine.day_correction = corrections.at(
@@ -179,9 +173,8 @@ std::optional<Engine> read_engine(Fields fields, Case& into, CaseFaults& faults)
         fields.quantity("throttle", Dimension::fraction, {1.0, 100.0, "%"}).value_or(1.0);
     check_leaflet(engine, fields, faults);
     fields.finish();
-    if (faults.count() > faults_before) {
+    if (faults.count() > faults_before)
         return std::nullopt;
-    }
     try {
         return Engine(std::move(engine));
     } catch (const std::invalid_argument& error) {

@@ -11,9 +11,8 @@ constexpr std::size_t most_faults = 20;
 
 std::string joined(const std::vector<CaseFault>& faults) {
     std::string out;
-    for (const CaseFault& fault : faults) {
+    for (const CaseFault& fault : faults)
         out += out.empty() ? to_string(fault) : "\n" + to_string(fault);
-    }
     return out;
 }
 

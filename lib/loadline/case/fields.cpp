@@ -51,16 +51,14 @@ void CaseFaults::add(Place place, std::string what, std::string remedy) {
 void CaseFaults::add(const std::vector<CaseFault>& others) {
     for (const CaseFault& fault : others) {
         ++count_;
-        if (faults_.size() < most_collected) {
+        if (faults_.size() < most_collected)
             faults_.push_back(fault);
-        }
     }
 }
 
 void CaseFaults::throw_if_any() const {
-    if (faults_.empty()) {
+    if (faults_.empty())
         return;
-    }
     std::vector<CaseFault> sorted = faults_;
     const std::string own = file_.string();
     std::stable_sort(sorted.begin(), sorted.end(), [&](const CaseFault& a, const CaseFault& b) {
@@ -87,9 +85,8 @@ std::optional<std::string> without_grouping(const std::string& text) {
         return i < text.size() && text[i] >= '0' && text[i] <= '9';
     };
     if (point == std::string::npos || point == 0 || !digit(point - 1) || text[0] == '0' ||
-        !digit(point + 1) || !digit(point + 2) || !digit(point + 3) || digit(point + 4)) {
+        !digit(point + 1) || !digit(point + 2) || !digit(point + 3) || digit(point + 4))
         return std::nullopt;
-    }
     return text.substr(0, point) + text.substr(point + 1);
 }
 
@@ -154,20 +151,16 @@ Fields::Fields(const Node& table, Place header, std::string title, CaseFaults& f
 
 const Node* Fields::find(std::string_view key) {
     known_.emplace_back(key);
-    for (const Entry& entry : table_->entries) {
-        if (entry.key == key) {
+    for (const Entry& entry : table_->entries)
+        if (entry.key == key)
             return &entry.value;
-        }
-    }
     return nullptr;
 }
 
 Place Fields::place_of(std::string_view key) const {
-    for (const Entry& entry : table_->entries) {
-        if (entry.key == key) {
+    for (const Entry& entry : table_->entries)
+        if (entry.key == key)
             return entry.place;
-        }
-    }
     return header_;
 }
 
@@ -184,9 +177,8 @@ std::optional<double> Fields::quantity(std::string_view key, Dimension dimension
 
 std::optional<double> Fields::number(std::string_view key, double lowest, double highest) {
     const Node* const node = find(key);
-    if (!node) {
+    if (!node)
         return std::nullopt;
-    }
     const std::string remedy =
         fmt::format("write a number from {:g} to {:g}, without quotes", lowest, highest);
     if (!is_number(*node)) {
@@ -205,9 +197,8 @@ std::optional<double> Fields::number(std::string_view key, double lowest, double
 
 std::optional<int> Fields::whole(std::string_view key, int lowest, int highest) {
     const Node* const node = find(key);
-    if (!node) {
+    if (!node)
         return std::nullopt;
-    }
     const std::string remedy = fmt::format("write a whole number from {} to {}", lowest, highest);
     if (node->kind != NodeKind::integer) {
         faults_->add(node->place,
@@ -225,9 +216,8 @@ std::optional<int> Fields::whole(std::string_view key, int lowest, int highest) 
 
 std::optional<bool> Fields::flag(std::string_view key) {
     const Node* const node = find(key);
-    if (!node) {
+    if (!node)
         return std::nullopt;
-    }
     if (node->kind != NodeKind::boolean) {
         wrong_kind(*node, key, "true or false", "true or false, without quotes");
         return std::nullopt;
@@ -237,9 +227,8 @@ std::optional<bool> Fields::flag(std::string_view key) {
 
 std::optional<std::string> Fields::text(std::string_view key) {
     const Node* const node = find(key);
-    if (!node) {
+    if (!node)
         return std::nullopt;
-    }
     if (node->kind != NodeKind::text) {
         wrong_kind(*node, key, "a text in quotes", "\"...\"");
         return std::nullopt;
@@ -262,17 +251,14 @@ std::optional<std::string> Fields::text(std::string_view key) {
 std::optional<std::size_t> Fields::choice(std::string_view key,
                                           const std::vector<std::string>& words) {
     const auto written = text(key);
-    if (!written) {
+    if (!written)
         return std::nullopt;
-    }
     const auto found = std::find(words.begin(), words.end(), *written);
-    if (found != words.end()) {
+    if (found != words.end())
         return static_cast<std::size_t>(found - words.begin());
-    }
     std::vector<std::string> quoted;
-    for (const std::string& word : words) {
+    for (const std::string& word : words)
         quoted.push_back(fmt::format("\"{}\"", word));
-    }
     const auto meant = nearest(*written, words);
     for (const Entry& entry : table_->entries) {
         if (entry.key == key) {
@@ -288,9 +274,8 @@ std::optional<std::size_t> Fields::choice(std::string_view key,
 
 std::optional<Fields> Fields::table(std::string_view key, std::string title) {
     const Node* const node = find(key);
-    if (!node) {
+    if (!node)
         return std::nullopt;
-    }
     if (node->kind != NodeKind::table) {
         const bool repeated = node->kind == NodeKind::list && !node->items.empty() &&
                               node->items.front().kind == NodeKind::table;
@@ -320,18 +305,16 @@ void Fields::require_one_of(const std::vector<std::string>& keys, Place place, s
         std::any_of(table_->entries.begin(), table_->entries.end(), [&](const Entry& entry) {
             return std::find(keys.begin(), keys.end(), entry.key) != keys.end();
         });
-    if (!there) {
+    if (!there)
         missing_.push_back({keys, place, std::move(what), std::move(remedy)});
-    }
 }
 
 void Fields::finish() {
     std::sort(known_.begin(), known_.end());
     known_.erase(std::unique(known_.begin(), known_.end()), known_.end());
     for (const Entry& entry : table_->entries) {
-        if (std::binary_search(known_.begin(), known_.end(), entry.key)) {
+        if (std::binary_search(known_.begin(), known_.end(), entry.key))
             continue;
-        }
         const auto meant = nearest(entry.key, known_);
         std::erase_if(missing_, [&](const Missing& missing) {
             return meant && std::find(missing.keys.begin(), missing.keys.end(), *meant) !=
@@ -341,9 +324,8 @@ void Fields::finish() {
                      meant ? fmt::format("perhaps \"{}\" is meant", *meant)
                            : fmt::format("write one of {}, or remove it", one_of(known_)));
     }
-    for (Missing& missing : missing_) {
+    for (Missing& missing : missing_)
         faults_->add(missing.place, std::move(missing.what), std::move(missing.remedy));
-    }
     missing_.clear();
 }
 

@@ -62,9 +62,8 @@ void read_climb(Fields fields, FlightPlan& plan, CaseFaults& faults) {
 void read_cruise(Fields fields, FlightPlan& plan, const std::optional<Craft>& craft,
                  CaseFaults& faults) {
     plan.cruise_airspeed = fields.quantity("airspeed", Dimension::speed, {5.0, 400.0, "km/h"});
-    if (const auto fuel = fields.quantity("fuel", Dimension::volume_flow, {0.05, 200.0, "L/h"})) {
+    if (const auto fuel = fields.quantity("fuel", Dimension::volume_flow, {0.05, 200.0, "L/h"}))
         plan.cruise_fuel = *fuel * petrol_density;
-    }
     fields.finish();
     if (plan.cruise_airspeed && craft && !craft->fast &&
         std::abs(*plan.cruise_airspeed / craft->trim_speed - 1.0) > 1e-9) {
@@ -83,9 +82,8 @@ void read_noise(Fields fields, FlightPlan& plan) {
 
 Goals read_goals(Fields fields, CaseFaults& faults) {
     Goals goals;
-    if (const Node* const rank = fields.find("rank")) {
+    if (const Node* const rank = fields.find("rank"))
         read_rank(*rank, goals, faults);
-    }
     goals.climb_at_least = fields.quantity("climb_at_least", Dimension::speed, {0.0, 50.0, "m/s"});
     goals.fuel_at_most =
         fields.quantity("fuel_at_most", Dimension::volume_flow, {0.05, 200.0, "L/h"});

@@ -56,15 +56,13 @@ std::vector<std::string> measured_columns(std::string_view text) {
         const std::size_t end = std::min(text.find('\n'), text.size());
         const std::string_view body = trimmed(text.substr(0, end));
         text.remove_prefix(std::min(end + 1, text.size()));
-        if (body.empty() || body.front() == '#') {
+        if (body.empty() || body.front() == '#')
             continue;
-        }
         std::vector<std::string> columns;
         std::set<std::string_view> seen;
         for (const Cell& cell : cells_of(body)) {
-            if (!known.contains(cell.text) || !seen.insert(cell.text).second) {
+            if (!known.contains(cell.text) || !seen.insert(cell.text).second)
                 return usual;
-            }
             columns.emplace_back(cell.text);
         }
         const bool whole = seen.contains("radius_mm") && seen.contains("chord_mm") &&
@@ -80,14 +78,12 @@ MeasuredStation station_of(const NumberTable::Row& row, const std::vector<std::s
     MeasuredStation s;
     const auto range = [&](const char* what, double value, double lowest, double highest,
                            const char* remedy) {
-        if (value < lowest || value > highest) {
+        if (value < lowest || value > highest)
             table.fault(row.line, 1, fmt::format("{} {:g} is out of range", what, value), remedy);
-        }
     };
     for (std::size_t i = 0; i < columns.size(); ++i) {
-        if (!row.values[i]) {
+        if (!row.values[i])
             continue;
-        }
         const double value = *row.values[i];
         if (columns[i] == "radius_mm") {
             range("a radius of", value, 1.0, 10000.0, "write it in mm, from the axis");

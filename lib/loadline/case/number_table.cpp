@@ -30,15 +30,13 @@ std::vector<Cell> cells_of(std::string_view line) {
 }
 
 void NumberTable::fault(int line, int column, std::string what, std::string remedy) {
-    if (faults_.size() < most_faults_read) {
+    if (faults_.size() < most_faults_read)
         faults_.push_back({file_.string(), line, column, std::move(what), std::move(remedy)});
-    }
 }
 
 void NumberTable::throw_if_any() {
-    if (faults_.empty()) {
+    if (faults_.empty())
         return;
-    }
     std::stable_sort(faults_.begin(), faults_.end(), [](const CaseFault& a, const CaseFault& b) {
         return std::pair(a.line, a.column) < std::pair(b.line, b.column);
     });
@@ -54,17 +52,15 @@ void NumberTable::read(std::string_view text) {
         text.remove_prefix(std::min(end + 1, text.size()));
         ++line;
         const std::string_view body = trimmed(whole);
-        if (body.empty()) {
+        if (body.empty())
             continue;
-        }
         if (body.front() == '#') {
             remarks.push_back({line, std::string(trimmed(body.substr(1)))});
         } else if (!header) {
             header = true;
             read_header(cells_of(whole), line);
-            if (!sound()) {
+            if (!sound())
                 return;  // nothing below can be told apart
-            }
         } else {
             read_row(cells_of(whole), line);
         }
@@ -79,13 +75,11 @@ void NumberTable::read_header(const std::vector<Cell>& cells, int line) {
     const bool same =
         std::equal(cells.begin(), cells.end(), columns_.begin(), columns_.end(),
                    [](const Cell& cell, const std::string& column) { return cell.text == column; });
-    if (same) {
+    if (same)
         return;
-    }
     std::vector<std::string> written;
-    for (const Cell& cell : cells) {
+    for (const Cell& cell : cells)
         written.emplace_back(cell.text);
-    }
     fault(
         line, cells.front().column,
         fmt::format("the columns are named \"{}\"",
@@ -112,9 +106,8 @@ void NumberTable::read_row(const std::vector<Cell>& cells, int line) {
         row.values.push_back(read_number(cells[i], columns_[i], line));
         good = good && row.values.back();
     }
-    if (good) {
+    if (good)
         rows.push_back(std::move(row));
-    }
 }
 
 std::optional<double> NumberTable::read_number(const Cell& cell, const std::string& column,
@@ -122,9 +115,8 @@ std::optional<double> NumberTable::read_number(const Cell& cell, const std::stri
     const std::string_view body = cell.text.starts_with('+') ? cell.text.substr(1) : cell.text;
     double value = 0.0;
     const auto [end, error] = std::from_chars(body.data(), body.data() + body.size(), value);
-    if (error == std::errc() && end == body.data() + body.size() && std::isfinite(value)) {
+    if (error == std::errc() && end == body.data() + body.size() && std::isfinite(value))
         return value;
-    }
     fault(line, cell.column,
           cell.text.empty()
               ? fmt::format("{} is empty", column)

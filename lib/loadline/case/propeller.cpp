@@ -14,9 +14,8 @@ Propeller PropellerReader::read() {
     propeller_.name = fields_.text("name").value_or("");
     const Node* const name = fields_.find("name");
     if (name && name->kind == NodeKind::text &&
-        name->text.find_first_not_of(' ') == std::string::npos) {
+        name->text.find_first_not_of(' ') == std::string::npos)
         faults_.add(name->place, "the name is empty", "write a name, such as \"as delivered\"");
-    }
     read_shape();
     read_blade();
     propeller_.mass = fields_.quantity("mass", Dimension::mass, {0.01, 100.0, "kg"});
@@ -35,26 +34,22 @@ Propeller PropellerReader::read() {
 void PropellerReader::read_build() {
     BladeBuild& build = propeller_.build;
     std::vector<std::string> names;
-    for (const Material& material : materials()) {
+    for (const Material& material : materials())
         names.push_back(material.name);
-    }
-    if (const auto chosen = fields_.choice("material", names)) {
+    if (const auto chosen = fields_.choice("material", names))
         build.material = materials()[*chosen];
-    }
     build.working_stress =
         fields_.quantity("working_stress", Dimension::stress, {0.1, 5000.0, "MPa"});
-    if (const auto share = fields_.quantity("fill", Dimension::fraction, {5.0, 100.0, "%"})) {
+    if (const auto share = fields_.quantity("fill", Dimension::fraction, {5.0, 100.0, "%"}))
         build.fill.share = *share;
-    }
     build.fill.skin = fields_.quantity("skin", Dimension::length, {0.1, 50.0, "mm"});
     if (fields_.find("fill") && fields_.find("skin")) {
         faults_.add(fields_.place_of("skin"), "fill and skin both say how much is material",
                     "keep skin where the wall was measured, else fill");
         build.fill = {};
     }
-    if (auto bolts = fields_.table("hub_bolts", "hub_bolts")) {
+    if (auto bolts = fields_.table("hub_bolts", "hub_bolts"))
         build.bolts = read_bolts(std::move(*bolts));
-    }
 }
 
 // Complete bolts, or nothing.
@@ -69,9 +64,8 @@ std::optional<HubBolts> PropellerReader::read_bolts(Fields bolts) {
     const auto circle = bolts.quantity("circle", Dimension::length, {10.0, 1000.0, "mm"});
     read.friction = bolts.number("friction", 0.02, 2.0).value_or(read.friction);
     bolts.finish();
-    if (!tightening || !circle) {
+    if (!tightening || !circle)
         return std::nullopt;
-    }
     read.tightening = *tightening;
     read.circle_radius = 0.5 * *circle;
     return read;
@@ -79,14 +73,12 @@ std::optional<HubBolts> PropellerReader::read_bolts(Fields bolts) {
 
 void PropellerReader::read_shape() {
     BladeDescription& blade = propeller_.description;
-    if (!fields_.find("label")) {  // which says it too
+    if (!fields_.find("label"))  // which says it too
         fields_.require("diameter", "diameter = \"125 cm\", the circle the tips run on");
-    }
     const auto diameter = fields_.quantity("diameter", Dimension::length, {2.0, 2000.0, "cm"});
     blade.diameter = diameter.value_or(std::numeric_limits<double>::quiet_NaN());
-    if (!diameter) {
+    if (!diameter)
         unsure_.insert("diameter");
-    }
     fields_.require("blades", "blades = 2");
     blade.blades = fields_.whole("blades", 1, 12).value_or(2);
     blade.hub_diameter = fields_.quantity("hub_diameter", Dimension::length, {0.0, 1000.0, "cm"});
@@ -153,13 +145,11 @@ void PropellerReader::read_blade() {
 // Where the field a fault complains of was written: at the station, else for the whole blade.
 Place PropellerReader::place_of(const WrittenStation& station, const std::string& field) const {
     const auto found = station.places.find(field);
-    if (found != station.places.end()) {
+    if (found != station.places.end())
         return found->second;
-    }
     const WrittenSection& section = station.section.written() ? station.section : section_;
-    if (field == "section") {
+    if (field == "section")
         return section.place;
-    }
     if (field == "thickness" || field == "camber") {
         return (field == "thickness" ? thickness_ : camber_) ? fields_.place_of(field)
                                                              : section.place;
@@ -181,13 +171,11 @@ void PropellerReader::check() {
     const bool blade_at_fault = std::any_of(faults.begin(), faults.end(),
                                             [](const BladeFault& f) { return f.station < 0; });
     for (const BladeFault& found : faults) {
-        if (unsure_.contains(found.field) || (found.field == "stations" && some_lost)) {
+        if (unsure_.contains(found.field) || (found.field == "stations" && some_lost))
             continue;
-        }
         // Nobody wrote the stations of a label: their radii follow from the blade's own fields.
-        if (label_ && blade_at_fault && found.field == "radius") {
+        if (label_ && blade_at_fault && found.field == "radius")
             continue;
-        }
         const Place place =
             found.station < 0
                 ? fields_.place_of(found.field)

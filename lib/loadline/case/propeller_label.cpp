@@ -24,13 +24,11 @@ LabelText parse_label(const std::string& text) {
         return i < text.size() &&
                ((text[i] >= 'a' && text[i] <= 'z') || (text[i] >= 'A' && text[i] <= 'Z'));
     };
-    for (std::size_t i = 0; i < text.size(); ++i) {
-        if ((text[i] == 'x' || text[i] == 'X') && !letter_at(i + 1)) {  // not the x of a word
+    for (std::size_t i = 0; i < text.size(); ++i)
+        if ((text[i] == 'x' || text[i] == 'X') && !letter_at(i + 1))  // not the x of a word
             signs.emplace_back(i, 1);
-        } else if (text.compare(i, times.size(), times) == 0) {
+        else if (text.compare(i, times.size(), times) == 0)
             signs.emplace_back(i, times.size());
-        }
-    }
     const std::string wanted = fmt::format("write {}", label_example);
     if (signs.size() != 1) {
         throw QuantityError(
@@ -66,9 +64,8 @@ LabelText parse_label(const std::string& text) {
 
 std::optional<LabelText> PropellerReader::read_label_text(const Node& node) {
     const auto text = fields_.text("label");
-    if (!text) {
+    if (!text)
         return std::nullopt;
-    }
     try {
         return parse_label(*text);
     } catch (const QuantityError& error) {
@@ -128,16 +125,14 @@ void PropellerReader::read_label(const Node* label) {
                     "angle_reference goes with measured stations, and there are none",
                     "remove it: a label's angles are to the chord line");
     }
-    if (!sound || !check_written_label(label, read)) {
+    if (!sound || !check_written_label(label, read))
         return;
-    }
     label_ = read;
     const double hub = 0.5 * blade.hub_diameter.value_or(0.0);
     for (const Station& station : stations_of(read)) {
         // The hub covers the stations inside it; one that covers nearly all is a fault of its own.
-        if (station.radius < hub && hub <= 0.4 * read.diameter) {
+        if (station.radius < hub && hub <= 0.4 * read.diameter)
             continue;
-        }
         WrittenStation written;
         written.station = station;
         written.place = fields_.place_of(label ? "label" : "pitch");

@@ -24,9 +24,8 @@ namespace {
 // Stands in for a section that could not be read, so that the rest is checked all the same.
 SectionData stand_in() {
     SectionData data;
-    for (const double alpha : {-0.1, 0.0, 0.1}) {
+    for (const double alpha : {-0.1, 0.0, 0.1})
         data.points.push_back({1e5, alpha, 6.0 * alpha + 0.3, 0.02});
-    }
     data.lower_face_angle = 0.0;
     data.camber = 0.04;
     return data;
@@ -37,9 +36,8 @@ SectionData stand_in() {
 WrittenSection PropellerReader::read_section_of(Fields& fields, std::string_view otherwise) {
     WrittenSection written;
     std::vector<std::string> words;
-    for (const Look& look : looks) {
+    for (const Look& look : looks)
         words.emplace_back(look.words);
-    }
     const Node* const section = fields.find("section");
     const Node* const look = fields.find("look");
     const auto name = fields.text("section");
@@ -70,16 +68,13 @@ double PropellerReader::aspect_ratio() const {
     const WrittenStation* inner = nullptr;
     const WrittenStation* outer = nullptr;
     for (const WrittenStation& w : written_) {
-        if (w.sound && w.station.radius <= r) {
+        if (w.sound && w.station.radius <= r)
             inner = &w;
-        }
-        if (w.sound && w.station.radius > r && !outer) {
+        if (w.sound && w.station.radius > r && !outer)
             outer = &w;
-        }
     }
-    if (!inner && !outer) {
+    if (!inner && !outer)
         return usual;
-    }
     inner = inner ? inner : outer;
     outer = outer ? outer : inner;
     const double span = outer->station.radius - inner->station.radius;
@@ -93,19 +88,15 @@ double PropellerReader::aspect_ratio() const {
 // The name of the section a station takes; what its looks say of the camber goes into the station.
 // Empty when what was written did not read.
 std::string PropellerReader::section_of(WrittenStation& w, const WrittenSection& choice) const {
-    if (!w.station.thickness) {
+    if (!w.station.thickness)
         w.station.thickness = thickness_;
-    }
-    if (!w.station.camber) {
+    if (!w.station.camber)
         w.station.camber = camber_;
-    }
-    if (choice.lost) {
+    if (choice.lost)
         return {};
-    }
     if (choice.look) {
-        if (!w.station.camber) {
+        if (!w.station.camber)
             w.station.camber = choice.look->camber;
-        }
         return std::string(choice.look->section);
     }
     return std::string(choice.name.empty() ? default_section : choice.name);
@@ -121,9 +112,8 @@ void PropellerReader::choose_sections() {
     for (WrittenStation& w : written_) {
         const WrittenSection& choice = w.section.written() ? w.section : section_;
         const std::string name = section_of(w, choice);
-        if (choice.look && !choice.lost) {
+        if (choice.look && !choice.lost)
             taken.insert(choice.look);
-        }
         const bool unknown = name == default_section;
         unknown_taken = unknown_taken || unknown;
         unknown_everywhere = unknown_everywhere && unknown;
@@ -145,9 +135,8 @@ void PropellerReader::choose_sections() {
             unknown_taken ? Knowledge::section_unknown : Knowledge::section_known;
     }
     write_note(taken, unknown_taken, unknown_everywhere);
-    if (blade.sections.empty()) {  // no stations: the blade's own check says so
+    if (blade.sections.empty())  // no stations: the blade's own check says so
         blade.sections.push_back(std::make_shared<const Section>(stand_in()));
-    }
 }
 
 // Where the camber of the stand-in comes from, as the blade takes it.
@@ -155,19 +144,15 @@ std::string_view PropellerReader::camber_of_unknown() const {
     std::size_t stations = 0, cambered = 0;
     for (const WrittenStation& w : written_) {
         const WrittenSection& choice = w.section.written() ? w.section : section_;
-        if (choice.look || choice.lost ||
-            !(choice.name.empty() || choice.name == default_section)) {
+        if (choice.look || choice.lost || !(choice.name.empty() || choice.name == default_section))
             continue;
-        }
         ++stations;
         cambered += w.station.camber ? 1U : 0U;
     }
-    if (stations > 0 && cambered == stations) {
+    if (stations > 0 && cambered == stations)
         return "its camber as you gave it";
-    }
-    if (cambered == 0) {
+    if (cambered == 0)
         return "more cambered on a broad blade than on a narrow one";
-    }
     return "its camber as you gave it, and where you did not, more on a broad blade than on a "
            "narrow one";
 }
@@ -184,9 +169,8 @@ void PropellerReader::write_note(const std::set<const Look*>& taken, bool unknow
             label_->blades == 2 ? "" : ", each blade as wide as one of two"));
     }
     for (const Look& look : looks) {
-        if (!taken.contains(&look)) {
+        if (!taken.contains(&look))
             continue;
-        }
         notes.push_back(fmt::format(
             "a section that looks \"{}\" is taken to be {}{}", look.words, look.section,
             look.camber ? fmt::format(", its camber {:g} % unless stated", 100.0 * *look.camber)

@@ -24,9 +24,8 @@ void PropellerReader::read_stations(const Node& list) {
                     fmt::format("give at most {}", most_stations));
         return;
     }
-    for (const Node& node : list.items) {
+    for (const Node& node : list.items)
         written_.push_back(read_station(node));
-    }
     stations_read_ = true;
 }
 
@@ -82,9 +81,8 @@ void PropellerReader::read_station_table(const Node& node, WrittenStation& into)
     const auto read = [&](const char* field, Dimension dimension,
                           const char* unit) -> std::optional<double> {
         const Node* const value = fields.find(field);
-        if (!value) {
+        if (!value)
             return std::nullopt;
-        }
         into.places[field] = value->place;
         return read_quantity(*value, dimension, field, std::nullopt, unit, faults_);
     };
@@ -101,18 +99,16 @@ void PropellerReader::read_station_table(const Node& node, WrittenStation& into)
     into.station.sweep = read("sweep", Dimension::angle, "deg").value_or(0.0);
     const auto read_of_chord = [&](const char* field) -> std::optional<double> {
         const Node* const value = fields.find(field);
-        if (!value) {
+        if (!value)
             return std::nullopt;
-        }
         into.places[field] = value->place;
         return read_share(*value, field, chord);
     };
     into.station.thickness = read_of_chord("thickness");
     into.station.camber = read_of_chord("camber");
     into.section = read_section_of(fields, "leave it out to take the propeller's");
-    if (const Node* const section = fields.find("section"); section && !into.section.look) {
+    if (const Node* const section = fields.find("section"); section && !into.section.look)
         into.section.place = section->place;
-    }
     fields.finish();
 }
 
@@ -120,9 +116,8 @@ void PropellerReader::read_station_table(const Node& node, WrittenStation& into)
 std::optional<double> PropellerReader::read_share(const Node& node, std::string_view label,
                                                   std::optional<double> chord) {
     const bool share = node.kind != NodeKind::text || node.text.find('%') != std::string::npos;
-    if (share) {
+    if (share)
         return read_quantity(node, Dimension::fraction, label, std::nullopt, "%", faults_);
-    }
     try {
         const double length = parse_quantity(node.text, Dimension::length);
         return chord && *chord > 0.0 ? std::optional(length / *chord) : std::nullopt;

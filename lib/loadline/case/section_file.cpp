@@ -14,9 +14,8 @@ namespace {
 
 // The value behind "name:" in a remark, if this is that remark.
 std::optional<std::string_view> stated(std::string_view remark, std::string_view name) {
-    if (!remark.starts_with(name)) {
+    if (!remark.starts_with(name))
         return std::nullopt;
-    }
     remark.remove_prefix(name.size());
     return remark.starts_with(':') ? std::optional(trimmed(remark.substr(1))) : std::nullopt;
 }
@@ -28,17 +27,15 @@ void read_remarks(NumberTable& table, SectionData& data) {
         const auto take = [&](std::string_view name, Dimension dimension, double lowest,
                               double highest, std::string_view range, std::optional<double>& into) {
             const auto text = stated(remark.text, name);
-            if (!text) {
+            if (!text)
                 return;
-            }
             try {
                 const double value = parse_quantity(*text, dimension);
-                if (value < lowest || value > highest) {
+                if (value < lowest || value > highest)
                     table.fault(
                         remark.line, 1,
                         fmt::format("{} is {}, which is out of range", name, quotable(*text)),
                         fmt::format("write {}", range));
-                }
                 into = value;
             } catch (const QuantityError& error) {
                 table.fault(remark.line, 1, fmt::format("{}: {}", name, error.what()),
@@ -60,9 +57,8 @@ void read_remarks(NumberTable& table, SectionData& data) {
             width_line = remark.line;
         data.provenance.push_back(remark.text);
     }
-    if (narrow_chord && narrow_camber && broad_chord && broad_camber) {
+    if (narrow_chord && narrow_camber && broad_chord && broad_camber)
         data.camber_by_width = {*narrow_chord, *narrow_camber, *broad_chord, *broad_camber};
-    }
     const bool any = narrow_chord || narrow_camber || broad_chord || broad_camber;
     if (any && table.sound() &&
         (!data.camber_by_width || !data.camber || !(broad_chord > narrow_chord))) {
@@ -104,9 +100,8 @@ std::string section_name(const std::filesystem::path& file) {
 // The outline that belongs to a section file: outline.csv beside section.csv, else tip.outline.csv
 // beside tip.csv.
 std::filesystem::path outline_beside(const std::filesystem::path& file) {
-    if (file.filename() == "section.csv") {
+    if (file.filename() == "section.csv")
         return file.parent_path() / "outline.csv";
-    }
     std::filesystem::path beside = file;
     return beside.replace_extension(".outline.csv");
 }
@@ -135,9 +130,8 @@ SectionData read_section(const std::filesystem::path& file) {
     table.throw_if_any();
     std::error_code error;
     const std::filesystem::path outline = outline_beside(file);
-    if (std::filesystem::exists(outline, error)) {
+    if (std::filesystem::exists(outline, error))
         data.outline = read_outline(outline);
-    }
     return data;
 }
 
@@ -149,15 +143,13 @@ std::vector<SectionData> read_sections(const SectionFolders& folders) {
         for (; !error && at != std::filesystem::directory_iterator(); at.increment(error)) {
             const std::filesystem::path file = at->path() / "section.csv";
             std::error_code ignored;
-            if (std::filesystem::is_regular_file(file, ignored)) {
+            if (std::filesystem::is_regular_file(file, ignored))
                 files.emplace(at->path().filename().string(), file);
-            }
         }
     }
     std::vector<SectionData> sections;
-    for (const auto& [name, file] : files) {
+    for (const auto& [name, file] : files)
         sections.push_back(read_section(file));
-    }
     return sections;
 }
 

@@ -28,22 +28,17 @@ SectionLibrary::SectionLibrary(const std::filesystem::path& case_file, SectionFo
 std::optional<std::filesystem::path> SectionLibrary::file_of(const std::string& name) const {
     if (is_path(name)) {
         const std::filesystem::path path = (beside_ / name).lexically_normal();
-        if (is_file(path)) {
+        if (is_file(path))
             return path;
-        }
         return is_file(path / "section.csv") ? std::optional(path / "section.csv") : std::nullopt;
     }
-    if (name.empty() || name == "." || name == "..") {
+    if (name.empty() || name == "." || name == "..")
         return std::nullopt;
-    }
-    if (is_file(beside_ / name / "section.csv")) {
+    if (is_file(beside_ / name / "section.csv"))
         return beside_ / name / "section.csv";
-    }
-    for (const std::filesystem::path& folder : folders_) {
-        if (is_file(folder / name / "section.csv")) {
+    for (const std::filesystem::path& folder : folders_)
+        if (is_file(folder / name / "section.csv"))
             return folder / name / "section.csv";
-        }
-    }
     return std::nullopt;
 }
 
@@ -54,11 +49,9 @@ std::vector<std::string> SectionLibrary::names() const {
     for (const std::filesystem::path& folder : all) {
         std::error_code error;
         std::filesystem::directory_iterator at(folder, error);
-        for (; !error && at != std::filesystem::directory_iterator(); at.increment(error)) {
-            if (is_file(at->path() / "section.csv")) {
+        for (; !error && at != std::filesystem::directory_iterator(); at.increment(error))
+            if (is_file(at->path() / "section.csv"))
                 out.push_back(at->path().filename().string());
-            }
-        }
     }
     std::sort(out.begin(), out.end());
     out.erase(std::unique(out.begin(), out.end()), out.end());
@@ -89,9 +82,8 @@ std::shared_ptr<const SectionData> SectionLibrary::find(const std::string& name,
         return nullptr;
     }
     const auto known = read_.find(*file);
-    if (known != read_.end()) {
+    if (known != read_.end())
         return known->second;
-    }
     std::shared_ptr<const SectionData> data;
     try {
         data = std::make_shared<const SectionData>(read_section(*file));

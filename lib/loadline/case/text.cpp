@@ -30,12 +30,10 @@ std::size_t sequence_length(std::string_view text) {
     const auto follows = [&](std::size_t i, unsigned from = 0x80U, unsigned to = 0xBFU) {
         return byte(i) >= from && byte(i) <= to;
     };
-    if (lead < 0x80U) {
+    if (lead < 0x80U)
         return 1;
-    }
-    if (lead >= 0xC2U && lead <= 0xDFU) {
+    if (lead >= 0xC2U && lead <= 0xDFU)
         return follows(1) ? 2 : 0;
-    }
     if (lead >= 0xE0U && lead <= 0xEFU) {
         const unsigned from = lead == 0xE0U ? 0xA0U : 0x80U;
         const unsigned to = lead == 0xEDU ? 0x9FU : 0xBFU;
@@ -60,9 +58,8 @@ std::optional<std::string> neighbour(const std::filesystem::path& file) {
     std::vector<std::string> names;
     std::filesystem::directory_iterator at(folder, error);
     for (; !error && at != std::filesystem::directory_iterator() && names.size() < 1000;
-         at.increment(error)) {
+         at.increment(error))
         names.push_back(at->path().filename().string());
-    }
     std::sort(names.begin(), names.end());
     const auto found = nearest(file.filename().string(), names);
     return found ? std::optional((file.parent_path() / *found).string()) : std::nullopt;
@@ -70,11 +67,9 @@ std::optional<std::string> neighbour(const std::filesystem::path& file) {
 
 std::string lower_case(std::string_view text) {
     std::string out(text);
-    for (char& c : out) {
-        if (c >= 'A' && c <= 'Z') {
+    for (char& c : out)
+        if (c >= 'A' && c <= 'Z')
             c = static_cast<char>(c - 'A' + 'a');
-        }
-    }
     return out;
 }
 
@@ -84,19 +79,16 @@ std::size_t slips(const std::string& a, const std::string& b) {
     const auto at = [&](std::size_t i, std::size_t j) -> std::size_t& {
         return cost[i * width + j];
     };
-    for (std::size_t i = 0; i <= a.size(); ++i) {
+    for (std::size_t i = 0; i <= a.size(); ++i)
         at(i, 0) = i;
-    }
-    for (std::size_t j = 0; j <= b.size(); ++j) {
+    for (std::size_t j = 0; j <= b.size(); ++j)
         at(0, j) = j;
-    }
     for (std::size_t i = 1; i <= a.size(); ++i) {
         for (std::size_t j = 1; j <= b.size(); ++j) {
             const std::size_t wrong = a[i - 1] == b[j - 1] ? 0U : 1U;
             at(i, j) = std::min({at(i - 1, j) + 1, at(i, j - 1) + 1, at(i - 1, j - 1) + wrong});
-            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1]) {
+            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
                 at(i, j) = std::min(at(i, j), at(i - 2, j - 2) + 1);
-            }
         }
     }
     return cost.back();
@@ -114,12 +106,10 @@ std::string checked_text(std::string text, const std::filesystem::path& file, st
         fail(file, 1, 1, fmt::format("the {} is written in UTF-16", kind),
              "save it as UTF-8 in your editor");
     }
-    if (text.starts_with("\xEF\xBB\xBF")) {
+    if (text.starts_with("\xEF\xBB\xBF"))
         text.erase(0, 3);
-    }
-    if (text.find_first_not_of(" \t\r\n") == std::string::npos) {
+    if (text.find_first_not_of(" \t\r\n") == std::string::npos)
         fail(file, 1, 1, fmt::format("the {} is empty", kind), "fill it in, or name another file");
-    }
     Place place;
     for (std::string_view rest = text; !rest.empty();) {
         const std::size_t n = sequence_length(rest);
@@ -195,25 +185,25 @@ std::string quotable(std::string_view text) {
 }
 
 bool has_control_character(std::string_view text) {
-    return std::any_of(text.begin(), text.end(), [](char c) {
-        const auto byte = static_cast<unsigned char>(c);
-        return byte < 0x20U || byte == 0x7FU;
-    });
+    return std::any_of(
+        text.begin(), text.end(),
+        [](char c) {
+            const auto byte = static_cast<unsigned char>(c);
+            return byte < 0x20U || byte == 0x7FU;
+        });
 }
 
 std::optional<std::string> nearest(std::string_view written,
                                    const std::vector<std::string>& candidates) {
     constexpr std::size_t longest = 100;  // beyond it nothing was mistyped, it is something else
-    if (written.empty() || written.size() > longest) {
+    if (written.empty() || written.size() > longest)
         return std::nullopt;
-    }
     const std::string small = lower_case(written);
     std::optional<std::string> best;
     std::size_t fewest = small.size() / 3 + 1;
     for (const std::string& candidate : candidates) {
-        if (candidate.size() > longest) {
+        if (candidate.size() > longest)
             continue;
-        }
         const std::size_t n = slips(small, lower_case(candidate));
         if (n < fewest) {
             fewest = n;
@@ -221,19 +211,16 @@ std::optional<std::string> nearest(std::string_view written,
         }
     }
     if (!best && small.size() > 2) {
-        for (const std::string& candidate : candidates) {  // only the beginning was written
-            if (lower_case(candidate).starts_with(small)) {
+        for (const std::string& candidate : candidates)  // only the beginning was written
+            if (lower_case(candidate).starts_with(small))
                 return candidate;
-            }
-        }
     }
     return best;
 }
 
 std::string one_of(const std::vector<std::string>& words) {
-    if (words.size() < 2) {
+    if (words.size() < 2)
         return words.empty() ? std::string() : words.front();
-    }
     return fmt::format("{} or {}", fmt::join(words.begin(), words.end() - 1, ", "), words.back());
 }
 

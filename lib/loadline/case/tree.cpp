@@ -36,9 +36,8 @@ Node converted(const toml::node& from) {
     } else if (const auto* list = from.as_array()) {
         node.kind = NodeKind::list;
         node.items.reserve(list->size());
-        for (const toml::node& item : *list) {
+        for (const toml::node& item : *list)
             node.items.push_back(converted(item));
-        }
     } else if (const auto* text = from.as_string()) {
         node.kind = NodeKind::text;
         node.text = text->get();
@@ -61,9 +60,8 @@ Node converted(const toml::node& from) {
 std::string_view untrimmed_line_of(std::string_view text, int line) {
     for (int i = 1; i < line; ++i) {
         const std::size_t end = text.find('\n');
-        if (end == std::string_view::npos) {
+        if (end == std::string_view::npos)
             return {};
-        }
         text.remove_prefix(end + 1);
     }
     return text.substr(0, text.find('\n'));
@@ -113,15 +111,13 @@ struct Stop {
 std::string outside_quotes(std::string_view line, bool* left_open) {
     std::string out;
     char open = '\0';
-    for (const char c : line) {
-        if (open == '\0' && (c == '"' || c == '\'')) {
+    for (const char c : line)
+        if (open == '\0' && (c == '"' || c == '\''))
             open = c;
-        } else if (c == open) {
+        else if (c == open)
             open = '\0';
-        } else if (open == '\0') {
+        else if (open == '\0')
             out += c;
-        }
-    }
     *left_open = open != '\0';
     return out;
 }
@@ -146,9 +142,8 @@ std::optional<Advice> typographic_quotes(const Stop& stop) {
 // [propeller] once, and again in whichever brackets: the place of the first in single ones.
 std::optional<Advice> single_brackets(const Stop& stop) {
     constexpr std::string_view header = "[propeller]";
-    if (!stop.says("redefine") || !stop.says("'propeller'")) {
+    if (!stop.says("redefine") || !stop.says("'propeller'"))
         return std::nullopt;
-    }
     std::string_view rest = stop.text;
     for (int line = 1; !rest.empty(); ++line) {
         const std::size_t end = std::min(rest.find('\n'), rest.size());
@@ -163,9 +158,8 @@ std::optional<Advice> single_brackets(const Stop& stop) {
 }
 
 std::optional<Advice> written_twice(const Stop& stop) {
-    if (!stop.says("redefine")) {
+    if (!stop.says("redefine"))
         return std::nullopt;
-    }
     const std::size_t first = stop.description.find('\'');
     const std::size_t last = stop.description.rfind('\'');
     const std::string name =
@@ -180,13 +174,11 @@ std::optional<Advice> bare_number(const Stop& stop) {
     const std::string_view written = stop.has_equals() ? stop.value : stop.item;
     const std::size_t sign = !written.empty() && (written[0] == '-' || written[0] == '+') ? 1 : 0;
     std::size_t whole = sign;
-    while (whole < written.size() && is_digit(written[whole])) {
+    while (whole < written.size() && is_digit(written[whole]))
         ++whole;
-    }
     const bool number = whole > sign || written.substr(sign).starts_with('.');
-    if (!number || written.find('"') != std::string_view::npos) {
+    if (!number || written.find('"') != std::string_view::npos)
         return std::nullopt;
-    }
     const auto digit_behind = [&](std::size_t at) {
         return at + 1 < written.size() && is_digit(written[at + 1]);
     };
@@ -205,9 +197,8 @@ std::optional<Advice> bare_number(const Stop& stop) {
                       to_one ? fmt::format("write {}", quotable(written.substr(0, colon)))
                              : std::string("write one number, such as 3.2")};
     }
-    if (written.find_first_not_of("+-.0123456789eE_") == std::string_view::npos) {
+    if (written.find_first_not_of("+-.0123456789eE_") == std::string_view::npos)
         return std::nullopt;
-    }
     return Advice{"a number with a unit goes in quotes",
                   stop.with_key(fmt::format("\"{}\"", quotable(written)))};
 }
@@ -226,15 +217,12 @@ std::optional<Advice> in_a_list(const Stop& stop) {
     const bool assignment = after_key != 0 && after_key != std::string_view::npos &&
                             trimmed(stop.line.substr(after_key)).starts_with('=') &&
                             !is_digit(stop.line[0]);
-    if (assignment && stop.in_list) {
+    if (assignment && stop.in_list)
         return Advice{"a list above this line is still open", "close it with ] before this line"};
-    }
-    if (!stop.says("expected comma or closing")) {
+    if (!stop.says("expected comma or closing"))
         return std::nullopt;
-    }
-    if (stop.says("saw '['") || stop.says("saw '{'")) {
+    if (stop.says("saw '['") || stop.says("saw '{'"))
         return Advice{"a comma is missing before this row", "put a comma after the row before"};
-    }
     return stop.says("saw '\"'")
                ? std::optional(Advice{"a comma is missing here", "put a comma between the values"})
                : std::nullopt;
@@ -283,9 +271,8 @@ std::string in_one_line(std::string_view description) {
     constexpr std::string_view opening = "Error while parsing ";
     std::string out(description.substr(description.starts_with(opening) ? opening.size() : 0));
     const std::size_t macro = out.find(" (TOML_");
-    if (macro != std::string::npos) {
+    if (macro != std::string::npos)
         out.erase(macro, out.find(')', macro) - macro + 1);
-    }
     std::replace_if(
         out.begin(), out.end(), [](char c) { return static_cast<unsigned char>(c) < 0x20U; }, ' ');
     return out;
@@ -298,9 +285,8 @@ int open_brackets(std::string_view text, int line) {
         const std::size_t end = std::min(text.find('\n'), text.size());
         bool left_open_quotes = false;
         for (const char c : outside_quotes(text.substr(0, end), &left_open_quotes)) {
-            if (c == '#') {
+            if (c == '#')
                 break;
-            }
             open += c == '[' ? 1 : 0;
             open -= c == ']' ? 1 : 0;
         }
@@ -330,11 +316,9 @@ Stop stop_at(std::string_view text, Place place, std::string_view description) {
 
 Advice advice_for(const Stop& stop) {
     for (const auto& known : {single_brackets, written_twice, typographic_quotes, in_a_list,
-                              bare_number, left_open, not_a_line}) {
-        if (auto advice = known(stop)) {
+                              bare_number, left_open, not_a_line})
+        if (auto advice = known(stop))
             return *std::move(advice);
-        }
-    }
     return {"this line does not read as a case file's",
             fmt::format("a value is a text in quotes, a number, true or false, or a list in [ ] "
                         "with commas; check quotes, commas and brackets here and on the line "

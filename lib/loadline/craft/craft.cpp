@@ -18,9 +18,8 @@ void check_positive(const char* what, double value, const char* unit) {
 }
 
 void check_share(const char* what, double value) {
-    if (!(value >= 0.0 && value < 0.5)) {
+    if (!(value >= 0.0 && value < 0.5))
         throw std::invalid_argument(fmt::format("{} is {:g}; needs 0 to 0.5", what, value));
-    }
 }
 
 }  // namespace

@@ -27,9 +27,8 @@ double net(const PoweredCraft& craft, double thrust) {
 }
 
 void check_positive(const char* what, double value) {
-    if (!(value > 0.0) || !std::isfinite(value)) {
+    if (!(value > 0.0) || !std::isfinite(value))
         throw std::invalid_argument(fmt::format("{} is {:g}; needs more than 0", what, value));
-    }
 }
 
 // Fills in what follows from the propeller's loads at a rotation.
@@ -55,9 +54,8 @@ PropellerAt propeller_at(const Rotor& rotor) {
     return [&rotor](const Air& air, double airspeed,
                     double rotation) -> std::optional<PropellerLoads> {
         const RotorResult r = rotor.solve(air, {airspeed, rotation});
-        if (r.status != RotorStatus::converged) {
+        if (r.status != RotorStatus::converged)
             return std::nullopt;
-        }
         return PropellerLoads{r.thrust, r.torque};
     };
 }
@@ -68,9 +66,8 @@ std::optional<double> full_throttle_rotation(const PoweredCraft& craft,
     const double v = axial(craft, airspeed);
     const auto surplus = [&](double rotation) {
         const auto loads = propeller(air, v, rotation);
-        if (!loads) {
+        if (!loads)
             return std::nan("");
-        }
         return craft.drive.ratio * craft.drive.efficiency * craft.torque_gain *
                    craft.engine->torque(rotation * craft.drive.ratio, air).value -
                loads->torque;
@@ -85,13 +82,11 @@ Flight level_cruise(const PoweredCraft& craft, const PropellerAt& propeller, con
     check_positive("airspeed", v);
     const auto drag = airspeed ? craft.wing.level_drag(mass, air.density, v)
                                : std::optional(mass * standard_gravity / craft.wing.glide_ratio());
-    if (!drag) {
+    if (!drag)
         return {FlightStatus::no_drag_known, {}};
-    }
     const auto full = full_throttle_rotation(craft, propeller, air, v, start);
-    if (!full) {
+    if (!full)
         return {FlightStatus::no_agreement, {}};
-    }
     const auto missing = [&](double rotation) {
         const auto loads = propeller(air, axial(craft, v), rotation);
         return loads ? *drag - net(craft, loads->thrust) : std::nan("");
@@ -103,19 +98,16 @@ Flight level_cruise(const PoweredCraft& craft, const PropellerAt& propeller, con
     }
     // Thrust falls with the speed of rotation until drag is met.
     const auto found = find_falling_root(missing, *full, {0.05 * *full, *full}, nearness);
-    if (!found) {
+    if (!found)
         return {FlightStatus::no_agreement, {}};
-    }
     const auto loads = propeller(air, axial(craft, v), *found);
-    if (!loads) {
+    if (!loads)
         return {FlightStatus::no_agreement, {}};
-    }
     Flight flight{FlightStatus::found, state_of(craft, air, mass, *found, *loads)};
     flight.state.airspeed = v;
     const auto idle = craft.engine->description().idle;
-    if (idle && flight.state.engine_rotation < *idle) {
+    if (idle && flight.state.engine_rotation < *idle)
         flight.status = FlightStatus::turns_below_idle;
-    }
     return flight;
 }
 
@@ -133,15 +125,13 @@ Flight full_throttle_climb(const PoweredCraft& craft, const PropellerAt& propell
         const auto found = full_throttle_rotation(craft, propeller, air, path.airspeed, rotation);
         const auto there =
             found ? propeller(air, axial(craft, path.airspeed), *found) : std::nullopt;
-        if (!there) {
+        if (!there)
             return {FlightStatus::no_agreement, {}};
-        }
         rotation = *found;
         loads = *there;
         path = craft.wing.path(mass, air.density, net(craft, loads.thrust));
-        if (std::abs(path.airspeed - before) < 1e-9 * before) {
+        if (std::abs(path.airspeed - before) < 1e-9 * before)
             break;
-        }
     }
     Flight flight{FlightStatus::found, state_of(craft, air, mass, rotation, loads)};
     flight.state.airspeed = path.airspeed;
@@ -156,9 +146,8 @@ BandClimb climb_band(const PoweredCraft& craft, const PropellerAt& propeller, co
         throw std::invalid_argument(fmt::format(
             "a climb from {:g} m to {:g} m; needs 0 <= from < to <= {:g} m", from, to, search_top));
     }
-    if (steps < 2 || steps % 2 != 0) {
+    if (steps < 2 || steps % 2 != 0)
         throw std::invalid_argument(fmt::format("{} steps; needs an even number from 2", steps));
-    }
     BandClimb band;
     double near = start;
     const auto at = [&](double height, double burnt, FlightState& state) {
@@ -186,15 +175,12 @@ BandClimb climb_band(const PoweredCraft& craft, const PropellerAt& propeller, co
         if (!at(height, band.fuel, s1) ||
             !at(height + 0.5 * h, band.fuel + 0.5 * h * burn(s1), s2) ||
             !at(height + 0.5 * h, band.fuel + 0.5 * h * burn(s2), s3) ||
-            !at(height + h, band.fuel + h * burn(s3), s4)) {
+            !at(height + h, band.fuel + h * burn(s3), s4))
             return band;
-        }
-        if (i == 0) {
+        if (i == 0)
             band.bottom = s1;
-        }
-        if (i == steps / 2) {
+        if (i == steps / 2)
             band.middle = s1;
-        }
         band.time += h / 6.0 * (1.0 / s1.rate + 2.0 / s2.rate + 2.0 / s3.rate + 1.0 / s4.rate);
         band.fuel += h / 6.0 * (burn(s1) + 2.0 * burn(s2) + 2.0 * burn(s3) + burn(s4));
         height += h;
@@ -208,30 +194,25 @@ std::optional<double> service_ceiling(const PoweredCraft& craft, const Propeller
     double near = start;
     const auto spare = [&](double height) {
         const Flight flight = full_throttle_climb(craft, propeller, air(height), mass, near);
-        if (flight.status != FlightStatus::found) {
+        if (flight.status != FlightStatus::found)
             return std::nan("");
-        }
         near = flight.state.rotation;
         return flight.state.rate - service_climb;
     };
     const double at_field = spare(0.0);
-    if (std::isnan(at_field)) {
+    if (std::isnan(at_field))
         return std::nullopt;
-    }
-    if (at_field <= 0.0) {
+    if (at_field <= 0.0)
         return 0.0;
-    }
     double low = 0.0, at_low = at_field;
     constexpr double step = 1000.0;
     while (low < search_top) {
         const double high = low + step;
         const double at_high = spare(high);
-        if (std::isnan(at_high)) {
+        if (std::isnan(at_high))
             return std::nullopt;
-        }
-        if (at_high <= 0.0) {
+        if (at_high <= 0.0)
             return find_root(spare, {low, high, at_low, at_high}, to_bits(20, 40));
-        }
         low = high;
         at_low = at_high;
     }

@@ -48,18 +48,15 @@ public:
 
     Crossings run(double lowest, double highest) {
         sample_all(lowest, highest);
-        if (samples_.front().known) {
+        if (samples_.front().known)
             result_.surplus_at_lowest = samples_.front().surplus;
-        }
-        if (samples_.back().known) {
+        if (samples_.back().known)
             result_.surplus_at_highest = samples_.back().surplus;
-        }
         look_inward(0, 1);
         for (std::size_t i = 0; i + 1 < samples_.size(); ++i) {
             close(samples_[i], samples_[i + 1]);
-            if (i + 2 < samples_.size()) {
+            if (i + 2 < samples_.size())
                 look_for_dip(samples_[i], samples_[i + 1], samples_[i + 2]);
-            }
         }
         look_inward(samples_.size() - 1, samples_.size() - 2);
         tidy();
@@ -90,33 +87,28 @@ private:
         const double span = std::log(highest / lowest);
         const int steps = std::max(2, static_cast<int>(std::ceil(span / largest_step)));
         samples_.reserve(static_cast<std::size_t>(steps) + 1);
-        for (int i = 0; i < steps; ++i) {
+        for (int i = 0; i < steps; ++i)
             samples_.push_back(sample(lowest * std::exp(span * i / steps)));
-        }
         samples_.push_back(sample(highest));
     }
 
     // The agreement between two neighbours of opposite sign.
     void close(const Sample& a, const Sample& b) {
-        if (!a.known || !b.known || positive(a) == positive(b)) {
+        if (!a.known || !b.known || positive(a) == positive(b))
             return;
-        }
         Sample best = std::abs(a.surplus) <= std::abs(b.surplus) ? a : b;
         const auto surplus = [&](double rotation) {
             const Sample s = sample(rotation);
-            if (!s.known) {
+            if (!s.known)
                 return std::nan("");
-            }
-            if (std::abs(s.surplus) < std::abs(best.surplus)) {
+            if (std::abs(s.surplus) < std::abs(best.surplus))
                 best = s;
-            }
             return s.surplus;
         };
         const auto place = narrow(surplus, {a.rotation, b.rotation, a.surplus, b.surplus},
                                   {speed_tolerance, 0.0, most_steps});
-        if (!place) {
+        if (!place)
             return;
-        }
         // At a jump the smallest surplus met may lie anywhere; the bracket holds the place.
         const bool inside = place->low <= best.rotation && best.rotation <= place->high;
         result_.found.push_back({inside ? best.rotation : place->low, positive(a), false});
@@ -124,16 +116,14 @@ private:
 
     // Three neighbours of one sign with the middle one nearest zero: does the surplus reach zero?
     void look_for_dip(const Sample& a, const Sample& b, const Sample& c) {
-        if (!same_sign(a, b) || !same_sign(b, c)) {
+        if (!same_sign(a, b) || !same_sign(b, c))
             return;
-        }
         const double left = std::abs(a.surplus) - std::abs(b.surplus);
         const double right = std::abs(c.surplus) - std::abs(b.surplus);
         // A parabola with its vertex below zero rises to the farther neighbour by at least four
         // times the middle value; a quarter of that is asked for, curves being no parabolas.
-        if (left > 0.0 && right >= 0.0 && std::abs(b.surplus) <= std::max(left, right)) {
+        if (left > 0.0 && right >= 0.0 && std::abs(b.surplus) <= std::max(left, right))
             refine(a, b, c);
-        }
     }
 
     // The same in the first and last interval, where the third neighbour is missing: only when the
@@ -141,13 +131,11 @@ private:
     void look_inward(std::size_t end, std::size_t next) {
         const Sample& a = samples_[end];
         const Sample& b = samples_[next];
-        if (!same_sign(a, b) || std::abs(a.surplus) > std::abs(b.surplus)) {
+        if (!same_sign(a, b) || std::abs(a.surplus) > std::abs(b.surplus))
             return;
-        }
         const Sample inner = sample(a.rotation + 1e-3 * (b.rotation - a.rotation));
-        if (inner.known && std::abs(inner.surplus) < std::abs(a.surplus)) {
+        if (inner.known && std::abs(inner.surplus) < std::abs(a.surplus))
             refine(a, inner, b);
-        }
     }
 
     // Seeks the extreme between `a` and `c` and closes what it separates. `b` is the nearest so
@@ -164,15 +152,13 @@ private:
                 gap = true;
                 return std::abs(b.surplus) + s.size;
             }
-            if (sign * s.surplus < sign * nearest.surplus) {
+            if (sign * s.surplus < sign * nearest.surplus)
                 nearest = s;
-            }
             return sign * s.surplus;
         };
         find_minimum(distance, low, high, extreme_bits, most_steps);
-        if (gap) {
+        if (gap)
             return;
-        }
         if (sign * nearest.surplus < 0.0) {
             const Sample& first = a.rotation < c.rotation ? a : c;
             const Sample& last = a.rotation < c.rotation ? c : a;

@@ -18,9 +18,8 @@ void check(const Drive& drive, double airspeed) {
         throw std::invalid_argument(fmt::format(
             "drive efficiency is {}; needs more than 0 and at most 1", drive.efficiency));
     }
-    if (!(airspeed >= 0.0) || !std::isfinite(airspeed)) {
+    if (!(airspeed >= 0.0) || !std::isfinite(airspeed))
         throw std::invalid_argument(fmt::format("airspeed is {} m/s; needs 0 or more", airspeed));
-    }
 }
 
 // What an engine opened up from the lowest speed comes to; fills status and answer.
@@ -36,9 +35,8 @@ void climb_from_idle(const Crossings& crossings, Match& match) {
     for (std::size_t i = 0; i < crossings.found.size(); ++i) {
         if (crossings.found[i].stable) {
             // A speed without an answer below may hide an earlier agreement.
-            if (crossings.first_gap && *crossings.first_gap < crossings.found[i].rotation) {
+            if (crossings.first_gap && *crossings.first_gap < crossings.found[i].rotation)
                 break;
-            }
             match.status = MatchStatus::agreed;
             match.answer = i;
             return;
@@ -55,9 +53,8 @@ Match match(const Engine& engine, const Drive& drive, const Rotor& rotor, const 
     RotorSeed seed;
     const auto blades = [&](double engine_rotation) {
         RotorResult result = rotor.solve(air, {airspeed, engine_rotation / drive.ratio}, &seed);
-        if (result.status != RotorStatus::converged) {
+        if (result.status != RotorStatus::converged)
             seed.inflow.clear();
-        }
         return result;
     };
     const auto asked = [&](double engine_rotation) -> std::optional<double> {

@@ -7,9 +7,8 @@
 namespace loadline {
 
 double cooling_flow(const Air& air, const CoolingState& state, double diameter, bool fan) {
-    if (fan) {
+    if (fan)
         return air.density * state.engine_rotation;
-    }
     const double area = 0.25 * std::numbers::pi * diameter * diameter;
     const double half = 0.5 * state.airspeed;
     const double inflow =

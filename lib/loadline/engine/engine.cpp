@@ -94,9 +94,8 @@ void check_rest(const EngineDescription& d) {
         throw std::invalid_argument(
             fmt::format("throttle is {:g}; needs more than 0 and at most 1", d.throttle));
     }
-    if (d.rpm_limit) {
+    if (d.rpm_limit)
         require_positive("rpm limit", in_unit(*d.rpm_limit, "rpm"), "rpm");
-    }
     if (d.idle) {
         require_positive("idle speed", in_unit(*d.idle, "rpm"), "rpm");
         if (d.rpm_limit && !(*d.idle < *d.rpm_limit)) {
@@ -129,13 +128,11 @@ double between(const TorquePoint& peak, const TorquePoint& rated, double rotatio
 std::function<double(double)> leaflet_torque(const TorquePoint& rated, const TorquePoint& peak) {
     const Curve rise(template_speed, template_torque);
     return [rated, peak, rise](double rotation) {
-        if (rotation < peak.rotation) {
+        if (rotation < peak.rotation)
             return peak.torque / template_peak_torque *
                    rise(template_peak_speed * rotation / peak.rotation);
-        }
-        if (rotation < rated.rotation) {
+        if (rotation < rated.rotation)
             return between(peak, rated, rotation);
-        }
         return rated.torque * template_fall(rotation / rated.rotation - 1.0);
     };
 }
@@ -271,9 +268,8 @@ Engine::Engine(EngineDescription description) : description_(std::move(descripti
     }
     lowest_ = d.idle.value_or(0.3 * peak_power_rotation_);
     highest_ = std::max(1.3 * peak_power_rotation_, 1.25 * d.rpm_limit.value_or(0.0));
-    if (!d.table.empty()) {
+    if (!d.table.empty())
         highest_ = std::max(highest_, 1.05 * last_);
-    }
     if (!(lowest_ < peak_power_rotation_)) {
         throw std::invalid_argument(
             fmt::format("idle speed {} is not below the speed of greatest power, {}",
@@ -300,9 +296,8 @@ Torque Engine::torque(double rotation, const Air& air) const {
             fmt::format("engine speed is {:g} rad/s; needs 0 or more", rotation));
     }
     double full = figures_(std::clamp(rotation, first_, last_));
-    if (rotation > last_) {
+    if (rotation > last_)
         full = std::max(0.0, full + fall_ * (rotation - last_));
-    }
     return {full * day_factor(air).value * description_.throttle,
             rotation < first_ || rotation > last_};
 }

@@ -45,9 +45,8 @@ void check(std::span<const double> x, std::span<const double> y) {
 void support(Values& x, Values& y) {
     x = {x[0], std::midpoint(x[0], x[1]), x[1], std::midpoint(x[1], x[2]), x[2]};
     y = {y[0], std::midpoint(y[0], y[1]), y[1], std::midpoint(y[1], y[2]), y[2]};
-    if (!(x[0] < x[1] && x[1] < x[2] && x[2] < x[3] && x[3] < x[4])) {
+    if (!(x[0] < x[1] && x[1] < x[2] && x[2] < x[3] && x[3] < x[4]))
         throw std::invalid_argument("points of a curve are too close to tell apart");
-    }
 }
 
 }  // namespace
@@ -69,9 +68,8 @@ Curve::Curve(std::span<const double> x, std::span<const double> y) {
     } else if (x.size() > 2) {
         Values abscissas(x.begin(), x.end());
         Values values(y.begin(), y.end());
-        if (x.size() == 3) {
+        if (x.size() == 3)
             support(abscissas, values);
-        }
         impl->cubic.emplace(std::move(abscissas), std::move(values));
     }
     impl_ = std::move(impl);
@@ -84,28 +82,22 @@ Curve::Curve(const Curve&) = default;
 Curve& Curve::operator=(const Curve&) = default;
 
 double Curve::operator()(double x) const {
-    if (std::isnan(x)) {
+    if (std::isnan(x))
         return x;  // the library curve would search past its end
-    }
-    if (x <= first_) {
+    if (x <= first_)
         return first_value_;
-    }
-    if (x >= last_) {
+    if (x >= last_)
         return last_value_;
-    }
-    if (impl_->cubic) {
+    if (impl_->cubic)
         return (*impl_->cubic)(x);
-    }
     return std::lerp(first_value_, last_value_, (x - first_) / (last_ - first_));
 }
 
 double Curve::slope(double x) const {
-    if (std::isnan(x)) {
+    if (std::isnan(x))
         return x;
-    }
-    if (x < first_ || x > last_) {
+    if (x < first_ || x > last_)
         return 0.0;
-    }
     return impl_->cubic ? impl_->cubic->prime(x) : impl_->line_slope;
 }
 

@@ -41,9 +41,8 @@ std::string what_would_do(Dimension dimension) {
     std::erase(whole, '.');
     const std::string after = shown(rest.substr(1));
     std::string remedy = fmt::format("write \"{}.{}\"", whole, after);
-    if (whole == number && digits_at(rest, 1) == 3) {
+    if (whole == number && digits_at(rest, 1) == 3)
         remedy += fmt::format(", or \"{}{}\" if the comma was to group thousands", whole, after);
-    }
     throw QuantityError(
         fmt::format("\"{}\" has a comma in its number, but the decimal sign is a point",
                     shown(text)),
@@ -54,12 +53,10 @@ std::string what_would_do(Dimension dimension) {
 void check_number_ends(std::string_view text, std::string_view number, std::string_view rest,
                        Dimension dimension) {
     const std::string_view after = trimmed(rest);
-    if (after.empty()) {
+    if (after.empty())
         return;
-    }
-    if (rest[0] == ',' && digits_at(rest, 1) > 0) {
+    if (rest[0] == ',' && digits_at(rest, 1) > 0)
         refuse_decimal_comma(text, number, rest);
-    }
     if ((rest[0] == '\'' || rest[0] == '_' || rest[0] == ' ') && digits_at(rest, 1) == 3 &&
         rest.find('/') != 4) {
         throw QuantityError(fmt::format("\"{}\" has its digits in groups", shown(text)),
@@ -75,9 +72,8 @@ void check_number_ends(std::string_view text, std::string_view number, std::stri
     }
     const bool per_minute = after.starts_with("1/") && digits_at(after, 2) == 0;  // a unit, "1/min"
     bool second_number = after[0] == '.' || (is_digit(after[0]) && !per_minute);
-    for (std::size_t i = 0; i < after.size(); ++i) {  // "5 ft 11 in"
+    for (std::size_t i = 0; i < after.size(); ++i)  // "5 ft 11 in"
         second_number = second_number || (after[i] == ' ' && digits_at(after, i + 1) > 0);
-    }
     if (second_number) {
         throw QuantityError(fmt::format("\"{}\" is not one number with one unit", shown(text)),
                             what_would_do(dimension));
@@ -103,9 +99,8 @@ Written read(std::string_view text, Dimension dimension) {
     const char* const end = unsigned_body.data() + unsigned_body.size();
     std::from_chars_result result{unsigned_body.data(), std::errc::invalid_argument};
     const std::string_view head = unsigned_body.substr(0, 2);
-    if (digits_at(head, 0) > 0 || (head.starts_with('.') && digits_at(head, 1) > 0)) {
+    if (digits_at(head, 0) > 0 || (head.starts_with('.') && digits_at(head, 1) > 0))
         result = std::from_chars(unsigned_body.data(), end, value);
-    }
     if (result.ec == std::errc::result_out_of_range) {
         throw QuantityError(
             fmt::format("\"{}\" is too large or too small to reckon with", shown(body)),
@@ -145,9 +140,8 @@ double converted(const Written& written, const std::string& unit, Dimension dime
     }
     if (!unit.empty()) {
         const Unit* const found = find_unit(unit, dimension);
-        if (!found) {
+        if (!found)
             refuse_unit(unit, dimension);
-        }
         si = to_si(written.value, *found);
     }
     if (!std::isfinite(si)) {
@@ -160,9 +154,8 @@ double converted(const Written& written, const std::string& unit, Dimension dime
 
 const Unit& unit_named(std::string_view name) {
     const Unit* const unit = find_unit(plain(name), std::nullopt);
-    if (!unit) {
+    if (!unit)
         throw std::invalid_argument(fmt::format("\"{}\" is not a unit", shown(name)));
-    }
     return *unit;
 }
 
@@ -177,9 +170,8 @@ void check_list_commas(std::string_view text) {
     const std::size_t comma = text.find(',');
     if (comma == std::string_view::npos || text.find(',', comma + 1) != std::string_view::npos ||
         text.find('.') != std::string_view::npos || comma == 0 || !is_digit(text[comma - 1]) ||
-        digits_at(text, comma + 1) == 0) {
+        digits_at(text, comma + 1) == 0)
         return;
-    }
     const std::string_view body = trimmed(text);
     const std::size_t at = body.find(',');
     const std::string before = shown(body.substr(0, at));

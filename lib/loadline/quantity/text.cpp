@@ -15,9 +15,8 @@ char lower(char c) {
 
 void replace_all(std::string& text, std::string_view from, std::string_view to) {
     for (std::size_t at = text.find(from); at != std::string::npos;
-         at = text.find(from, at + to.size())) {
+         at = text.find(from, at + to.size()))
         text.replace(at, from.size(), to);
-    }
 }
 
 // The bytes of the UTF-8 sequence that starts `text`, 0 when it is not one.
@@ -31,14 +30,11 @@ std::size_t sequence_length(std::string_view text) {
                           : lead >= 0xE0 && lead < 0xF0 ? 3U
                           : lead >= 0xF0 && lead < 0xF5 ? 4U
                                                         : 0U;
-    if (n > text.size()) {
+    if (n > text.size())
         return 0;
-    }
-    for (std::size_t i = 1; i < n; ++i) {
-        if ((byte(i) & 0xC0U) != 0x80U) {
+    for (std::size_t i = 1; i < n; ++i)
+        if ((byte(i) & 0xC0U) != 0x80U)
             return 0;
-        }
-    }
     return n;
 }
 
@@ -46,9 +42,8 @@ std::size_t sequence_length(std::string_view text) {
 
 std::string_view trimmed(std::string_view text) {
     const std::size_t first = text.find_first_not_of(blanks);
-    if (first == std::string_view::npos) {
+    if (first == std::string_view::npos)
         return {};
-    }
     return text.substr(first, text.find_last_not_of(blanks) - first + 1);
 }
 
@@ -58,9 +53,8 @@ bool is_digit(char c) {
 
 std::size_t digits_at(std::string_view text, std::size_t at) {
     std::size_t n = 0;
-    while (at + n < text.size() && is_digit(text[at + n])) {
+    while (at + n < text.size() && is_digit(text[at + n]))
         ++n;
-    }
     return n;
 }
 
@@ -76,14 +70,12 @@ std::string plain(std::string_view text) {
         {"\t", " "}, {"\r", " "}, {"\n", " "}, {"·", " "}, {"⋅", " "},      {"*", " "},
         {"²", "2"},  {"³", "3"},  {"^", ""},   {"º", "°"}, {"\u00a0", " "}, {"\u202f", " "},
     };
-    for (const auto& [from, to] : typeset) {
+    for (const auto& [from, to] : typeset)
         replace_all(unit, from, to);
-    }
     for (const std::string_view tight : {"  ", " /", "/ ", " (", "( ", " )"}) {
         const std::string_view to = tight == "  " ? " " : trimmed(tight);
-        while (unit.find(tight) != std::string::npos) {
+        while (unit.find(tight) != std::string::npos)
             replace_all(unit, tight, to);
-        }
     }
     return std::string(trimmed(unit));
 }

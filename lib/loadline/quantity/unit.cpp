@@ -236,30 +236,25 @@ const Unit* exactly(std::string_view name, std::optional<Dimension> dimension) {
 }
 
 bool one_letter_off(std::string_view a, std::string_view b) {
-    if (a.size() > b.size()) {
+    if (a.size() > b.size())
         std::swap(a, b);
-    }
-    if (b.size() - a.size() > 1) {
+    if (b.size() - a.size() > 1)
         return false;
-    }
     const auto [in_a, in_b] = std::ranges::mismatch(a, b);
     const std::string_view rest_a = a.substr(static_cast<std::size_t>(in_a - a.begin()));
     const std::string_view rest_b = b.substr(static_cast<std::size_t>(in_b - b.begin()));
-    if (rest_b.empty()) {
+    if (rest_b.empty())
         return true;
-    }
     return rest_a.size() == rest_b.size() ? rest_a.substr(1) == rest_b.substr(1)
                                           : rest_a == rest_b.substr(1);
 }
 
 // The listed name of the same unit: "N m" for "Nm".
 std::string_view listed_name(const Unit& unit) {
-    for (const Unit& other : units) {
+    for (const Unit& other : units)
         if (other.listed && other.dimension == unit.dimension && other.factor == unit.factor &&
-            other.divisor == unit.divisor && other.offset == unit.offset) {
+            other.divisor == unit.divisor && other.offset == unit.offset)
             return other.name;
-        }
-    }
     return unit.name;
 }
 
@@ -272,16 +267,13 @@ double to_si(double value, const Unit& unit) {
 }
 
 const Unit* find_unit(const std::string& name, std::optional<Dimension> dimension) {
-    if (const Unit* unit = exactly(name, dimension)) {
+    if (const Unit* unit = exactly(name, dimension))
         return unit;
-    }
     const std::string small = lower(name);
-    for (const Unit& unit : units) {
+    for (const Unit& unit : units)
         if (unit.any_case && (!dimension || unit.dimension == *dimension) &&
-            lower(unit.name) == small) {
+            lower(unit.name) == small)
             return &unit;
-        }
-    }
     // "Km/h", "KW": no unit of ours starts with a kelvin, so a capital K before more is a kilo.
     if (name.size() > 1 && name[0] == 'K') {
         std::string kilo = name;
@@ -293,22 +285,17 @@ const Unit* find_unit(const std::string& name, std::optional<Dimension> dimensio
 
 std::optional<std::string_view> likely(const std::string& name, Dimension dimension) {
     const std::string small = lower(name);
-    for (const Slip& slip : slips) {
-        if (slip.dimension == dimension && slip.written == small) {
+    for (const Slip& slip : slips)
+        if (slip.dimension == dimension && slip.written == small)
             return slip.meant;
-        }
-    }
-    for (const Unit& unit : units) {
-        if (unit.dimension == dimension && lower(unit.name) == small) {
+    for (const Unit& unit : units)
+        if (unit.dimension == dimension && lower(unit.name) == small)
             return listed_name(unit);
-        }
-    }
     for (const Unit& unit : units) {
         // In one or two letters everything is near everything.
         if (unit.dimension == dimension && small.size() > 2 && unit.name.size() > 1 &&
-            one_letter_off(small, lower(unit.name))) {
+            one_letter_off(small, lower(unit.name)))
             return listed_name(unit);
-        }
     }
     return std::nullopt;
 }
@@ -316,15 +303,12 @@ std::optional<std::string_view> likely(const std::string& name, Dimension dimens
 }  // namespace detail
 
 std::string units_of(Dimension dimension) {
-    if (dimension == fraction) {
+    if (dimension == fraction)
         return "% (or a number from 0 to 1 alone)";
-    }
     std::vector<std::string_view> names;
-    for (const Unit& unit : units) {
-        if (unit.dimension == dimension && unit.listed) {
+    for (const Unit& unit : units)
+        if (unit.dimension == dimension && unit.listed)
             names.push_back(unit.name);
-        }
-    }
     std::string text(names.front());
     for (std::size_t i = 1; i < names.size(); ++i) {
         text += i + 1 < names.size() ? ", " : " or ";

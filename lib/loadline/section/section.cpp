@@ -155,12 +155,11 @@ void Section::read_off(Row& row) {
     constexpr double clear_drop = 0.02;  // a dip of less is a wiggle, not a stall
     const auto turning = [&](int direction) {
         int best = zero;
-        for (int i = zero; std::abs(i - zero) < nodes_per_turn / 6; i += direction) {
+        for (int i = zero; std::abs(i - zero) < nodes_per_turn / 6; i += direction)
             if (direction * lift(i) > direction * lift(best))
                 best = i;
             else if (direction * (lift(best) - lift(i)) > clear_drop)
                 break;
-        }
         return best;
     };
     const int top = turning(1);

@@ -86,12 +86,11 @@ std::vector<SectionFault> check_section(const SectionData& data) {
         return faults;
     }
     std::map<double, std::vector<std::size_t>> groups;
-    for (std::size_t i = 0; i < data.points.size(); ++i) {
+    for (std::size_t i = 0; i < data.points.size(); ++i)
         if (auto fault = point_fault(data.points[i], static_cast<int>(i)))
             faults.push_back(*std::move(fault));
         else
             groups[data.points[i].reynolds].push_back(i);
-    }
     const bool drag_somewhere = std::any_of(data.points.begin(), data.points.end(),
                                             [](const SectionPoint& p) { return p.cd.has_value(); });
     for (auto& [reynolds, members] : groups) {

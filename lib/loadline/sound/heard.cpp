@@ -8,14 +8,12 @@ Heard heard(const Rotor& rotor, const Air& air, const OperatingPoint& point, dou
             HeardFrom from) {
     Heard result;
     const RotorResult answer = rotor.solve_stations(air, point);
-    if (answer.status != RotorStatus::converged) {
+    if (answer.status != RotorStatus::converged)
         return result;
-    }
     result.tip_mach = answer.tip_mach;
     SoundSource source = sound_source(rotor, answer, point);
-    if (distance <= source.diameter) {
+    if (distance <= source.diameter)
         return result;
-    }
     const auto level = [&] {
         const PassBy passing = from == HeardFrom::below ? pass_by(source, air, distance)
                                                         : beside(source, air, distance);

@@ -56,15 +56,12 @@ double must_exceed(double mass, double held, const char* by) {
 }
 
 void check(const MassDescription& known) {
-    if (known.mass) {
+    if (known.mass)
         strength::need_positive("the propeller's mass", *known.mass, " kg");
-    }
-    if (known.density) {
+    if (known.density)
         strength::need_positive("the density", *known.density, " kg/m3");
-    }
-    if (known.hub_mass) {
+    if (known.hub_mass)
         strength::need_positive("the hub's mass", *known.hub_mass, " kg");
-    }
     if (known.swing) {
         strength::need_positive("the measured moment of inertia", known.swing->polar, " kg m2");
         strength::need_not_negative("its uncertainty", known.swing->relative_uncertainty, "");
@@ -120,9 +117,8 @@ RotorInertia rotor_inertia(const BladeShape& shape, const MassDescription& known
     if (known.density) {
         r.basis = MassBasis::density_stated;
         r.density = *known.density;
-        if (known.mass) {
+        if (known.mass)
             hub = must_exceed(*known.mass, r.density * all_blades, "blades");
-        }
     } else if (known.mass) {
         r.basis = MassBasis::mass_stated;
         r.density = hub ? must_exceed(*known.mass, *hub, "hub") / all_blades

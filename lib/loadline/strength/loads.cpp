@@ -108,10 +108,12 @@ std::optional<BladeLoads> blade_loads(const BladeShape& shape, double density,
         const double r = root + width * static_cast<double>(k);
         const std::span<const BladeSlice> panel(
             shape.slices().data() + k * BladeShape::slices_per_panel, BladeShape::slices_per_panel);
-        thrust.inwards(panel, r, width, [&](const BladeSlice& s) { return air.thrust(s.radius); });
-        drag.inwards(panel, r, width, [&](const BladeSlice& s) { return air.drag(s.radius); });
-        inertia.inwards(panel, r, width,
-                        [&](const BladeSlice& s) { return pull * s.shape.area * s.radius; });
+        thrust.inwards(
+            panel, r, width, [&](const BladeSlice& s) { return air.thrust(s.radius); });
+        drag.inwards(
+            panel, r, width, [&](const BladeSlice& s) { return air.drag(s.radius); });
+        inertia.inwards(
+            panel, r, width, [&](const BladeSlice& s) { return pull * s.shape.area * s.radius; });
         gyroscopic.inwards(panel, r, width,
                            [&](const BladeSlice& s) { return coriolis * s.shape.area * s.radius; });
         for (const BladeSlice& s : panel) {

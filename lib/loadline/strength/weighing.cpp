@@ -22,9 +22,8 @@ std::vector<Weighed> weigh(const std::vector<ToWeigh>& propellers) {
         }
         all.push_back(std::move(w));
     }
-    for (std::vector<double>& d : densities) {
+    for (std::vector<double>& d : densities)
         std::sort(d.begin(), d.end());
-    }
     for (std::size_t i = 0; i < propellers.size(); ++i) {
         Weighed& w = all[i];
         const std::vector<double>& like = densities[w.thickness_stated ? 1 : 0];

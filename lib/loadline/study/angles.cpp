@@ -41,9 +41,8 @@ public:
         const auto row = study_match(*s.engine, *s.drive, {{"", &rotor}}, field_,
                                      {0.0, s.craft->trim_speed * (1.0 - wake)});
         const std::optional<Starts> starts = starts_of(row[0], s.drive->ratio);
-        if (!starts) {
+        if (!starts)
             return std::nullopt;
-        }
         const PoweredCraft powered{Wing(*s.craft, field_.density), &*s.engine, *s.drive, fuel_};
         return fly(powered, propeller_at(rotor), air_, s.craft->all_up_mass, s.plan, *starts, 2);
     }
@@ -51,9 +50,8 @@ public:
     // With a consumption read in cruise the fuel is such that the present propeller burns it.
     std::optional<Flown> present(const Rotor& rotor) {
         const std::optional<Flown> first = (*this)(rotor);
-        if (!first || !scenario_->plan.cruise_fuel || first->cruise.status != FlightStatus::found) {
+        if (!first || !scenario_->plan.cruise_fuel || first->cruise.status != FlightStatus::found)
             return first;
-        }
         const FlightState& cruise = first->cruise.state;
         fuel_ = calibrated(fuel_, *scenario_->plan.cruise_fuel, cruise.engine_power,
                            cruise.engine_rotation);
@@ -100,13 +98,11 @@ std::vector<AngleRow> rows_of(const Scenario& scenario, const Candidate& present
         const Rotor rotor = turned_by(*turned.rotor, row.turned);
         if (const auto f = flights(rotor)) {
             const Values v = values_of(*f, scenario.drive->ratio);
-            for (const Figure figure : angle_figures) {
+            for (const Figure figure : angle_figures)
                 row.values[at(figure)] = v[at(figure)];
-            }
             row.values[at(Figure::climb_rotation)].reset();
-            if (f->climb.status == FlightStatus::found) {
+            if (f->climb.status == FlightStatus::found)
                 row.values[at(Figure::climb_rotation)] = f->climb.state.engine_rotation;
-            }
             if (scenario.head.reading && first) {
                 row.values[at(Figure::climb_head)] =
                     heads(task, {&*first, present.rotor->blade().diameter()},
@@ -150,14 +146,12 @@ std::optional<double> angle_for(const Scenario& scenario, const Rotor& rotor, co
     };
     for (std::size_t k = 1; k < rows.angle.size(); ++k) {
         const double before = rows.standing[k - 1] - wanted, after = rows.standing[k] - wanted;
-        if (before * after > 0.0) {
+        if (before * after > 0.0)
             continue;
-        }
         const auto angle =
             find_root(too_fast, {rows.angle[k - 1], rows.angle[k], before, after}, to_bits(16, 20));
-        if (angle) {
+        if (angle)
             return angle;
-        }
     }
     return std::nullopt;
 }
@@ -173,15 +167,13 @@ std::optional<std::pair<double, double>> best_where(const std::vector<AngleRow>&
         const auto right =
             std::lower_bound(rows.begin(), rows.end(), a - 1e-9,
                              [](const AngleRow& r, double v) { return r.turned < v; });
-        if (right == rows.end()) {
+        if (right == rows.end())
             break;
-        }
         const bool on_row = std::abs(right->turned - a) < 1e-9;
         const bool within =
             serves(*right) && (on_row || (right != rows.begin() && serves(*std::prev(right))));
-        if (within && climbs(a) > (best ? best->second : 0.0)) {
+        if (within && climbs(a) > (best ? best->second : 0.0))
             best = {a, climbs(a)};
-        }
     }
     return best;
 }
@@ -191,18 +183,15 @@ std::optional<std::pair<double, double>> best_where(const std::vector<AngleRow>&
 AngleStudy blade_angles(const Scenario& scenario, const Candidate& present, const Candidate& turned,
                         double from, double to, int count) {
     check_comparison(scenario, {present, turned});
-    if (!(from < to) || count < 3) {
+    if (!(from < to) || count < 3)
         throw std::invalid_argument("a run of blade angles needs from < to and three rows or more");
-    }
     AngleStudy study;
     study.rows = rows_of(scenario, present, turned, from, to, count);
     const Along found = along(study.rows);
-    if (found.angle.size() < 3) {
+    if (found.angle.size() < 3)
         return study;
-    }
-    if (const auto& wanted = scenario.goals.static_rotation) {
+    if (const auto& wanted = scenario.goals.static_rotation)
         study.for_static_rotation = angle_for(scenario, *turned.rotor, found, *wanted);
-    }
     if (const auto best = best_where(study.rows, found, [](const AngleRow& row) {
             return row.within_limits && row.meets_goals;
         })) {
@@ -211,9 +200,8 @@ AngleStudy blade_angles(const Scenario& scenario, const Candidate& present, cons
                             *study.best_climb > found.angle.back() - 0.5 * fine;
     }
     if (const auto best =
-            best_where(study.rows, found, [](const AngleRow& row) { return row.within_limits; })) {
+            best_where(study.rows, found, [](const AngleRow& row) { return row.within_limits; }))
         study.best_within_limits = best->first;
-    }
     return study;
 }
 

@@ -80,14 +80,12 @@ struct DrawnAgreement {
             (f > 0.0 ? low : high) = x;
             const double slope = (f - f_before) / (x - before);
             double next = x - f / slope;
-            if (!(slope < 0.0) || !(next > low && next < high)) {
+            if (!(slope < 0.0) || !(next > low && next < high))
                 next = 0.5 * (low + high);
-            }
             before = x;
             f_before = f;
-            if (std::abs(next - x) < 1e-6) {
+            if (std::abs(next - x) < 1e-6)
                 break;
-            }
             x = next;
         }
         return x;
@@ -154,9 +152,8 @@ private:
 };
 
 std::vector<double> scaled(std::vector<double> values, double by) {
-    for (double& v : values) {
+    for (double& v : values)
         v *= by;
-    }
     return values;
 }
 
@@ -181,9 +178,8 @@ MatchBands match_bands(const Engine& engine, const Drive& drive,
                 Samples samples = match_draws.at(i, *rotors[i].rotor, knowledge[i], neighbours,
                                                  match.airspeed, *answer);
                 result.points[i].back() = samples.bands(true, drive.ratio);
-                if (p == 0) {
+                if (p == 0)
                     first[i] = std::move(samples);
-                }
             }
         }
         if (i > 0 && first[0] && first[i]) {

@@ -77,28 +77,24 @@ BladeSetting blade_setting(const Scenario& scenario, const Propeller& propeller,
 }
 
 ConditionFound find_condition(const BladeSetting& setting, FlightPhase phase) {
-    if (setting.rotor == nullptr) {
+    if (setting.rotor == nullptr)
         throw std::invalid_argument("the blade study has no rotor");
-    }
-    if (phase == FlightPhase::stated) {
+    if (phase == FlightPhase::stated)
         throw std::invalid_argument("a stated condition is not to be found");
-    }
     ConditionFound found;
     found.asked = phase;
     const bool standing = phase == FlightPhase::standing;
-    if (!setting.engine || !setting.drive) {
-        if (standing) {
+    if (!setting.engine || !setting.drive)
+        if (standing)
             assume_tip_speed(found, setting);
-        } else {
+        else
             found.trouble = ConditionTrouble::no_engine;
-        }
-    } else if (standing) {
+    else if (standing)
         find_standing(found, setting);
-    } else if (!setting.craft) {
+    else if (!setting.craft)
         found.trouble = ConditionTrouble::no_craft;
-    } else {
+    else
         find_in_flight(found, setting);
-    }
     return found;
 }
 

@@ -18,9 +18,8 @@ constexpr double least_share =
 
 Holding holding_of(const BladeStrength& t) {
     const auto& over = t.reserve[BladeStrength::over_limit];
-    if (!over || !t.cases[BladeStrength::over_limit]) {
+    if (!over || !t.cases[BladeStrength::over_limit])
         return Holding::unknown;
-    }
     return *over >= good_reserve                       ? Holding::with_room
            : *over >= 1.0                              ? Holding::only_just
            : t.relieved_reserve.value_or(*over) >= 1.0 ? Holding::doubtful
@@ -29,9 +28,8 @@ Holding holding_of(const BladeStrength& t) {
 
 ChangeAdvice advice_of(const BladeStudy& s) {
     ChangeAdvice advice;
-    if (!s.guidance) {
+    if (!s.guidance)
         return advice;
-    }
     const Guidance& g = *s.guidance;
     const double worth = worth_changing * s.now.power;
     const bool too_fast = s.strength.limit_stated && g.turned.rotation > s.strength.limit;
@@ -46,14 +44,12 @@ std::vector<StalledStretch> stalled_stretches(const RotorResult& now, double tip
     const std::vector<StationFlow>& flow = now.stations;
     std::vector<StalledStretch> stretches;
     for (std::size_t i = 0; i < flow.size(); ++i) {
-        if (flow[i].stall_margin >= 0.0) {
+        if (flow[i].stall_margin >= 0.0)
             continue;
-        }
         const std::size_t first = i;
         double thrust = 0.0;
-        for (; i < flow.size() && flow[i].stall_margin < 0.0; ++i) {
+        for (; i < flow.size() && flow[i].stall_margin < 0.0; ++i)
             thrust += flow[i].thrust_per_radius * flow[i].width;
-        }
         StalledStretch s;
         s.from = flow[first].radius - 0.5 * flow[first].width;
         s.to = flow[i - 1].radius + 0.5 * flow[i - 1].width;
@@ -67,12 +63,10 @@ std::vector<StalledStretch> stalled_stretches(const RotorResult& now, double tip
 
 std::optional<LeastMargin> least_margin_of(const RotorResult& now, double tip) {
     std::optional<LeastMargin> least;
-    for (const StationFlow& f : now.stations) {
+    for (const StationFlow& f : now.stations)
         if (f.stall_margin >= 0.0 && f.radius > 0.5 * tip && f.radius < 0.97 * tip &&
-            (!least || f.stall_margin < least->margin)) {
+            (!least || f.stall_margin < least->margin))
             least = LeastMargin{f.stall_margin, f.radius};
-        }
-    }
     return least;
 }
 
@@ -81,12 +75,10 @@ void find_in_shape(BladeFindings& found, const std::vector<BladeRow>& rows) {
     std::optional<std::size_t> farthest;
     for (std::size_t i = 0; i < rows.size(); ++i) {
         const BladeRow& row = rows[i];
-        if (!row.thrust_share) {
+        if (!row.thrust_share)
             continue;
-        }
-        if (!found.hardest || *row.thrust_share > *rows[*found.hardest].thrust_share) {
+        if (!found.hardest || *row.thrust_share > *rows[*found.hardest].thrust_share)
             found.hardest = i;
-        }
         if (row.best_chord && *row.thrust_share > least_share && *row.best_chord > 0.0) {
             const double off = row.chord / *row.best_chord - 1.0;
             const double matters = std::abs(off) * *row.thrust_share;
@@ -97,31 +89,24 @@ void find_in_shape(BladeFindings& found, const std::vector<BladeRow>& rows) {
             }
         }
     }
-    if (std::abs(most) > chord_off) {
+    if (std::abs(most) > chord_off)
         found.chord_off = farthest;
-    }
 }
 
 void find_in_flapping(BladeFindings& found, const BladeFlapping& flapping) {
     const FlappingOrder* bad = nullptr;
-    for (const FlappingOrder& order : flapping.orders) {
-        if (std::abs(order.off) < near_order &&
-            (!bad || std::abs(order.off) < std::abs(bad->off))) {
+    for (const FlappingOrder& order : flapping.orders)
+        if (std::abs(order.off) < near_order && (!bad || std::abs(order.off) < std::abs(bad->off)))
             bad = &order;
-        }
-    }
-    for (const FlappingOrder& order : flapping.orders) {
-        if (order.in_range && &order != bad && order.meets) {
+    for (const FlappingOrder& order : flapping.orders)
+        if (order.in_range && &order != bad && order.meets)
             found.passed.push_back(order);
-        }
-    }
     std::stable_sort(found.passed.begin(), found.passed.end(),
                      [](const FlappingOrder& a, const FlappingOrder& b) {
                          return whole_rpm(*a.meets) < whole_rpm(*b.meets);
                      });
-    if (bad != nullptr) {
+    if (bad != nullptr)
         found.shaking = *bad;
-    }
 }
 
 void find_in_tolerance(BladeFindings& found, const BladeTolerance& tolerance) {
@@ -147,9 +132,8 @@ BladeFindings findings_of(const BladeStudy& study, const Blade& blade) {
     found.stalled = stalled_stretches(study.now, blade.tip_radius());
     found.least_margin = least_margin_of(study.now, blade.tip_radius());
     find_in_shape(found, study.rows);
-    if (study.flapping) {
+    if (study.flapping)
         find_in_flapping(found, *study.flapping);
-    }
     find_in_tolerance(found, study.tolerance);
     return found;
 }

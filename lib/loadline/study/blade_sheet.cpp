@@ -19,9 +19,8 @@ std::vector<double> radii_shown(const Blade& blade) {
     std::vector<double> radii;
     const std::vector<Station>& stations = blade.description().stations;
     if (stations.size() <= most_stations_shown) {
-        for (const Station& s : stations) {
+        for (const Station& s : stations)
             radii.push_back(std::clamp(s.radius, blade.root_radius(), blade.tip_radius()));
-        }
         return radii;
     }
     // Not at the very tip: nothing is measured there.
@@ -43,24 +42,21 @@ SheetRow sheet_at(const Blade& blade, double radius) {
     row.thickness = e.thickness * e.chord;
     const auto a = face_angle(blade.section(e.section_a), e.thickness);
     const auto b = face_angle(blade.section(e.section_b), e.thickness);
-    if (a && b) {
+    if (a && b)
         row.level = e.angle - (*a + e.weight_b * (*b - *a));
-    }
     return row;
 }
 
 std::vector<SheetRow> blade_sheet(const Blade& blade) {
     std::vector<SheetRow> rows;
-    for (const double r : radii_shown(blade)) {
+    for (const double r : radii_shown(blade))
         rows.push_back(sheet_at(blade, r));
-    }
     return rows;
 }
 
 std::vector<PlanformPoint> planform(const Blade& blade, std::size_t count) {
-    if (count < 2) {
+    if (count < 2)
         throw std::invalid_argument("a planform needs two radii or more");
-    }
     std::vector<double> radii = radii_shown(blade);
     for (std::size_t i = 0; i < count; ++i) {
         radii.push_back(blade.root_radius() + (blade.tip_radius() - blade.root_radius()) *
@@ -71,9 +67,8 @@ std::vector<PlanformPoint> planform(const Blade& blade, std::size_t count) {
     std::vector<PlanformPoint> points;
     double aft = 0.0;  // of the quarter-chord line
     for (const double r : radii) {
-        if (!points.empty() && !(r > points.back().radius)) {
+        if (!points.empty() && !(r > points.back().radius))
             continue;
-        }
         const BladeElement e = blade.at(r);
         if (!points.empty()) {
             const double before = points.back().radius;

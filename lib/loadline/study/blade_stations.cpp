@@ -19,9 +19,8 @@ namespace {
 class Stretches {
 public:
     Stretches(const RotorResult& result, double root) : edges_{root} {
-        for (const StationFlow& s : result.stations) {
+        for (const StationFlow& s : result.stations)
             edges_.push_back(edges_.back() + s.width);
-        }
     }
 
     // Of `per_radius` (one value an annulus) between two radii.
@@ -34,9 +33,8 @@ public:
             const double outer =
                 i + 2 == edges_.size() ? std::max(to, edges_[i + 1]) : edges_[i + 1];
             const double overlap = std::min(to, outer) - std::max(from, inner);
-            if (overlap > 0.0 && outer > inner) {
+            if (overlap > 0.0 && outer > inner)
                 total += per_radius(i) * (edges_[i + 1] - edges_[i]) * overlap / (outer - inner);
-            }
         }
         return total;
     }
@@ -59,12 +57,10 @@ double stress_at(const BladeLoads& loads, double radius) {
     const auto& s = loads.stations;
     const auto above = std::upper_bound(
         s.begin(), s.end(), radius, [](double r, const StationLoad& l) { return r < l.radius; });
-    if (above == s.begin()) {
+    if (above == s.begin())
         return greatest_stress(s.front());
-    }
-    if (above == s.end()) {
+    if (above == s.end())
         return greatest_stress(s.back());
-    }
     const StationLoad& a = *std::prev(above);
     const double share = (radius - a.radius) / (above->radius - a.radius);
     return greatest_stress(a) + share * (greatest_stress(*above) - greatest_stress(a));
@@ -86,9 +82,8 @@ struct FlowCurves {
 
 // Chord and angle of the best blade along the radius.
 std::optional<std::pair<Curve, Curve>> best_shape(const BladeStudy& study) {
-    if (!study.bound || !study.bound->best) {
+    if (!study.bound || !study.bound->best)
         return std::nullopt;
-    }
     std::vector<double> r, c, a;
     for (const OptimumStation& s : study.bound->best->stations) {
         r.push_back(s.flow.radius);
@@ -158,11 +153,9 @@ std::vector<BladeRow> station_rows(const BladeSetting& setting, const BladeStudy
             row.best_chord = best->first(r);
             row.best_angle = best->second(r);
         }
-        for (std::size_t k = 0; k < row.stress.size(); ++k) {
-            if (const auto& loads = study.strength.cases[k]) {
+        for (std::size_t k = 0; k < row.stress.size(); ++k)
+            if (const auto& loads = study.strength.cases[k])
                 row.stress[k] = stress_at(*loads, r);
-            }
-        }
         rows.push_back(row);
     }
     return rows;

@@ -26,11 +26,10 @@ BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
     s.working_stress = setting.build.working_stress.value_or(s.material.working_stress_low);
     s.working_stress_stated = setting.build.working_stress.has_value();
     MassDescription known;
-    if (setting.mass) {
+    if (setting.mass)
         known.mass = setting.mass;
-    } else {
+    else
         known.density = s.material.density;
-    }
     s.inertia = rotor_inertia(shape, known);
     s.density = s.inertia.density;
     s.thickness_stated = shape.thickness_stated();
@@ -50,16 +49,13 @@ BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
                                          : setting.rotor->solve_stations(setting.air, point);
         s.cases[k] = blade_loads(shape, s.density, solution, point,
                                  k == BladeStrength::here ? 0.0 : usual_turn_rate);
-        if (s.cases[k] && s.cases[k]->greatest_stress > 0.0) {
+        if (s.cases[k] && s.cases[k]->greatest_stress > 0.0)
             s.reserve[k] = s.working_stress / s.cases[k]->greatest_stress;
-        }
     }
-    if (const auto& limit = s.cases[BladeStrength::at_limit]) {
+    if (const auto& limit = s.cases[BladeStrength::at_limit])
         s.untwist = untwist(shape, *limit, s.material.shear_modulus);
-    }
-    if (setting.build.bolts) {
+    if (setting.build.bolts)
         s.clamp = hub_clamp(*setting.build.bolts);
-    }
     s.mean_torque = study.now.torque;
     return s;
 }
@@ -89,16 +85,13 @@ BladeFlapping flapping_of(const BladeSetting& setting, const BladeShape& shape,
         }
         f.orders.push_back(order);
     };
-    for (const double order : {1.0, 2.0, 3.0, 4.0}) {
+    for (const double order : {1.0, 2.0, 3.0, 4.0})
         add(order, false);
-    }
-    if (setting.drive && std::abs(setting.drive->ratio - std::round(setting.drive->ratio)) > 1e-9) {
+    if (setting.drive && std::abs(setting.drive->ratio - std::round(setting.drive->ratio)) > 1e-9)
         add(setting.drive->ratio, true);
-    } else if (setting.drive) {
-        for (FlappingOrder& order : f.orders) {
+    else if (setting.drive)
+        for (FlappingOrder& order : f.orders)
             order.engine = std::abs(order.per_turn - setting.drive->ratio) < 1e-9;
-        }
-    }
     return f;
 }
 
@@ -107,9 +100,8 @@ void relieve(BladeStrength& s, const FlappingMode& mode) {
     const double faster = s.rotation[BladeStrength::over_limit];
     const double square = mode.standing * mode.standing;
     const double turning = square + mode.southwell * faster * faster;
-    if (!loads || !(turning > 0.0)) {
+    if (!loads || !(turning > 0.0))
         return;
-    }
     s.bending_left = square / turning;
     for (const StationLoad& load : loads->stations) {
         const double pulled = std::abs(load.centrifugal_stress);

@@ -20,9 +20,8 @@ std::optional<BladeBound> bound_of(const BladeSetting& setting, const BladeStudy
     const auto with = least.at_thrust(setting.air, point, study.now.thrust,
                                       least_drag_to_lift(rotor, setting.air, point));
     const auto without = least.at_thrust(setting.air, point, study.now.thrust);
-    if (!with || !without) {
+    if (!with || !without)
         return std::nullopt;
-    }
     BladeBound bound;
     bound.least_power = with->power;
     bound.drag_free_power = without->power;
@@ -57,28 +56,24 @@ void add_bound(BladeStudy& study, const BladeSetting& setting) {
 }
 
 void add_warnings(BladeStudy& study, const BladeSetting& setting) {
-    for (const Finding& state : blade_state(study.now)) {
+    for (const Finding& state : blade_state(study.now))
         study.warnings.emplace_back(state);
-    }
     const BladeStrength& s = study.strength;
     const double rotation = study.condition.point.rotation;
-    if (s.limit_stated && whole_rpm(rotation) > whole_rpm(s.limit)) {
+    if (s.limit_stated && whole_rpm(rotation) > whole_rpm(s.limit))
         study.warnings.emplace_back(finding::BeyondEngine{rotation, s.limit});
-    }
     if (setting.mass && setting.build.material) {
         const double ratio = s.density / s.material.density;
-        if (ratio < least_density_ratio || ratio > greatest_density_ratio) {
+        if (ratio < least_density_ratio || ratio > greatest_density_ratio)
             study.warnings.emplace_back(finding::MassUnlike{*setting.mass, s.density, s.material});
-        }
     }
 }
 
 }  // namespace
 
 BladeStudy study_blade(const BladeSetting& setting, const BladeCondition& condition) {
-    if (setting.rotor == nullptr) {
+    if (setting.rotor == nullptr)
         throw std::invalid_argument("the blade study has no rotor");
-    }
     const Rotor& rotor = *setting.rotor;
     BladeStudy study;
     study.condition = condition;

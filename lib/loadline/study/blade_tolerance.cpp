@@ -36,14 +36,12 @@ std::optional<BladeDescription> shortened(const BladeDescription& whole, double 
     d.diameter -= 2.0 * by;
     const double tip = 0.5 * d.diameter;
     // The blade begins where it began.
-    if (!d.hub_diameter || !(*d.hub_diameter > 0.0)) {
+    if (!d.hub_diameter || !(*d.hub_diameter > 0.0))
         d.hub_diameter = 2.0 * whole.stations.front().radius;
-    }
     std::erase_if(d.stations, [&](const Station& s) { return s.radius > tip; });
     const std::size_t kept = d.stations.size();
-    if (kept == 0 || kept == whole.stations.size()) {
+    if (kept == 0 || kept == whole.stations.size())
         return check_blade(d).empty() ? std::optional(std::move(d)) : std::nullopt;
-    }
     const Station& a = whole.stations[kept - 1];
     const Station& b = whole.stations[kept];
     if (tip > a.radius * (1.0 + 1e-6)) {
@@ -56,12 +54,10 @@ std::optional<BladeDescription> shortened(const BladeDescription& whole, double 
         s.chord = between(a.chord, b.chord);
         s.angle = between(a.angle, b.angle);
         s.sweep = between(a.sweep, b.sweep);
-        if (a.thickness || b.thickness) {
+        if (a.thickness || b.thickness)
             s.thickness = between(thickness_at(whole, a), thickness_at(whole, b));
-        }
-        if (a.camber && b.camber) {
+        if (a.camber && b.camber)
             s.camber = between(*a.camber, *b.camber);
-        }
         d.stations.push_back(s);
     }
     return check_blade(d).empty() ? std::optional(std::move(d)) : std::nullopt;
@@ -70,9 +66,8 @@ std::optional<BladeDescription> shortened(const BladeDescription& whole, double 
 // Static moment of one blade about the shaft, kg m.
 double moment_of(const BladeShape& shape, double density) {
     double sum = 0.0;
-    for (const BladeSlice& s : shape.slices()) {
+    for (const BladeSlice& s : shape.slices())
         sum += density * s.shape.area * s.radius * s.width;
-    }
     return sum;
 }
 
@@ -155,9 +150,8 @@ std::vector<FaultMade> faults_of(const BladeSetting& setting, const OperatingPoi
 
 std::optional<OneBlade> one_blade(const Rotor& rotor, const Air& air, const OperatingPoint& point) {
     const RotorResult result = rotor.solve_stations(air, point);
-    if (result.status != RotorStatus::converged) {
+    if (result.status != RotorStatus::converged)
         return std::nullopt;
-    }
     OneBlade one;
     const double share = 1.0 / rotor.blade().blades();
     for (const StationFlow& s : result.stations) {
@@ -172,16 +166,14 @@ std::optional<Running> run_unequal(const BladeSetting& setting, const OperatingP
                                    const Rotor& planned, const std::vector<RotorShare>& shares) {
     const UnequalPropeller propeller(setting, point, shares);
     const RotorResult before = planned.solve(setting.air, point);
-    if (before.status != RotorStatus::converged) {
+    if (before.status != RotorStatus::converged)
         return std::nullopt;
-    }
     const auto full = [&](double rotation) {
         return setting.engine->torque(rotation * setting.drive->ratio, setting.air).value;
     };
     if (!setting.engine || !setting.drive || !(before.torque > 0.0) ||
-        !(full(point.rotation) > 0.0)) {
+        !(full(point.rotation) > 0.0))
         return propeller.at(point.rotation);
-    }
     const double throttle = before.torque / full(point.rotation);
     const auto surplus = [&](double rotation) {
         const Loads sum = propeller.loads(rotation);
@@ -203,16 +195,14 @@ BladeTolerance study_tolerance(const BladeSetting& setting, const BladeCondition
     BladeTolerance tolerance;
     tolerance.balance = balance_limit(inertia.mass, point.rotation, blade.tip_radius());
     const auto planned = one_blade(rotor, setting.air, point);
-    if (!planned) {
+    if (!planned)
         return tolerance;
-    }
     for (const FaultMade& made : faults_of(setting, point, density, inertia)) {
         const auto other = one_blade(made.odd, setting.air, point);
         const auto running =
             run_unequal(setting, point, rotor, {{&rotor, 1.0 - share}, {&made.odd, share}});
-        if (!other || !running) {
+        if (!other || !running)
             continue;
-        }
         ToleranceRow row;
         row.fault = made.fault;
         row.by = made.by;

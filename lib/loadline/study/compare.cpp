@@ -33,9 +33,8 @@ public:
           weighed_(weigh(to_weigh(candidates))),
           nominals_(candidates.size()) {
         std::vector<NamedRotor> named;
-        for (const Candidate& c : candidates) {
+        for (const Candidate& c : candidates)
             named.push_back({c.name, c.rotor});
-        }
         matches_ = study_match(*scenario.engine, *scenario.drive, named, field_,
                                {0.0, scenario.craft->trim_speed * (1.0 - wake_)});
     }
@@ -60,9 +59,8 @@ public:
             row.missed = missed_goals(row.values, scenario_->goals);
         } else {
             row.cruise.status = row.climb.status = row.band.status = FlightStatus::no_agreement;
-            if (row.standing.match.answer) {
+            if (row.standing.match.answer)
                 row.findings.push_back({CompareFinding::no_agreement_in_flight});
-            }
         }
         result_.rows.push_back(std::move(row));
     }
@@ -94,9 +92,8 @@ public:
 private:
     static std::vector<ToWeigh> to_weigh(const std::vector<Candidate>& candidates) {
         std::vector<ToWeigh> all;
-        for (const Candidate& c : candidates) {
+        for (const Candidate& c : candidates)
             all.push_back({&c.rotor->blade(), c.mass});
-        }
         return all;
     }
 
@@ -121,9 +118,8 @@ private:
         row.climb = n.flown.climb;
         row.band = n.flown.band;
         row.values = values_of(n.flown, scenario_->drive->ratio);
-        if (found(row.cruise) && plan.tank) {
+        if (found(row.cruise) && plan.tank)
             row.tank = endurance(row.cruise.state, *plan.tank);
-        }
         row.ceiling = service_ceiling(powered_, propeller, air_, mass, n.starts.flying);
     }
 
@@ -180,9 +176,8 @@ private:
         const Blade& blade = (*candidates_)[i].rotor->blade();
         const double rotation = found(row.climb) ? row.climb.state.rotation : 0.0;
         FitChecks& fit = row.fit;
-        if (scenario_->cage_diameter) {
+        if (scenario_->cage_diameter)
             fit.clearance = 0.5 * *scenario_->cage_diameter - blade.tip_radius();
-        }
         if (rotation > 0.0) {
             fit.balance_at_tip =
                 balance_limit(weighed_[i].inertia.mass, rotation, blade.tip_radius()).tip_mass;
@@ -215,11 +210,9 @@ private:
         for (const auto& [status, finding] :
              {std::pair{row.cruise.status, CompareFinding::no_cruise},
               std::pair{row.climb.status, CompareFinding::no_climb},
-              std::pair{row.band.status, CompareFinding::no_band_climb}}) {
-            if (status != FlightStatus::found) {
+              std::pair{row.band.status, CompareFinding::no_band_climb}})
+            if (status != FlightStatus::found)
                 row.findings.push_back({finding, 0.0, 0.0, status});
-            }
-        }
         const Weighed& w = weighed_[i];
         if (w.beyond_material) {
             const bool too_thin = !w.thickness_stated && w.inertia.density > heaviest_material;
@@ -227,9 +220,8 @@ private:
                                              : CompareFinding::mass_not_the_blades,
                                     w.inertia.density});
         }
-        if (found(row.climb) && row.climb.state.angle > steepest_sure) {
+        if (found(row.climb) && row.climb.state.angle > steepest_sure)
             row.findings.push_back({CompareFinding::steep_climb, row.climb.state.angle});
-        }
         find_limits(row);
         find_fit(row, (*candidates_)[i].rotor->blade().blades());
     }
@@ -237,14 +229,12 @@ private:
     void find_limits(CompareRow& row) const {
         const auto& limit = scenario_->engine->description().rpm_limit;
         const double turns = row.climb.state.engine_rotation;
-        if (limit && found(row.climb) && turns_over_limit(*scenario_->engine, turns)) {
+        if (limit && found(row.climb) && turns_over_limit(*scenario_->engine, turns))
             row.findings.push_back({CompareFinding::climb_over_limit, turns, *limit});
-        }
         const auto& head = row.values[at(Figure::climb_head)];
         const auto& head_limit = scenario_->head.limit;
-        if (head_limit && head && *head > *head_limit) {
+        if (head_limit && head && *head > *head_limit)
             row.findings.push_back({CompareFinding::head_over_limit, *head, *head_limit});
-        }
     }
 
     void find_fit(CompareRow& row, int blades) const {
@@ -291,9 +281,8 @@ void draw_bands(Comparison& result, const Scenario& scenario,
             rows.push_back(std::move(result.rows[i]));
         }
     }
-    if (flying.empty()) {
+    if (flying.empty())
         return;
-    }
     const bool against_first = flying.front() == 0;
     Scenario drawn = scenario;
     if (!against_first) {
@@ -308,9 +297,8 @@ void draw_bands(Comparison& result, const Scenario& scenario,
         const std::size_t from = draws * piece / pieces;
         const std::size_t to = draws * (piece + 1) / pieces;
         in_parallel(to - from, threads, [&](std::size_t k) { sampler.draw(from + k); });
-        if (progress) {
+        if (progress)
             progress(static_cast<double>(piece + 1) / static_cast<double>(pieces));
-        }
     }
     sampler.finish(rows);
     for (std::size_t k = 0; k < flying.size(); ++k) {
@@ -320,40 +308,34 @@ void draw_bands(Comparison& result, const Scenario& scenario,
                     {CompareFinding::no_range, 0.0, 0.0, FlightStatus::found, figure});
             }
         }
-        if (!against_first) {
+        if (!against_first)
             rows[k].differences = {};
-        }
         result.rows[flying[k]] = std::move(rows[k]);
     }
 }
 
 void note_fuel(Comparison& result, const Scenario& scenario) {
-    if (!scenario.plan.cruise_fuel && !scenario.consumption) {
+    if (!scenario.plan.cruise_fuel && !scenario.consumption)
         result.notes.push_back({CompareNote::fuel_assumed});
-    }
     const double consumption = result.fuel.full_consumption;
     if (scenario.plan.cruise_fuel &&
-        (consumption < least_consumption || consumption > greatest_consumption)) {
+        (consumption < least_consumption || consumption > greatest_consumption))
         result.notes.push_back({CompareNote::fuel_reading_unlikely, consumption});
-    }
 }
 
 void note_masses(Comparison& result, const std::vector<Candidate>& candidates,
                  const std::vector<Weighed>& weighed) {
     std::vector<std::string> as_wood, as_others;
-    for (std::size_t i = 0; i < candidates.size(); ++i) {
-        if (!candidates[i].mass && !candidates[i].inertia) {
+    for (std::size_t i = 0; i < candidates.size(); ++i)
+        if (!candidates[i].mass && !candidates[i].inertia)
             (weighed[i].like_others ? as_others : as_wood).push_back(candidates[i].name);
-        }
-    }
     for (auto& [names, note] : {std::pair{&as_wood, CompareNote::taken_as_wood},
                                 std::pair{&as_others, CompareNote::taken_as_heavy_as_others}}) {
         if (!names->empty()) {
             CaseNote taken;
             taken.note = note;
-            if (names->size() < candidates.size()) {
+            if (names->size() < candidates.size())
                 taken.names = *names;
-            }
             result.notes.push_back(std::move(taken));
         }
     }
@@ -361,11 +343,10 @@ void note_masses(Comparison& result, const std::vector<Candidate>& candidates,
 
 void note_heads(Comparison& result, const Scenario& scenario) {
     const Values& first = result.rows[0].values;
-    if (!scenario.head.reading) {
+    if (!scenario.head.reading)
         result.notes.push_back({CompareNote::no_head_reading});
-    } else if (!first[at(Figure::climb_head)] && !first[at(Figure::cruise_head)]) {
+    else if (!first[at(Figure::climb_head)] && !first[at(Figure::cruise_head)])
         result.notes.push_back({CompareNote::head_reading_unused});
-    }
 }
 
 }  // namespace
@@ -385,12 +366,12 @@ Comparison compare(const Scenario& scenario, const std::vector<Candidate>& candi
     nominals.share_uncertainty();
     Comparison result = std::move(nominals.result());
     if (draws > 0) {
-        draw_bands(result, scenario, candidates, nominals.nominals(), draws, threads,
-                   [&](double done) {
-                       if (progress) {
-                           progress(nominal_share + (1.0 - nominal_share) * done);
-                       }
-                   });
+        draw_bands(
+            result, scenario, candidates, nominals.nominals(), draws, threads,
+            [&](double done) {
+                if (progress)
+                    progress(nominal_share + (1.0 - nominal_share) * done);
+            });
     }
     note_fuel(result, scenario);
     const Installation& installation = scenario.craft->installation;
@@ -409,9 +390,8 @@ Comparison compare(const Scenario& scenario, std::size_t draws) {
 bool passes_limit(const CompareRow& row, const Scenario& scenario) {
     for (const Figure figure : {Figure::static_rotation, Figure::climb_rotation}) {
         const auto& rotation = row.values[at(figure)];
-        if (rotation && turns_over_limit(*scenario.engine, *rotation)) {
+        if (rotation && turns_over_limit(*scenario.engine, *rotation))
             return true;
-        }
     }
     const auto& head = row.values[at(Figure::climb_head)];
     return scenario.head.limit && head && *head > *scenario.head.limit;

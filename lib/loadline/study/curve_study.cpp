@@ -33,9 +33,8 @@ public:
 
     RotorResult operator()(double advance_ratio) {
         RotorResult result = rotor_.solve(air_, {airspeed(advance_ratio), rotation_}, &seed_);
-        if (result.status != RotorStatus::converged) {
+        if (result.status != RotorStatus::converged)
             seed_.inflow.clear();
-        }
         return result;
     }
 
@@ -69,9 +68,8 @@ std::optional<double> zero_thrust(Runner& run) {
             pulling = false;
             continue;
         }
-        if (pulling && result.thrust <= 0.0) {
+        if (pulling && result.thrust <= 0.0)
             return close_zero(run, last_j, j, last_thrust, result.thrust);
-        }
         pulling = result.thrust > 0.0;
         last_j = j;
         last_thrust = result.thrust;
@@ -81,9 +79,8 @@ std::optional<double> zero_thrust(Runner& run) {
 
 std::vector<double> even_steps(double last) {
     std::vector<double> out;
-    for (int i = 0; i <= default_steps; ++i) {
+    for (int i = 0; i <= default_steps; ++i)
         out.push_back(last * i / default_steps);
-    }
     return out;
 }
 
@@ -105,9 +102,8 @@ public:
     // Kept when it holds anywhere, of its reasons those of `origins`.
     void close(std::vector<CurveFinding>& findings, unsigned origins = ~0U) {
         found_.origin &= origins;
-        if (any_) {
+        if (any_)
             findings.push_back(found_);
-        }
     }
 
 private:
@@ -118,11 +114,9 @@ private:
 std::optional<CurveFinding> points_without_answer(const std::vector<CurvePoint>& points) {
     CurveFinding lost;
     lost.kind = CurveFinding::unsolved;
-    for (const CurvePoint& point : points) {
-        if (point.rotor.status != RotorStatus::converged) {
+    for (const CurvePoint& point : points)
+        if (point.rotor.status != RotorStatus::converged)
             lost.unsolved_at.push_back(point.advance_ratio);
-        }
-    }
     return lost.unsolved_at.empty() ? std::nullopt : std::optional(std::move(lost));
 }
 
@@ -133,23 +127,18 @@ void find_in_blade(CurveSweep& sweep) {
     Stretch fast_air(CurveFinding::outside_tests);  // for no other reason than Reynolds number
     for (const CurvePoint& point : sweep.points) {
         const RotorResult& r = point.rotor;
-        if (r.status != RotorStatus::converged) {
+        if (r.status != RotorStatus::converged)
             continue;
-        }
-        if (r.tip_mach > loud_tip_mach) {
+        if (r.tip_mach > loud_tip_mach)
             fast.add(point, r.tip_mach);
-        }
-        if (r.stalled_share > stalled_share_limit) {
+        if (r.stalled_share > stalled_share_limit)
             stalled.add(point, r.stalled_share);
-        }
         const bool much_faster = faster_share(r) > outside_share_limit;
-        if (much_faster) {
+        if (much_faster)
             fast_air.add(point, faster_share(r));
-        }
         const double others = much_faster ? r.untried_share : r.outside_share;
-        if (others > outside_share_limit) {
+        if (others > outside_share_limit)
             outside.add(point, others);
-        }
     }
     constexpr unsigned fast_origins = origin_reynolds_above | origin_drag_estimated;
     fast.close(sweep.findings);
@@ -184,18 +173,16 @@ CurveSweep study_curve(const Rotor& rotor, const Air& air, double rotation,
         advance_ratios =
             even_steps(sweep.zero_thrust_advance_ratio.value_or(greatest_advance_ratio));
     }
-    for (const double j : advance_ratios) {
+    for (const double j : advance_ratios)
         sweep.points.push_back({j, run(j), run.airspeed(j)});
-    }
     if (own_sweep && !sweep.zero_thrust_advance_ratio) {
         CurveFinding endless;
         endless.kind = CurveFinding::thrust_never_ends;
         endless.last = greatest_advance_ratio;
         sweep.findings.push_back(std::move(endless));
     }
-    if (auto lost = points_without_answer(sweep.points)) {
+    if (auto lost = points_without_answer(sweep.points))
         sweep.findings.push_back(*std::move(lost));
-    }
     find_in_blade(sweep);
     return sweep;
 }
@@ -204,25 +191,25 @@ std::optional<CurvePoint> most_efficient(const CurveSweep& sweep) {
     const CurvePoint* best = nullptr;
     for (const CurvePoint& point : sweep.points) {
         const double least = best != nullptr ? best->rotor.efficiency : 0.0;
-        if (point.rotor.status == RotorStatus::converged && point.rotor.efficiency > least) {
+        if (point.rotor.status == RotorStatus::converged && point.rotor.efficiency > least)
             best = &point;
-        }
     }
     return best != nullptr ? std::optional(*best) : std::nullopt;
 }
 
 bool brakes_anywhere(const CurveSweep& sweep) {
-    return std::any_of(sweep.points.begin(), sweep.points.end(), [](const CurvePoint& point) {
-        return point.rotor.status == RotorStatus::converged &&
-               std::nearbyint(point.rotor.thrust) < 0.0;
-    });
+    return std::any_of(
+        sweep.points.begin(), sweep.points.end(),
+        [](const CurvePoint& point) {
+            return point.rotor.status == RotorStatus::converged &&
+                   std::nearbyint(point.rotor.thrust) < 0.0;
+        });
 }
 
 CurveComparison compare_curve(const CurveSweep& sweep,
                               const std::vector<MeasuredCoefficients>& measured) {
-    if (sweep.points.size() != measured.size()) {
+    if (sweep.points.size() != measured.size())
         throw std::invalid_argument("compare_curve: as many points as measured");
-    }
     // Near zero a percentage says nothing.
     constexpr double least_ct = 0.005;
     constexpr double least_cp = 0.002;
@@ -230,9 +217,8 @@ CurveComparison compare_curve(const CurveSweep& sweep,
     double cts = 0.0, cps = 0.0;
     for (std::size_t i = 0; i < measured.size(); ++i) {
         const auto off = [](double got, double want, double least, double& sum, double& count) {
-            if (!(want > least)) {
+            if (!(want > least))
                 return 0.0;
-            }
             sum += std::abs(got / want - 1.0);
             count += 1.0;
             return got / want - 1.0;

@@ -169,11 +169,9 @@ constexpr std::array<FigureRow, figures> figure_rows = {{
 }};
 
 constexpr bool in_order() {
-    for (std::size_t i = 0; i < figures; ++i) {
-        if (at(figure_rows[i].figure) != i) {
+    for (std::size_t i = 0; i < figures; ++i)
+        if (at(figure_rows[i].figure) != i)
             return false;
-        }
-    }
     return true;
 }
 static_assert(in_order(), "each figure has its row, in the order of the enumeration");
@@ -181,9 +179,8 @@ static_assert(in_order(), "each figure has its row, in the order of the enumerat
 }  // namespace
 
 const FigureRow& row_of(Figure figure) {
-    if (at(figure) >= figures) {
+    if (at(figure) >= figures)
         throw std::invalid_argument("no such figure");
-    }
     return figure_rows[at(figure)];
 }
 

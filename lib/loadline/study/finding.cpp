@@ -15,17 +15,15 @@ constexpr unsigned untried_origins = origin_alpha_outside | origin_reynolds_belo
 // What higher Reynolds numbers, or drag estimated, leave unsure.
 std::optional<finding::OutsideTests> carried_on(const RotorResult& rotor) {
     const double share = rotor.outside_share - rotor.untried_share;
-    if (!(share > outside_share_limit)) {
+    if (!(share > outside_share_limit))
         return std::nullopt;
-    }
     return finding::OutsideTests{share, rotor.origin & ~untried_origins,
                                  faster_share(rotor) > outside_share_limit};
 }
 
 std::optional<finding::OutsideTests> untried(const RotorResult& rotor) {
-    if (rotor.untried_share > outside_share_limit) {
+    if (rotor.untried_share > outside_share_limit)
         return finding::OutsideTests{rotor.untried_share, rotor.origin & untried_origins, false};
-    }
     // Little of each kind, much together.
     return rotor.outside_share > outside_share_limit && !carried_on(rotor)
                ? std::optional(finding::OutsideTests{rotor.outside_share, rotor.origin, false})
@@ -42,25 +40,20 @@ std::vector<Finding> about_answer(const Engine& engine, const Drive& drive,
                                   const Agreement& answer) {
     std::vector<Finding> found;
     const double rotation = answer.engine_rotation;
-    if (turns_over_limit(engine, rotation)) {
+    if (turns_over_limit(engine, rotation))
         found.push_back(finding::OverLimit{rotation, *engine.description().rpm_limit});
-    }
-    if (pulled_below_peak(engine, rotation)) {
+    if (pulled_below_peak(engine, rotation))
         found.push_back(finding::BelowPeak{rotation, engine.peak_torque_rotation()});
-    }
     if (answer.beyond_table) {
         finding::TorqueContinued continued{rotation, {}};
-        if (const auto& table = engine.description().table; !table.empty()) {
+        if (const auto& table = engine.description().table; !table.empty())
             continued.covered = {table.front().rotation, table.back().rotation};
-        }
         found.push_back(continued);
     }
-    if (jumps(drive, answer)) {
+    if (jumps(drive, answer))
         found.push_back(finding::Hunting{rotation});
-    }
-    for (const Finding& of_blade : blade_state(answer.rotor)) {
+    for (const Finding& of_blade : blade_state(answer.rotor))
         found.push_back(of_blade);
-    }
     return found;
 }
 
@@ -105,20 +98,15 @@ bool limits_engine(const Finding& finding) {
 
 std::vector<Finding> blade_state(const RotorResult& rotor) {
     std::vector<Finding> found;
-    if (rotor.thrust < 0.0) {
+    if (rotor.thrust < 0.0)
         found.push_back(finding::Braking{-rotor.thrust});
-    }
-    if (rotor.tip_mach > loud_tip_mach) {
+    if (rotor.tip_mach > loud_tip_mach)
         found.push_back(finding::FastTips{rotor.tip_mach});
-    }
-    if (rotor.stalled_share > stalled_share_limit) {
+    if (rotor.stalled_share > stalled_share_limit)
         found.push_back(finding::Stalled{rotor.stalled_share});
-    }
-    for (const auto& outside : {untried(rotor), carried_on(rotor)}) {
-        if (outside) {
+    for (const auto& outside : {untried(rotor), carried_on(rotor)})
+        if (outside)
             found.push_back(*outside);
-        }
-    }
     return found;
 }
 
@@ -134,15 +122,12 @@ std::vector<Finding> findings_of(const Engine& engine, const Drive& drive, const
 std::vector<Finding> engine_findings(const Engine& engine, const Air& air) {
     std::vector<Finding> found;
     const DayFactor day = engine.day_factor(air);
-    if (day.beyond_published_range) {
+    if (day.beyond_published_range)
         found.push_back(finding::DayBeyond{day.value});
-    }
-    if (engine.shape_assumed()) {
+    if (engine.shape_assumed())
         found.push_back(finding::ShapeAssumed{});
-    }
-    if (!engine.description().rpm_limit) {
+    if (!engine.description().rpm_limit)
         found.push_back(finding::NoLimitGiven{});
-    }
     return found;
 }
 

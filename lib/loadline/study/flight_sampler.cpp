@@ -39,9 +39,8 @@ FlightSampler::FlightSampler(const Scenario& scenario, const std::vector<Candida
       fuel_(fuel),
       draws_(draws) {
     std::vector<NamedRotor> named;
-    for (const Candidate& c : candidates) {
+    for (const Candidate& c : candidates)
         named.push_back({c.name, c.rotor});
-    }
     used_ = sections_used(named);
     dims_.sections = used_.count;
     flight_.first = dims_.count(candidates.size());
@@ -50,9 +49,8 @@ FlightSampler::FlightSampler(const Scenario& scenario, const std::vector<Candida
     const AirAt air = air_over(scenario.day);
     const FlightPlan& plan = scenario.plan;
     const double step = (plan.climb_to - plan.climb_from) / (2.0 * steps);
-    for (int k = 0; k <= 2 * steps; ++k) {
+    for (int k = 0; k <= 2 * steps; ++k)
         airs_.push_back(air(plan.climb_from + step * k));
-    }
     field_ = air(0.0);
     const double wake = scenario.craft->installation.wake_fraction;
     for (std::size_t i = 0; i < candidates.size(); ++i) {
@@ -70,9 +68,8 @@ FlightSampler::FlightSampler(const Scenario& scenario, const std::vector<Candida
         uncertainties_.push_back(blade_uncertainty(
             candidates[i].knowledge, reynolds_at_three_quarters(rotor, field_, n.starts.flying)));
         values_.emplace_back();
-        for (auto& v : values_.back()) {
+        for (auto& v : values_.back())
             v.assign(draws + 1, std::nan(""));
-        }
     }
 }
 
@@ -211,9 +208,8 @@ void FlightSampler::draw(std::size_t k) {
 std::optional<double> FlightSampler::drawn_spool_up(std::size_t i, const Flown& flown,
                                                     const double* z) const {
     const Nominal& n = (*nominals_)[i];
-    if (!n.spool_up || !found(flown.climb)) {
+    if (!n.spool_up || !found(flown.climb))
         return std::nullopt;
-    }
     // Time goes with the inertia and against what torque is left on the way.
     const double mid = on_the_way * flown.climb.state.engine_rotation;
     const auto left = [&](double gain, double torque) {
@@ -224,9 +220,8 @@ std::optional<double> FlightSampler::drawn_spool_up(std::size_t i, const Flown& 
     const double now =
         left(1.0 + shared_uncertainty().torque * z[Dimensions::torque], flown.climb.state.torque);
     const double then = left(1.0, n.flown.climb.state.torque);
-    if (!(now > 0.0) || !(then > 0.0)) {
+    if (!(now > 0.0) || !(then > 0.0))
         return std::nullopt;
-    }
     // Blades nobody weighed are mostly of like make: what is uncertain beyond a tenth is common to
     // all of them.
     const double alone = n.own_uncertainty;
@@ -244,20 +239,17 @@ void FlightSampler::store(std::size_t i, std::size_t k, const Flown& flown,
     if (scenario_->plan.cruise_fuel) {
         // The fuel line may have been calibrated since the flight.
         const double refuel = fuel.full_consumption / fuel_.full_consumption;
-        for (const Figure figure : {Figure::cruise_fuel, Figure::band_fuel}) {
-            if (v[at(figure)]) {
+        for (const Figure figure : {Figure::cruise_fuel, Figure::band_fuel})
+            if (v[at(figure)])
                 *v[at(figure)] *= refuel;
-            }
-        }
     }
     const FlightUncertainty u = flight_uncertainty();
     const double common = u.noise * now.z[flight_.of(FlightDimensions::noise)];
     const double own = u.noise_each * now.z[flight_.blade(i, FlightDimensions::noise_each)];
     const auto level = [&](const std::optional<double>& nominal, double slope, const Flight& given,
                            const Flight& drawn) -> std::optional<double> {
-        if (!nominal || !found(given) || !found(drawn) || !(drawn.state.thrust > 0.0)) {
+        if (!nominal || !found(given) || !found(drawn) || !(drawn.state.thrust > 0.0))
             return std::nullopt;
-        }
         return *nominal + slope * std::log(drawn.state.rotation / given.state.rotation) +
                20.0 * std::log10(drawn.state.thrust / given.state.thrust) + common + own;
     };
@@ -265,11 +257,9 @@ void FlightSampler::store(std::size_t i, std::size_t k, const Flown& flown,
     v[at(Figure::noise_beside)] =
         level(n.noise_beside, n.noise_beside_slope, n.flown.climb, flown.climb);
     v[at(Figure::spool_up)] = drawn_spool_up(i, flown, now.z);
-    for (std::size_t q = 0; q < figures; ++q) {
-        if (v[q]) {
+    for (std::size_t q = 0; q < figures; ++q)
+        if (v[q])
             values_[i][q][k] = *v[q];
-        }
-    }
 }
 
 // The draws of one figure, NaN where one had no answer, corrected by what the interpolated
@@ -279,11 +269,9 @@ std::vector<double> FlightSampler::drawn_values(std::size_t i, std::size_t figur
     std::vector<double> drawn = values_[i][figure];
     const double base = drawn.back();
     drawn.pop_back();
-    if (nominal && std::isfinite(base)) {
-        for (double& v : drawn) {
+    if (nominal && std::isfinite(base))
+        for (double& v : drawn)
             v += *nominal - base;
-        }
-    }
     return drawn;
 }
 
@@ -298,18 +286,16 @@ void FlightSampler::finish(std::vector<CompareRow>& rows) const {
             const std::vector<double> drawn = drawn_values(i, q, rows[i].values[q]);
             std::vector<double> kept, a, b;
             for (std::size_t k = 0; k < drawn.size(); ++k) {
-                if (!std::isfinite(drawn[k])) {
+                if (!std::isfinite(drawn[k]))
                     continue;
-                }
                 kept.push_back(drawn[k]);
                 if (k < first.size() && std::isfinite(first[k])) {
                     a.push_back(first[k]);
                     b.push_back(drawn[k]);
                 }
             }
-            if (known && enough(kept)) {
+            if (known && enough(kept))
                 rows[i].bands[q] = nine_in_ten(kept);
-            }
             if (i == 0) {
                 first = rows[0].values[q] ? drawn : std::vector<double>{};
             } else if (known && enough(a)) {

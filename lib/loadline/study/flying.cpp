@@ -26,28 +26,24 @@ AirAt air_over(const Day& day) {
 std::optional<Starts> starts_of(const MatchRow& row, double ratio) {
     const Match& standing = row.points[0].match;
     const Match& flying = row.points[1].match;
-    if (!standing.answer || !flying.answer) {
+    if (!standing.answer || !flying.answer)
         return std::nullopt;
-    }
     return Starts{standing.agreements[*standing.answer].engine_rotation / ratio,
                   flying.agreements[*flying.answer].engine_rotation / ratio};
 }
 
 void check_comparison(const Scenario& scenario, const std::vector<Candidate>& candidates) {
     const auto need = [](bool there, const char* what) {
-        if (!there) {
+        if (!there)
             throw std::invalid_argument(std::string("the comparison has no ") + what);
-        }
     };
     need(scenario.engine.has_value(), "engine");
     need(scenario.drive.has_value(), "drive");
     need(scenario.craft.has_value(), "craft");
     need(!candidates.empty(), "propeller");
-    for (const Candidate& c : candidates) {
-        if (c.rotor == nullptr) {
+    for (const Candidate& c : candidates)
+        if (c.rotor == nullptr)
             throw std::invalid_argument("propeller " + c.name + " has no rotor");
-        }
-    }
 }
 
 Flown fly(const PoweredCraft& craft, const PropellerAt& propeller, const AirAt& air, double mass,
@@ -97,15 +93,13 @@ FuelModel fuel_of(const Scenario& scenario) {
 HeadPair heads(const HeadTask& task, const FlownWith& first, const FlownWith& other) {
     HeadPair pair;
     const Flight& where = task.in_climb ? first.flown->climb : first.flown->cruise;
-    if (where.status != FlightStatus::found) {
+    if (where.status != FlightStatus::found)
         return pair;
-    }
     const HeadState then = head_state(task, where.state, first.diameter);
     // A kelvin of room to either side keeps the model's ratio from growing without end; our choice.
     if (!(task.reading > then.air_temperature + 1.0) ||
-        !(task.reading < task.model.gas_temperature - 1.0)) {
+        !(task.reading < task.model.gas_temperature - 1.0))
         return pair;
-    }
     const Flight& climb = other.flown->climb;
     if (climb.status == FlightStatus::found && first.flown->climb.status == FlightStatus::found) {
         pair.by_load =

@@ -30,14 +30,12 @@ std::vector<MissedGoal> missed_goals(const Values& values, const Goals& goals) {
     for (const GoalRow& row : goal_rows) {
         const std::optional<double>& wanted = goals.*row.limit;
         const std::optional<double>& value = values[at(row.figure)];
-        if (!wanted) {
+        if (!wanted)
             continue;
-        }
         const double limit = *wanted * row.limit_unit;
         const bool at_least = row_of(row.figure).better == Better::more;
-        if (!value ? row.goal == Goal::climb : at_least ? *value < limit : *value > limit) {
+        if (!value ? row.goal == Goal::climb : at_least ? *value < limit : *value > limit)
             missed.push_back({row.goal, value, limit});
-        }
     }
     return missed;
 }

@@ -24,14 +24,13 @@ constexpr std::size_t engine_points = 241;
 // Sides of the sliders: what can be bought or bolted on for one engine. Our choice.
 constexpr double most_turned_deg = 5.0;
 constexpr double turned_step_deg = 0.1;
-constexpr double more_pitch_deg = 2.0;  // what the lesson compares with
-constexpr double agreement_step = 0.015;     // of the speed: agreements 2 % apart stay apart
+constexpr double more_pitch_deg = 2.0;    // what the lesson compares with
+constexpr double agreement_step = 0.015;  // of the speed: agreements 2 % apart stay apart
 
 LessonAxis even(double low, double high, std::size_t count) {
     LessonAxis axis(count);
-    for (std::size_t i = 0; i < count; ++i) {
+    for (std::size_t i = 0; i < count; ++i)
         axis[i] = std::lerp(low, high, static_cast<double>(i) / static_cast<double>(count - 1));
-    }
     return axis;
 }
 
@@ -44,18 +43,15 @@ struct Weights {
 Weights weights(const LessonAxis& axis, double x) {
     x = std::clamp(x, axis.front(), axis.back());
     std::size_t at = 0;
-    while (at + 4 < axis.size() && axis[at + 2] <= x) {
+    while (at + 4 < axis.size() && axis[at + 2] <= x)
         ++at;
-    }
     Weights w{at, {}};
     const std::size_t n = std::min<std::size_t>(4, axis.size());
     for (std::size_t i = 0; i < n; ++i) {
         w.weight[i] = 1.0;
-        for (std::size_t k = 0; k < n; ++k) {
-            if (k != i) {
+        for (std::size_t k = 0; k < n; ++k)
+            if (k != i)
                 w.weight[i] *= (x - axis[at + k]) / (axis[at + i] - axis[at + k]);
-            }
-        }
     }
     return w;
 }
@@ -63,9 +59,8 @@ Weights weights(const LessonAxis& axis, double x) {
 double read(const LessonAxis& axis, const std::vector<double>& values, double x) {
     const Weights w = weights(axis, x);
     double sum = 0.0;
-    for (std::size_t i = 0; i < 4; ++i) {
+    for (std::size_t i = 0; i < 4; ++i)
         sum += w.weight[i] * values[w.first + i];
-    }
     return sum;
 }
 
@@ -145,9 +140,8 @@ std::optional<Turning> turning(const Scene& scene, double engine_rotation, doubl
     const LessonSetting& s = scene.setting;
     const double turns = engine_rotation / s.ratio / (2.0 * pi);
     const double advance_ratio = airspeed / (turns * s.diameter);
-    if (advance_ratio > scene.lesson.propeller.advance_ratio.back()) {
+    if (advance_ratio > scene.lesson.propeller.advance_ratio.back())
         return std::nullopt;
-    }
     const Coefficients c =
         read(scene.lesson.propeller, advance_ratio, s.turned,
              std::log(pi * turns * s.diameter / scene.sound_speed),
@@ -184,9 +178,8 @@ std::optional<LessonAnswer> agree(const Scene& scene, double airspeed) {
         } else if (here) {
             return std::nullopt;  // more is asked than given from the start
         }
-        if (last) {
+        if (last)
             return std::nullopt;
-        }
     }
 }
 
@@ -204,9 +197,8 @@ Day day_at(const Day& day, double height) {
 BladeDescription scaled(BladeDescription blade, double diameter) {
     const double factor = diameter / blade.diameter;
     blade.diameter = diameter;
-    if (blade.hub_diameter) {
+    if (blade.hub_diameter)
         *blade.hub_diameter *= factor;
-    }
     for (Station& station : blade.stations) {
         station.radius *= factor;
         station.chord *= factor;
@@ -266,9 +258,8 @@ LessonEngine engine_of(const Engine& engine, const Air& air) {
     e.peak_torque_rotation = engine.peak_torque_rotation();
     e.rotation_limit = engine.description().rpm_limit;
     const double factor = engine.day_factor(air).value;
-    for (const double rotation : even(e.lowest, e.highest, engine_points)) {
+    for (const double rotation : even(e.lowest, e.highest, engine_points))
         e.torque.push_back(engine.torque(rotation, air).value / factor);
-    }
     return e;
 }
 
@@ -298,9 +289,8 @@ LessonPropeller propeller_of(const LessonSubject& subject, const Lesson& lesson)
     const LessonAir& air = lesson.air;
     const auto [slow, fast] = std::minmax_element(air.sound_speed.begin(), air.sound_speed.end());
     std::vector<double> sizes;
-    for (std::size_t i = 0; i < air.height.size(); ++i) {
+    for (std::size_t i = 0; i < air.height.size(); ++i)
         sizes.push_back(air.density[i] * air.sound_speed[i] / air.viscosity[i]);
-    }
     const auto [thin, thick] = std::minmax_element(sizes.begin(), sizes.end());
     LessonPropeller p;
     p.advance_ratio = even(0.0, widest_advance_ratio(subject, r), advance_points);
@@ -309,9 +299,8 @@ LessonPropeller propeller_of(const LessonSubject& subject, const Lesson& lesson)
     p.log_tip_mach =
         even(lesson.engine.lowest / r.ratio.high * r.diameter.low / 2 / *fast,
              lesson.engine.highest / r.ratio.low * r.diameter.high / 2 / *slow, mach_points);
-    for (double& mach : p.log_tip_mach) {
+    for (double& mach : p.log_tip_mach)
         mach = std::log(mach);
-    }
     p.log_size =
         even(std::log(*thin * r.diameter.low), std::log(*thick * r.diameter.high), size_points);
 
@@ -335,9 +324,8 @@ LessonPropeller propeller_of(const LessonSubject& subject, const Lesson& lesson)
                 for (const double j : p.advance_ratio) {
                     const double airspeed = j * rotation / (2.0 * pi) * subject.blade.diameter;
                     const RotorResult found = rotor.solve(stand_in, {airspeed, rotation}, &seed);
-                    if (found.status != RotorStatus::converged) {
+                    if (found.status != RotorStatus::converged)
                         throw LessonUnsolved(j);
-                    }
                     p.ct.push_back(found.ct);
                     p.cp.push_back(found.cp);
                 }
@@ -349,11 +337,9 @@ LessonPropeller propeller_of(const LessonSubject& subject, const Lesson& lesson)
 
 // The row turned by so many degrees, if it has an answer standing still.
 const LessonRow* row_at(const Lesson& lesson, double turned_deg) {
-    for (const LessonRow& row : lesson.rows) {
-        if (std::abs(in_unit(row.turned, "deg") - turned_deg) < 1e-6 && row.standing) {
+    for (const LessonRow& row : lesson.rows)
+        if (std::abs(in_unit(row.turned, "deg") - turned_deg) < 1e-6 && row.standing)
             return &row;
-        }
-    }
     return nullptr;
 }
 
@@ -390,9 +376,8 @@ std::optional<double> read_torque(const Lesson& lesson, const LessonSetting& set
 }
 
 std::optional<double> read_climb(const Lesson& lesson, const LessonSetting& setting) {
-    if (!lesson.craft) {
+    if (!lesson.craft)
         return std::nullopt;
-    }
     const Scene scene = scene_of(lesson, setting);
     const Wing wing(*lesson.craft, lesson.craft_density);
     const double mass = lesson.craft->all_up_mass;
@@ -402,13 +387,11 @@ std::optional<double> read_climb(const Lesson& lesson, const LessonSetting& sett
     for (int round = 0; round < 12; ++round) {
         const double before = path.airspeed;
         const auto found = agree(scene, path.airspeed * (1.0 - installed.wake_fraction));
-        if (!found) {
+        if (!found)
             return std::nullopt;
-        }
         path = wing.path(mass, scene.density, found->thrust * (1.0 - installed.thrust_deduction));
-        if (std::abs(path.airspeed - before) < 1e-9 * before) {
+        if (std::abs(path.airspeed - before) < 1e-9 * before)
             break;
-        }
     }
     return path.rate;
 }
@@ -416,9 +399,8 @@ std::optional<double> read_climb(const Lesson& lesson, const LessonSetting& sett
 std::optional<LessonStory> lesson_story(const Lesson& lesson) {
     const LessonRow* const start = row_at(lesson, 0.0);
     const LessonRow* const coarser = row_at(lesson, more_pitch_deg);
-    if (start == nullptr || coarser == nullptr) {
+    if (start == nullptr || coarser == nullptr)
         return std::nullopt;
-    }
     LessonStory story;
     story.start = *start->standing;
     story.coarser = *coarser->standing;
@@ -437,23 +419,20 @@ std::optional<LessonAnswer> solve_lesson(const LessonSubject& subject,
     const Match found = match(Engine(subject.engine), {setting.ratio, subject.drive.efficiency},
                               rotor_of(subject, setting),
                               air_at_field(day_at(subject.day, setting.height)), setting.airspeed);
-    if (!found.answer) {
+    if (!found.answer)
         return std::nullopt;
-    }
     const Agreement& a = found.agreements[*found.answer];
     return LessonAnswer{a.engine_rotation, a.rotor.thrust, a.rotor.torque, a.rotor.power};
 }
 
 std::optional<double> solve_climb(const LessonSubject& subject, const LessonSetting& setting) {
-    if (!subject.craft) {
+    if (!subject.craft)
         return std::nullopt;
-    }
     LessonSetting trimmed = setting;
     trimmed.airspeed = subject.craft->trim_speed;
     const auto near = solve_lesson(subject, trimmed);
-    if (!near) {
+    if (!near)
         return std::nullopt;
-    }
     const Engine engine(subject.engine);
     const Rotor rotor = rotor_of(subject, setting);
     const PoweredCraft craft{Wing(*subject.craft, air_at_field(subject.day).density),
@@ -467,9 +446,8 @@ std::optional<double> solve_climb(const LessonSubject& subject, const LessonSett
 }
 
 LessonSubject lesson_subject(const Scenario& scenario, const Propeller& propeller) {
-    if (!scenario.engine || !scenario.drive) {
+    if (!scenario.engine || !scenario.drive)
         throw std::invalid_argument("a lesson needs an engine and a drive");
-    }
     return {propeller.name,  propeller.description, scenario.model, scenario.engine->description(),
             *scenario.drive, scenario.day,          scenario.craft};
 }

@@ -9,16 +9,13 @@ LoadLines study_load_lines(const Engine& engine, const Drive& drive,
                            const std::vector<NamedRotor>& rotors, const Air& air,
                            const std::vector<double>& airspeeds, const std::vector<MatchRow>& rows,
                            int points) {
-    if (points < 2) {
+    if (points < 2)
         throw std::invalid_argument("a load line needs two points or more");
-    }
     double highest = 0.0;
     for (const MatchRow& row : rows) {
-        for (const MatchPoint& point : row.points) {
-            for (const Agreement& agreement : point.match.agreements) {
+        for (const MatchPoint& point : row.points)
+            for (const Agreement& agreement : point.match.agreements)
                 highest = std::max(highest, agreement.engine_rotation);
-            }
-        }
     }
     const double from = engine.lowest_rotation();
     const double to = highest > from ? std::min(1.08 * highest, engine.highest_rotation())
@@ -35,9 +32,8 @@ LoadLines study_load_lines(const Engine& engine, const Drive& drive,
                                      engine.torque(rotation, air).value);
     }
     for (const NamedRotor& rotor : rotors) {
-        if (rotor.rotor == nullptr) {
+        if (rotor.rotor == nullptr)
             throw std::invalid_argument("propeller " + rotor.name + " has no rotor");
-        }
         for (const double airspeed : airspeeds) {
             LoadLine line;
             line.name = rotor.name;

@@ -18,17 +18,15 @@ const Agreement* answer_at(const MatchRow& row, double airspeed) {
     for (const MatchPoint& point : row.points) {
         // The same speeds are asked of every row, so equal means equal to the last bit.
         if (!(point.match.airspeed < airspeed) && !(point.match.airspeed > airspeed) &&
-            point.match.answer) {
+            point.match.answer)
             return answer_of(point);
-        }
     }
     return nullptr;
 }
 
 LoadChange change_of(double present_rotation, double difference) {
-    if (std::abs(difference) < same_rotation_share * present_rotation) {
+    if (std::abs(difference) < same_rotation_share * present_rotation)
         return LoadChange::about_the_same;
-    }
     return difference < 0.0 ? LoadChange::loads_down : LoadChange::lets_rev_up;
 }
 
@@ -39,9 +37,8 @@ std::vector<MatchRow> study_match(const Engine& engine, const Drive& drive,
                                   const std::vector<double>& airspeeds) {
     std::vector<MatchRow> rows;
     for (const NamedRotor& named : rotors) {
-        if (named.rotor == nullptr) {
+        if (named.rotor == nullptr)
             throw std::invalid_argument("propeller \"" + named.name + "\" has no rotor; needs one");
-        }
         MatchRow row;
         row.name = named.name;
         for (const double airspeed : airspeeds) {
@@ -59,11 +56,9 @@ std::optional<FasterThanTested> faster_than_tested(const std::vector<MatchRow>& 
     FasterThanTested found;
     for (const MatchRow& row : rows) {
         double here = 0.0;
-        for (const MatchPoint& point : row.points) {
-            if (const Agreement* const answer = answer_of(point)) {
+        for (const MatchPoint& point : row.points)
+            if (const Agreement* const answer = answer_of(point))
                 here = std::max(here, faster_share(answer->rotor));
-            }
-        }
         if (here > outside_share_limit) {
             found.names.push_back(row.name);
             found.share = std::max(found.share, here);
@@ -83,18 +78,15 @@ std::vector<LimitPassed> limits_passed(const Engine& engine, const MatchRow& row
     std::vector<LimitPassed> passed;
     for (const MatchPoint& point : row.points) {
         const Agreement* const found = answer_of(point);
-        if (found == nullptr) {
+        if (found == nullptr)
             continue;
-        }
         LimitPassed here;
         here.airspeed = point.match.airspeed;
         here.below_peak = pulled_below_peak(engine, found->engine_rotation);
-        if (turns_over_limit(engine, found->engine_rotation)) {
+        if (turns_over_limit(engine, found->engine_rotation))
             here.over_limit = found->engine_rotation - *engine.description().rpm_limit;
-        }
-        if (here.below_peak || here.over_limit > 0.0) {
+        if (here.below_peak || here.over_limit > 0.0)
             passed.push_back(here);
-        }
     }
     return passed;
 }
@@ -104,9 +96,8 @@ std::optional<LoadVerdict> load_verdict(const MatchRow& present, const MatchRow&
     for (const MatchPoint& point : present.points) {
         const Agreement* was = answer_of(point);
         const Agreement* now = answer_at(candidate, point.match.airspeed);
-        if (was == nullptr || now == nullptr) {
+        if (was == nullptr || now == nullptr)
             continue;
-        }
         LoadVerdict verdict;
         verdict.airspeed = point.match.airspeed;
         verdict.present_rotation = was->engine_rotation;
@@ -116,9 +107,8 @@ std::optional<LoadVerdict> load_verdict(const MatchRow& present, const MatchRow&
         verdict.power_difference = now->engine_power - was->engine_power;
         verdict.torque_difference = now->engine_torque - was->engine_torque;
         verdict.change = change_of(was->engine_rotation, verdict.rotation_difference);
-        if (engine != nullptr) {
+        if (engine != nullptr)
             verdict.passed = limits_passed(*engine, candidate);
-        }
         return verdict;
     }
     return std::nullopt;

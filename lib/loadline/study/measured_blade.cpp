@@ -37,36 +37,31 @@ BladeDescription refined(const Blade& blade, const Rows& rows) {
     const BladeDescription& plan = blade.description();
     BladeDescription d = plan;
     d.angle_reference = AngleReference::chord_line;
-    for (Station& s : d.stations) {
+    for (Station& s : d.stations)
         s.angle = blade.at(s.radius).angle;
-    }
     for (const SheetDifference* row : rows) {
         const double r = row->measured.radius;
         const auto outer = std::find_if(plan.stations.begin(), plan.stations.end(),
                                         [r](const Station& s) { return s.radius > r - 1e-4; });
         if (outer == plan.stations.begin() || outer == plan.stations.end() ||
-            outer->radius < r + 1e-4) {
+            outer->radius < r + 1e-4)
             continue;
-        }
         const Station& a = *std::prev(outer);
         const Station& b = *outer;
         if (r < a.radius + 1e-4 || a.section != b.section ||
             a.thickness.has_value() != b.thickness.has_value() ||
-            a.camber.has_value() != b.camber.has_value()) {
+            a.camber.has_value() != b.camber.has_value())
             continue;
-        }
         const BladeElement e = blade.at(r);
         Station s = a;
         s.radius = r;
         s.chord = e.chord;
         s.angle = e.angle;
         s.sweep = e.sweep;
-        if (a.thickness) {
+        if (a.thickness)
             s.thickness = e.thickness;
-        }
-        if (a.camber) {
+        if (a.camber)
             s.camber = *a.camber + (*b.camber - *a.camber) * (r - a.radius) / (b.radius - a.radius);
-        }
         d.stations.push_back(s);
     }
     std::sort(d.stations.begin(), d.stations.end(),
@@ -86,18 +81,14 @@ Rotor as_measured(const Rotor& rotor, const Rows& rows) {
 
 std::optional<MeasuredFault::Kind> fault_of(const Blade& blade, const MeasuredStation& m) {
     if (!(m.radius >= blade.root_radius() * (1.0 - 1e-6)) ||
-        !(m.radius <= blade.tip_radius() * (1.0 + 1e-6))) {
+        !(m.radius <= blade.tip_radius() * (1.0 + 1e-6)))
         return MeasuredFault::off_the_blade;
-    }
-    if (m.blade < 1 || m.blade > blade.blades()) {
+    if (m.blade < 1 || m.blade > blade.blades())
         return MeasuredFault::no_such_blade;
-    }
-    if (m.level.has_value() == m.angle.has_value()) {
+    if (m.level.has_value() == m.angle.has_value())
         return MeasuredFault::no_single_angle;
-    }
-    if (m.level && !sheet_at(blade, m.radius).level) {
+    if (m.level && !sheet_at(blade, m.radius).level)
         return MeasuredFault::face_unknown;
-    }
     return std::nullopt;
 }
 
@@ -107,9 +98,8 @@ SheetDifference difference(const Blade& blade, const MeasuredStation& m) {
     d.plan = sheet_at(blade, m.radius);
     d.chord = m.chord - d.plan.chord;
     d.angle = m.level ? *m.level - *d.plan.level : *m.angle - d.plan.angle;
-    if (m.thickness) {
+    if (m.thickness)
         d.thickness = *m.thickness - d.plan.thickness;
-    }
     return d;
 }
 
@@ -120,12 +110,10 @@ bool further_in(const SheetDifference* x, const SheetDifference* y) {
 // The rows of each blade, root to tip.
 std::map<int, Rows> by_blade(const std::vector<SheetDifference>& rows) {
     std::map<int, Rows> of_blade;
-    for (const SheetDifference& row : rows) {
+    for (const SheetDifference& row : rows)
         of_blade[row.measured.blade].push_back(&row);
-    }
-    for (auto& [number, those] : of_blade) {
+    for (auto& [number, those] : of_blade)
         std::sort(those.begin(), those.end(), further_in);
-    }
     return of_blade;
 }
 
@@ -149,11 +137,9 @@ double oddness(const SheetDifference& d) {
 
 std::vector<std::size_t> off_marks(const std::vector<SheetDifference>& rows) {
     std::vector<std::size_t> off;
-    for (std::size_t i = 0; i < rows.size(); ++i) {
-        if (std::abs(rows[i].angle) > odd_mark_angle || std::abs(rows[i].chord) > odd_mark_chord) {
+    for (std::size_t i = 0; i < rows.size(); ++i)
+        if (std::abs(rows[i].angle) > odd_mark_angle || std::abs(rows[i].chord) > odd_mark_chord)
             off.push_back(i);
-        }
-    }
     std::stable_sort(off.begin(), off.end(), [&](std::size_t x, std::size_t y) {
         return oddness(rows[x]) > oddness(rows[y]);
     });
@@ -168,9 +154,8 @@ void add_shaking(MeasuredBlade& b, const std::vector<Rotor>& rotors,
     std::vector<OneBlade> loads;
     for (const Rotor& r : rotors) {
         const auto one = one_blade(r, air, point);
-        if (!one) {
+        if (!one)
             return;
-        }
         loads.push_back(*one);
     }
     double moment = 0.0, side = 0.0;
@@ -193,14 +178,12 @@ void add_shaking(MeasuredBlade& b, const std::vector<Rotor>& rotors,
 
 std::optional<MeasuredFault> measured_fault(const Blade& blade,
                                             const std::vector<MeasuredStation>& measured) {
-    if (measured.empty()) {
+    if (measured.empty())
         return MeasuredFault{};
-    }
     std::vector<SheetDifference> rows;
     for (const MeasuredStation& m : measured) {
-        if (const auto kind = fault_of(blade, m)) {
+        if (const auto kind = fault_of(blade, m))
             return MeasuredFault{*kind, m};
-        }
         rows.push_back(difference(blade, m));
     }
     for (const auto& [number, those] : by_blade(rows)) {
@@ -208,26 +191,22 @@ std::optional<MeasuredFault> measured_fault(const Blade& blade,
             std::adjacent_find(those.begin(), those.end(), [](const auto* x, const auto* y) {
                 return !(y->measured.radius > x->measured.radius);
             });
-        if (twice != those.end()) {
+        if (twice != those.end())
             return MeasuredFault{MeasuredFault::stands_twice, (*twice)->measured};
-        }
     }
     return std::nullopt;
 }
 
 MeasuredBlade compare_with_plan(const BladeSetting& setting, const BladeCondition& standing,
                                 const std::vector<MeasuredStation>& measured) {
-    if (setting.rotor == nullptr) {
+    if (setting.rotor == nullptr)
         throw std::invalid_argument("the comparison with the plan has no rotor");
-    }
     const Rotor& rotor = *setting.rotor;
-    if (measured_fault(rotor.blade(), measured)) {
+    if (measured_fault(rotor.blade(), measured))
         throw std::invalid_argument("the measured places cannot be compared with the plan");
-    }
     MeasuredBlade b;
-    for (const MeasuredStation& m : measured) {
+    for (const MeasuredStation& m : measured)
         b.rows.push_back(difference(rotor.blade(), m));
-    }
     add_means(b);
     b.off = off_marks(b.rows);
     std::vector<Rotor> rotors;
@@ -238,14 +217,12 @@ MeasuredBlade compare_with_plan(const BladeSetting& setting, const BladeConditio
     }
     b.blades = static_cast<int>(rotors.size());
     std::vector<RotorShare> shares;
-    for (const Rotor& r : rotors) {
+    for (const Rotor& r : rotors)
         shares.push_back({&r, 1.0 / static_cast<double>(rotors.size())});
-    }
     b.planned = run_unequal(setting, standing.point, rotor, {{&rotor, 1.0}});
     b.measured = run_unequal(setting, standing.point, rotor, shares);
-    if (rotors.size() > 1) {
+    if (rotors.size() > 1)
         add_shaking(b, rotors, numbers, setting.air, standing.point);
-    }
     return b;
 }
 

@@ -49,9 +49,8 @@ std::vector<Odd> odd_ones(std::vector<Point> points, const Measure& measure) {
                 worst = i;
             }
         }
-        if (!worst) {
+        if (!worst)
             break;
-        }
         found.push_back({points[*worst - 1], points[*worst], points[*worst + 1]});
         points.erase(points.begin() + static_cast<std::ptrdiff_t>(*worst));
     }
@@ -77,9 +76,8 @@ Distance angle_measure(const Point& before, const Point& here, const Point& afte
 }
 
 void add(std::vector<OddFigure>& found, OddFigure::What what, const std::vector<Odd>& odd) {
-    for (const Odd& o : odd) {
+    for (const Odd& o : odd)
         found.push_back({what, o.here.x, o.here.y, std::pair{o.before.y, o.after.y}});
-    }
 }
 
 }  // namespace
@@ -97,28 +95,23 @@ std::vector<OddFigure> odd_figures(const BladeDescription& blade) {
     const Station* most_cambered = nullptr;
     for (const Station& s : blade.stations) {
         if (s.thickness && s.radius > 0.25 * blade.diameter && *s.thickness > odd_thickness &&
-            (thickest == nullptr || *s.thickness > *thickest->thickness)) {
+            (thickest == nullptr || *s.thickness > *thickest->thickness))
             thickest = &s;
-        }
         if (s.camber && *s.camber > odd_camber &&
-            (most_cambered == nullptr || *s.camber > *most_cambered->camber)) {
+            (most_cambered == nullptr || *s.camber > *most_cambered->camber))
             most_cambered = &s;
-        }
     }
-    if (thickest != nullptr) {
+    if (thickest != nullptr)
         found.push_back({OddFigure::thickness, thickest->radius, *thickest->thickness, {}});
-    }
-    if (most_cambered != nullptr) {
+    if (most_cambered != nullptr)
         found.push_back({OddFigure::camber, most_cambered->radius, *most_cambered->camber, {}});
-    }
     return found;
 }
 
 std::vector<OddFigure> odd_figures(const EngineDescription& engine) {
     std::vector<Point> points;
-    for (const TorquePoint& point : engine.table) {
+    for (const TorquePoint& point : engine.table)
         points.push_back({point.rotation, point.torque});
-    }
     std::vector<OddFigure> found;
     add(found, OddFigure::torque, odd_ones(std::move(points), share_of_larger(odd_torque_share)));
     return found;

@@ -76,9 +76,8 @@ struct Question {
             down[k] -= h;
             up[k] += h;
             const Residuals above = residuals(up), below = residuals(down);
-            for (std::size_t i = 0; i < above.size(); ++i) {
+            for (std::size_t i = 0; i < above.size(); ++i)
                 slope[k][i] = (above[i] - below[i]) / (2.0 * h);
-            }
         }
         return slope;
     }
@@ -88,9 +87,8 @@ struct Question {
 Changes damped_step(const Slopes& slope, const Residuals& f, double damping) {
     std::vector<double> normal(changes * changes), right(changes);
     for (std::size_t i = 0; i < changes; ++i) {
-        for (std::size_t j = 0; j < changes; ++j) {
+        for (std::size_t j = 0; j < changes; ++j)
             normal[i * changes + j] = product(slope[i], slope[j]) * (i == j ? 1.0 + damping : 1.0);
-        }
         right[i] = -product(slope[i], f);
     }
     const std::vector<double> solved = solve_linear(std::move(normal), std::move(right));
@@ -106,22 +104,19 @@ Changes most_likely(const Question& question) {
     for (int round = 0; round < 60; ++round) {
         const Changes step = damped_step(question.slopes(x), f, damping);
         Changes there = x;
-        for (std::size_t k = 0; k < changes; ++k) {
+        for (std::size_t k = 0; k < changes; ++k)
             there[k] += step[k];
-        }
         const Residuals next = question.residuals(there);
         if (product(next, next) < product(f, f)) {
             x = there;
             f = next;
             damping = std::max(1e-6, 0.3 * damping);
-            if (product(step, step) < 1e-8) {
+            if (product(step, step) < 1e-8)
                 break;
-            }
         } else {
             damping *= 5.0;
-            if (damping > 1e6) {
+            if (damping > 1e6)
                 break;
-            }
         }
     }
     return x;

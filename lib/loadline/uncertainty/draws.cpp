@@ -27,22 +27,18 @@ std::vector<double> normal_draws(std::size_t draws, std::size_t dimensions) {
 
 void in_parallel(std::size_t count, unsigned threads,
                  const std::function<void(std::size_t)>& work) {
-    if (threads == 0) {
+    if (threads == 0)
         threads = std::max(1u, std::thread::hardware_concurrency());
-    }
     const auto piece = [&](unsigned part) {
-        for (std::size_t i = count * part / threads; i < count * (part + 1) / threads; ++i) {
+        for (std::size_t i = count * part / threads; i < count * (part + 1) / threads; ++i)
             work(i);
-        }
     };
     std::vector<std::thread> others;
-    for (unsigned part = 1; part < threads; ++part) {
+    for (unsigned part = 1; part < threads; ++part)
         others.emplace_back(piece, part);
-    }
     piece(0);
-    for (std::thread& t : others) {
+    for (std::thread& t : others)
         t.join();
-    }
 }
 
 BladeDraw blade_draw(const double* z, const Dimensions& dims, std::size_t section,

@@ -35,9 +35,8 @@ BladeUncertainty blade_uncertainty(Knowledge knowledge, double reynolds) {
     // Five prints and five research propellers at 2e4 to 6e4 ask 5 to 15 % more power standing
     // still than predicted.
     d.power_form = std::min(0.08, d.power_form * thin);
-    if (knowledge == Knowledge::section_known) {
+    if (knowledge == Knowledge::section_known)
         return d;
-    }
     // Section unknown: the blade angle that fits the flight curves of 31 measured propellers of
     // unknown section scatters by 0.9 deg about the stand-in's, by 1.1 deg where the whole line of
     // products was left out of its making (propellers_test); drag and greatest lift scatter over
@@ -48,9 +47,8 @@ BladeUncertainty blade_uncertainty(Knowledge knowledge, double reynolds) {
     d.greatest_lift = 0.12;
     d.thrust_form = 0.04;
     d.power_form = 0.05;
-    if (knowledge == Knowledge::section_unknown) {
+    if (knowledge == Knowledge::section_unknown)
         return d;
-    }
     // Label: blade angle at 0.75 R of the same 31 propellers against their label's geometric pitch,
     // 1.1 deg; chord at 0.75 R against the median of 0.143 R, 21 %; with the chord measured there
     // what remains is its distribution.
@@ -104,9 +102,8 @@ double inertia_uncertainty(MassBasis basis, bool thickness_stated) {
     // A judgement, common practice, no source: 0.10 for a stated mass, 0.10 for a stated density,
     // 0.30 for the assumed one (foam cores, other woods), and 0.15 more, in quadrature, with a
     // density but no measured thickness.
-    if (basis == MassBasis::mass_stated) {
+    if (basis == MassBasis::mass_stated)
         return 0.10;
-    }
     return std::hypot(basis == MassBasis::density_stated ? 0.10 : 0.30,
                       thickness_stated ? 0.0 : 0.15);
 }

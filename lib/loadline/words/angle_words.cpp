@@ -15,9 +15,8 @@ constexpr double half_a_tenth = 0.05 * std::numbers::pi / 180.0;
 
 std::string turned(double angle) {
     const double deg = angle * 180.0 / std::numbers::pi;
-    if (std::abs(deg) < 0.05) {
+    if (std::abs(deg) < 0.05)
         return "as it is set";
-    }
     return deg > 0.0 ? fmt::format("{:.1f} deg coarser", deg)
                      : fmt::format("{:.1f} deg finer", -deg);
 }
@@ -54,9 +53,8 @@ std::string climb_sentence(const AngleStudy& study, const Goals& goals) {
 
 std::vector<std::string> angle_sentences(const AngleStudy& study, const Scenario& scenario) {
     std::vector<std::string> lines;
-    if (scenario.goals.static_rotation) {
+    if (scenario.goals.static_rotation)
         lines.push_back(static_speed_sentence(study, *scenario.goals.static_rotation));
-    }
     lines.push_back(climb_sentence(study, scenario.goals));
     return lines;
 }

@@ -55,14 +55,12 @@ std::string works(const BladeStudy& s, int blades) {
     const std::string here =
         fmt::format("Does it work? {} at {} rpm it", capital(where(s.condition)),
                     whole_rpm(s.condition.point.rotation));
-    if (!(s.now.thrust > 0.0)) {
+    if (!(s.now.thrust > 0.0))
         return fmt::format("{} does not pull ({:.0f} N).", here, s.now.thrust);
-    }
     std::string line =
         fmt::format("{} pulls {:.0f} N for {:.2f} kW", here, s.now.thrust, s.now.power / 1000.0);
-    if (s.now.efficiency > 0.0) {
+    if (s.now.efficiency > 0.0)
         line += fmt::format(", {:.0f} % of it useful", 100.0 * s.now.efficiency);
-    }
     if (s.bound) {
         line += fmt::format(
             ". That is {:.0f} % of the best its own chords could do with other angles, and {:.0f} "
@@ -101,9 +99,8 @@ std::string_view verdict_of(Holding holding) {
 std::string holds(const BladeStudy& s) {
     const BladeStrength& t = s.strength;
     const Holding holding = s.findings.holding;
-    if (holding == Holding::unknown) {
+    if (holding == Holding::unknown)
         return "Will it hold? The flow at its greatest speed could not be solved: no stress known.";
-    }
     if (!t.thickness_stated) {
         return fmt::format(
             "Will it hold? That cannot be said yet: no thickness is stated at every station, and "
@@ -149,9 +146,8 @@ std::string make_it(const BladeStudy& s, std::string_view verb) {
 }
 
 std::string improve(const BladeStudy& s) {
-    if (!s.guidance) {
+    if (!s.guidance)
         return fmt::format("What to change? No answer here: {}.", why_no_bound(s));
-    }
     const ChangeAdvice& advice = s.findings.advice;
     const std::vector<StationChange>& changes = s.guidance->changes;
     if (!advice.turn && !advice.one_place) {
@@ -239,9 +235,8 @@ void say_root(std::vector<std::string>& lines, const BladeStrength& t) {
 }
 
 void say_flapping(std::vector<std::string>& lines, const BladeStudy& s) {
-    if (!s.flapping) {
+    if (!s.flapping)
         return;
-    }
     if (const auto& bad = s.findings.shaking) {
         lines.push_back(fmt::format(
             "its first flapping is {:.2f} swings a turn at {}, only {:.0f} % from {:g} a turn: it "
@@ -333,12 +328,10 @@ std::vector<std::string> blade_answer(const BladeStudy& study, int blades) {
 
 std::vector<std::string> blade_findings(const BladeStudy& study) {
     std::vector<std::string> lines;
-    for (const StalledStretch& stretch : study.findings.stalled) {
+    for (const StalledStretch& stretch : study.findings.stalled)
         lines.push_back(stall_line(stretch, study.condition));
-    }
-    if (study.findings.least_margin) {
+    if (study.findings.least_margin)
         lines.push_back(margin_line(*study.findings.least_margin));
-    }
     say_shape(lines, study);
     say_root(lines, study.strength);
     say_flapping(lines, study);
@@ -352,9 +345,8 @@ std::string blade_name(const std::string& propeller, const Blade& blade) {
 }
 
 std::string bound_sentence(const BladeStudy& study) {
-    if (!study.bound) {
+    if (!study.bound)
         return fmt::format("The best possible: {}.", why_no_bound(study));
-    }
     const BladeBound& b = *study.bound;
     const std::string chords =
         b.best ? fmt::format(
@@ -433,9 +425,8 @@ std::string sentence(const BladeWarning& warning) {
 
 std::vector<std::string> sentences(const std::vector<BladeWarning>& warnings) {
     std::vector<std::string> said;
-    for (const BladeWarning& warning : warnings) {
+    for (const BladeWarning& warning : warnings)
         said.push_back(sentence(warning));
-    }
     return said;
 }
 
@@ -497,18 +488,16 @@ std::string fault_text(const ToleranceRow& row) {
 
 std::vector<std::string> measured_findings(const MeasuredBlade& b, const BladeSetting& setting) {
     std::vector<std::string> lines;
-    if (b.planned && b.measured) {
+    if (b.planned && b.measured)
         lines.push_back(measured_run(b, setting));
-    }
     if (std::abs(b.mean_angle) >= least_mean_angle) {
         lines.push_back(
             fmt::format("on the whole it came out {:.1f} deg {} than the plan and {:.1f} % {}",
                         std::abs(deg(b.mean_angle)), b.mean_angle > 0.0 ? "coarser" : "finer",
                         100.0 * std::abs(b.mean_chord), b.mean_chord > 0.0 ? "wider" : "narrower"));
     }
-    for (const std::size_t i : b.off) {
+    for (const std::size_t i : b.off)
         lines.push_back(mark_line(b.rows[i], b.blades > 1));
-    }
     if (b.off.empty()) {
         lines.emplace_back(
             "every mark lies within 0.5 deg and 1 mm of the plan: no more than a level and a ruler "

@@ -12,9 +12,8 @@ std::optional<Said> said_of(const Comparison& comparison, std::size_t row, Figur
                             SentenceUnits units) {
     const auto& value = comparison.rows[row].values[at(figure)];
     const auto& first = comparison.rows[0].values[at(figure)];
-    if (!value || !first) {
+    if (!value || !first)
         return std::nullopt;
-    }
     const auto show = [&](double si) {
         return difference_in_shown_unit(figure, si, units);
     };
@@ -35,9 +34,8 @@ std::string range_of(const Said& s, const ShownIn& shown, std::string_view more,
         return fmt::format("{:.{}f}", std::abs(v), shown.decimals);
     };
     const bool zero_in = s.low < 0.0 && s.high > 0.0;
-    if (!s.banded || (!zero_in && number(s.low) == number(s.high))) {
+    if (!s.banded || (!zero_in && number(s.low) == number(s.high)))
         return fmt::format("{} {}", number(s.value), shown.unit);
-    }
     if (!zero_in) {
         const double near = std::min(std::abs(s.low), std::abs(s.high));
         const double far = std::max(std::abs(s.low), std::abs(s.high));
@@ -51,18 +49,16 @@ std::string difference_sentence(const Said& s, const FigureRow& row, SentenceUni
     const ShownIn& shown = units == SentenceUnits::metric ? row.metric : row.imperial;
     const Verbs& verbs = row.verbs;
     const std::string range = range_of(s, shown, verbs.more_end, verbs.less_end);
-    if (!worth_telling(s.value, shown.noticed, s.sure)) {
+    if (!worth_telling(s.value, shown.noticed, s.sure))
         return capital(fmt::format("{} ({}).", verbs.same, range));
-    }
     const std::string_view claim = s.value > 0.0 ? verbs.more : verbs.less;
     return capital(s.banded ? fmt::format("{}, {}: {}.", claim, adverb(confidence(s.sure)), range)
                             : fmt::format("{}: {}.", claim, range));
 }
 
 std::string capital(std::string text) {
-    if (!text.empty() && text.front() >= 'a' && text.front() <= 'z') {
+    if (!text.empty() && text.front() >= 'a' && text.front() <= 'z')
         text.front() = static_cast<char>(text.front() - 'a' + 'A');
-    }
     return text;
 }
 

@@ -52,9 +52,8 @@ public:
         } else if (rows_->size() > 1) {
             add_verdict();
         }
-        if (any_flies) {
+        if (any_flies)
             add_missed_by_present();
-        }
         add_limits();
         return std::move(lines_);
     }
@@ -75,15 +74,12 @@ private:
         Chosen chosen;
         for (const std::size_t i : ranked(*comparison_, scenario_->goals)) {
             const CompareRow& row = (*rows_)[i];
-            if (!safe(row)) {
+            if (!safe(row))
                 continue;
-            }
-            if (!chosen.nearest || row.missed.size() < (*rows_)[*chosen.nearest].missed.size()) {
+            if (!chosen.nearest || row.missed.size() < (*rows_)[*chosen.nearest].missed.size())
                 chosen.nearest = i;
-            }
-            if (!chosen.best && row.missed.empty()) {
+            if (!chosen.best && row.missed.empty())
                 chosen.best = i;
-            }
         }
         return chosen;
     }
@@ -115,9 +111,8 @@ private:
         const std::string_view does = best_does[static_cast<std::size_t>(goal)];
         const bool more = row_of(figure).better == Better::more;
         const auto s = said_of(*comparison_, best, figure, units_);
-        if (!s) {
+        if (!s)
             return none_better(does, best, "");
-        }
         const std::string range = range_of(*s, shown_in(figure, units_), more ? "better" : "more",
                                            more ? "worse" : "less");
         const Confidence sure = confidence(s->sure);
@@ -201,18 +196,15 @@ private:
                 fmt::format("{} and {} turn the engine over its limit of {} rpm standing still.",
                             fmt::join(too_fast, ", "), last, limit_rpm()));
         }
-        for (std::size_t i = 0; i < rows_->size(); ++i) {
-            if (!together || !only_too_fast(i)) {
+        for (std::size_t i = 0; i < rows_->size(); ++i)
+            if (!together || !only_too_fast(i))
                 add_limits_of(i);
-            }
-        }
     }
 
     void add_limits_of(std::size_t i) {
         const std::vector<std::string> faults = faults_of((*rows_)[i]);
-        if (faults.empty()) {
+        if (faults.empty())
             return;
-        }
         const std::string all = fmt::format("{} {}", name(i), fmt::join(faults, " and "));
         const auto remedy = turned(i);
         lines_.push_back(remedy ? fmt::format("{}; {}.", all, *remedy) : all + ".");
@@ -240,9 +232,8 @@ private:
             faults.push_back(
                 fmt::format("does not fit the cage by {}", gap_text(*r.fit.clearance, units_)));
         }
-        if (r.cruise.status == FlightStatus::not_enough_thrust) {
+        if (r.cruise.status == FlightStatus::not_enough_thrust)
             faults.emplace_back("does not hold level flight");
-        }
         return faults;
     }
 

@@ -29,9 +29,8 @@ std::string rpm_range(const Said& s) {
     const auto number = [](double v) {
         return fmt::format("{:.0f}", std::abs(v));
     };
-    if (!s.banded || holds_both_signs(s)) {
+    if (!s.banded || holds_both_signs(s))
         return number(s.value) + " rpm";
-    }
     return fmt::format("{} to {} rpm", number(std::min(std::abs(s.low), std::abs(s.high))),
                        number(std::max(std::abs(s.low), std::abs(s.high))));
 }
@@ -44,9 +43,8 @@ std::string load_sentence(const Said& s, double present_rpm) {
     std::string text = s.value < 0.0 ? fmt::format("Loads the engine down by {}", rpm_range(s))
                                      : fmt::format("Lets the engine rev up by {}", rpm_range(s));
     // A range on one side says by itself that the sign is almost sure.
-    if (s.banded && (confidence(s.sure) < Confidence::almost_sure || holds_both_signs(s))) {
+    if (s.banded && (confidence(s.sure) < Confidence::almost_sure || holds_both_signs(s)))
         text += fmt::format(", {}", adverb(confidence(s.sure)));
-    }
     return text + ".";
 }
 
@@ -58,18 +56,16 @@ std::string limit_part(const CompareRow& row, double limit, SentenceUnits units)
     std::string text = spare >= 0.0 ? fmt::format(": stays {:.0f} {} under your limit", spare, unit)
                                     : fmt::format(": {:.0f} {} OVER your limit", -spare, unit);
     const auto& band = row.bands[at(Figure::climb_head)];
-    if (spare >= 0.0 && band && band->high > limit) {
+    if (spare >= 0.0 && band && band->high > limit)
         text += ", but one case in twenty or more passes it";
-    }
     return text;
 }
 
 // " (more load per turn, 3 % less cooling air)"; empty without a cause worth naming.
 std::string cause_part(const CompareRow& row) {
     std::vector<std::string> causes;
-    if (row.head_by_load > load_named) {
+    if (row.head_by_load > load_named)
         causes.emplace_back("more load per turn");
-    }
     if (std::abs(row.cooling_change) > cooling_named) {
         const double percent = 100.0 * std::abs(row.cooling_change);
         causes.push_back(row.cooling_change > 0.0
@@ -95,9 +91,8 @@ std::string head_sentence(const Said& s, const CompareRow& row, const Scenario& 
             text += fmt::format(" ({:.0f} to {:.0f})", low, high);
         }
     }
-    if (scenario.head.limit) {
+    if (scenario.head.limit)
         text += limit_part(row, *scenario.head.limit, units);
-    }
     // Nothing to explain where nothing changes.
     return text + (changes ? cause_part(row) : std::string()) + ".";
 }
@@ -105,11 +100,9 @@ std::string head_sentence(const Said& s, const CompareRow& row, const Scenario& 
 // Figures that are told of each, in their order.
 std::vector<const FigureRow*> told() {
     std::vector<const FigureRow*> rows;
-    for (const FigureRow& row : figure_table()) {
-        if (row.told > 0) {
+    for (const FigureRow& row : figure_table())
+        if (row.told > 0)
             rows.push_back(&row);
-        }
-    }
     std::sort(rows.begin(), rows.end(),
               [](const FigureRow* a, const FigureRow* b) { return a->told < b->told; });
     return rows;
@@ -131,28 +124,21 @@ std::string sentence_of(const Said& s, const FigureRow& figure, const CompareRow
 
 std::vector<std::string> compare_sentences(const Comparison& comparison, std::size_t row,
                                            const Scenario& scenario, SentenceUnits units) {
-    if (row == 0 || row >= comparison.rows.size()) {
+    if (row == 0 || row >= comparison.rows.size())
         throw std::invalid_argument("no such propeller to compare with the first");
-    }
     const CompareRow& r = comparison.rows[row];
     std::vector<std::string> lines;
-    for (const FigureRow* const figure : told()) {
-        if (const auto s = said_of(comparison, row, figure->figure, units)) {
+    for (const FigureRow* const figure : told())
+        if (const auto s = said_of(comparison, row, figure->figure, units))
             lines.push_back(sentence_of(*s, *figure, r, comparison.rows[0], scenario, units));
-        }
-    }
-    if (r.band.status != FlightStatus::found && r.climb.status == FlightStatus::found) {
+    if (r.band.status != FlightStatus::found && r.climb.status == FlightStatus::found)
         lines.emplace_back("Does not climb through the whole band.");
-    }
-    if (r.climb.status != FlightStatus::found) {
+    if (r.climb.status != FlightStatus::found)
         lines.emplace_back("Engine and propeller agree on no speed in flight: nothing to compare.");
-    }
-    if (r.cruise.status == FlightStatus::not_enough_thrust) {
+    if (r.cruise.status == FlightStatus::not_enough_thrust)
         lines.emplace_back("Does not hold level flight.");
-    }
-    for (const std::string& missed : missed_goal_lines(r, units)) {
+    for (const std::string& missed : missed_goal_lines(r, units))
         lines.push_back(capital(missed) + ".");
-    }
     return lines;
 }
 

@@ -145,9 +145,8 @@ constexpr std::array<MissedWords, 5> missed_words = {{
 }};
 
 std::string missed_line(const MissedGoal& missed, SentenceUnits units) {
-    if (!missed.value) {
+    if (!missed.value)
         return "does not climb";
-    }
     const MissedWords& words = missed_words[static_cast<std::size_t>(missed.goal)];
     const Figure figure = row_of(missed.goal).figure;
     const auto [is, wished] = told_apart(
@@ -165,17 +164,15 @@ std::vector<std::string> compare_warnings(const CompareRow& row, SentenceUnits u
     const PointNotes told = notes_of(row.standing.findings);
     std::vector<std::string> lines = told.limits;
     lines.insert(lines.end(), told.others.begin(), told.others.end());
-    for (const RowFinding& finding : row.findings) {
+    for (const RowFinding& finding : row.findings)
         lines.push_back(warning(finding, units));
-    }
     return lines;
 }
 
 std::vector<std::string> missed_goal_lines(const CompareRow& row, SentenceUnits units) {
     std::vector<std::string> lines;
-    for (const MissedGoal& missed : row.missed) {
+    for (const MissedGoal& missed : row.missed)
         lines.push_back(missed_line(missed, units));
-    }
     return lines;
 }
 
@@ -184,19 +181,14 @@ std::vector<std::string> comparison_notes(const Comparison& comparison) {
     const auto of_reading = [](const CaseNote& note) {
         return note.note == CompareNote::fuel_reading_unused;
     };
-    for (const CaseNote& note : comparison.notes) {
-        if (of_reading(note)) {
+    for (const CaseNote& note : comparison.notes)
+        if (of_reading(note))
             lines.push_back(note_sentence(note));
-        }
-    }
-    if (auto note = reynolds_note(comparison.faster_than_tested)) {
+    if (auto note = reynolds_note(comparison.faster_than_tested))
         lines.push_back(*std::move(note));
-    }
-    for (const CaseNote& note : comparison.notes) {
-        if (!of_reading(note)) {
+    for (const CaseNote& note : comparison.notes)
+        if (!of_reading(note))
             lines.push_back(note_sentence(note));
-        }
-    }
     return lines;
 }
 

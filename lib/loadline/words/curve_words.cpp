@@ -17,9 +17,8 @@ std::string where(const CurveFinding& f) {
 
 std::string unsolved(const CurveFinding& f) {
     std::vector<std::string> lost;
-    for (const double advance_ratio : f.unsolved_at) {
+    for (const double advance_ratio : f.unsolved_at)
         lost.push_back(fmt::format("{:.3g}", advance_ratio));
-    }
     return fmt::format("the flow could not be solved at advance ratio {}: do not use these points",
                        fmt::join(lost, ", "));
 }
@@ -45,9 +44,8 @@ std::vector<std::string> rotation_notes(const UsualRotation& usual) {
             "names another"};
     }
     std::vector<std::string> notes;
-    if (usual.source == RotationSource::tip_speed_unanswered) {
+    if (usual.source == RotationSource::tip_speed_unanswered)
         notes.emplace_back("engine and propeller agree on no speed standing still");
-    }
     notes.push_back(fmt::format(
         "the rotation is the one that gives the tips {} of the speed of sound; --rpm names another",
         usual_tip_mach));
@@ -130,9 +128,8 @@ std::string sentence(const CurveFinding& f) {
 
 std::vector<std::string> sentences(const std::vector<CurveFinding>& findings) {
     std::vector<std::string> said;
-    for (const CurveFinding& finding : findings) {
+    for (const CurveFinding& finding : findings)
         said.push_back(sentence(finding));
-    }
     return said;
 }
 

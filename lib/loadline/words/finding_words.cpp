@@ -126,28 +126,24 @@ std::string sentence(const Finding& finding) {
 
 std::vector<std::string> sentences(const std::vector<Finding>& findings) {
     std::vector<std::string> said;
-    for (const Finding& finding : findings) {
+    for (const Finding& finding : findings)
         said.push_back(sentence(finding));
-    }
     return said;
 }
 
 PointNotes notes_of(const std::vector<Finding>& findings) {
     PointNotes said;
-    for (const Finding& finding : findings) {
-        if (limits_engine(finding)) {
+    for (const Finding& finding : findings)
+        if (limits_engine(finding))
             said.limits.push_back(sentence(finding));
-        } else if (!said_once_for_all(finding)) {
+        else if (!said_once_for_all(finding))
             said.others.push_back(sentence(finding));
-        }
-    }
     return said;
 }
 
 std::optional<std::string> reynolds_note(const std::optional<FasterThanTested>& found) {
-    if (!found) {
+    if (!found)
         return std::nullopt;
-    }
     return fmt::format(
         "{}: {} of the blade runs at higher Reynolds numbers than the wind-tunnel tests of its "
         "section reached; drag is carried on from the last test, so trust differences more than "
@@ -165,11 +161,9 @@ std::string reasons_outside(unsigned origin) {
         {origin_drag_estimated, "drag estimated"},
     }};
     std::vector<std::string> said;
-    for (const auto& [bit, words] : reasons) {
-        if ((origin & bit) != 0U) {
+    for (const auto& [bit, words] : reasons)
+        if ((origin & bit) != 0U)
             said.emplace_back(words);
-        }
-    }
     return fmt::format("{}", fmt::join(said, ", "));
 }
 

@@ -145,9 +145,8 @@ std::vector<std::string> lesson_sentences(const Lesson& lesson) {
 
 std::vector<LessonQuestion> lesson_questions(const Lesson& lesson) {
     const auto story = lesson_story(lesson);
-    if (!story) {
+    if (!story)
         return {};
-    }
     return {about_pitch(*story), about_airspeed(*story), about_height(*story)};
 }
 

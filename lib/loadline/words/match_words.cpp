@@ -49,9 +49,8 @@ std::string range_of(const BandedDifference& d, Shown quantity, const Directions
 std::string how_sure(const BandedDifference& d, const Directions& said) {
     const double sure = sure_of_sign(d);
     const Confidence word = confidence(sure);
-    if (word == Confidence::even) {
+    if (word == Confidence::even)
         return std::string(adverb(word));
-    }
     const std::string direction = holds_both_signs(d)
                                       ? fmt::format(" {}", d.value > 0.0 ? said.up : said.down)
                                       : std::string();
@@ -65,9 +64,8 @@ bool same_airspeed(double a, double b) {
 
 // "194 rpm over the maker's limit", "below the torque peak"; empty for neither.
 std::string passing(const LimitPassed& here) {
-    if (here.over_limit > 0.0) {
+    if (here.over_limit > 0.0)
         return fmt::format("{} rpm over the maker's limit", whole_rpm(here.over_limit));
-    }
     return here.below_peak ? "below the torque peak" : "";
 }
 
@@ -83,9 +81,8 @@ const LimitPassed* worst_of(const std::vector<LimitPassed>& passed) {
 // "pulls 46 N more", "pulls the same"; `step` is what is shown as one in the last place.
 std::string difference(const char* verb, double value, double step, int digits, const char* unit,
                        const char* same) {
-    if (std::abs(value) < 0.5 * step) {
+    if (std::abs(value) < 0.5 * step)
         return fmt::format("{} {}", verb, same);
-    }
     return fmt::format("{} {:.{}f} {} {}", verb, std::abs(value), digits, unit,
                        value > 0.0 ? "more" : "less");
 }
@@ -93,9 +90,8 @@ std::string difference(const char* verb, double value, double step, int digits, 
 }  // namespace
 
 LoadVerdict as_told(LoadVerdict verdict, const BandedDifference& turns) {
-    if (confidence(sure_of_sign(turns)) == Confidence::even) {
+    if (confidence(sure_of_sign(turns)) == Confidence::even)
         verdict.change = LoadChange::about_the_same;
-    }
     return verdict;
 }
 
@@ -112,9 +108,8 @@ std::string range_sentence(const LoadVerdict& verdict, const BandedDifference& t
 std::optional<std::string> present_sentence(const std::vector<LimitPassed>& passed,
                                             const std::string& present, SentenceUnits units) {
     const LimitPassed* const worst = worst_of(passed);
-    if (worst == nullptr) {
+    if (worst == nullptr)
         return std::nullopt;
-    }
     return fmt::format("{} itself turns the engine {} {}.", present, passing(*worst),
                        at_airspeed(worst->airspeed, units));
 }
@@ -195,9 +190,8 @@ std::string level_flight_sentence(const std::vector<MatchRow>& rows, std::size_t
     }
     const std::string takes = fmt::format("Level flight at this trim speed takes {} of thrust",
                                           quantity_of(level_thrust(craft), Shown::thrust, units));
-    if (left.empty()) {
+    if (left.empty())
         return takes + ".";
-    }
     const double lost = craft.installation.thrust_deduction;
     const std::string deduction =
         lost > 0.0
@@ -209,9 +203,8 @@ std::string level_flight_sentence(const std::vector<MatchRow>& rows, std::size_t
 
 std::string agreement_sentence(const MatchRow& row, SentenceUnits units) {
     const Match& match = row.points.front().match;
-    if (!match.answer) {
+    if (!match.answer)
         return fmt::format("\"{}\" and the engine agree on no speed.", row.name);
-    }
     const Agreement& found = match.agreements.at(*match.answer);
     return fmt::format("\"{}\" and the engine agree on {} rpm {}: {} of thrust.", row.name,
                        whole_rpm(found.engine_rotation), at_airspeed(match.airspeed, units),

@@ -25,21 +25,17 @@ std::vector<std::string> scenario_notes(const Scenario& scenario,
                                         const std::vector<const Propeller*>& propellers,
                                         SentenceUnits units) {
     std::vector<std::string> notes;
-    if (scenario.engine) {
+    if (scenario.engine)
         notes = questions_about(odd_figures(scenario.engine->description()), units);
-    }
     std::vector<std::pair<std::string, std::string>> said;
     for (const Propeller* propeller : propellers) {
-        for (std::string& line : questions_about(odd_figures(propeller->description), units)) {
+        for (std::string& line : questions_about(odd_figures(propeller->description), units))
             said.emplace_back(propeller->name, std::move(line));
-        }
-        if (!propeller->section_note.empty()) {
+        if (!propeller->section_note.empty())
             said.emplace_back(propeller->name, propeller->section_note);
-        }
     }
-    for (std::string& line : once_each(said, propellers.size())) {
+    for (std::string& line : once_each(said, propellers.size()))
         notes.push_back(std::move(line));
-    }
     return notes;
 }
 
@@ -49,11 +45,10 @@ std::vector<std::string> once_each(const std::vector<std::pair<std::string, std:
     for (const auto& [name, line] : said) {
         const auto same = std::find_if(lines.begin(), lines.end(),
                                        [&](const auto& other) { return other.first == line; });
-        if (same == lines.end()) {
+        if (same == lines.end())
             lines.push_back({line, {name}});
-        } else {
+        else
             same->second.push_back(name);
-        }
     }
     std::vector<std::string> out;
     for (const auto& [line, names] : lines) {

@@ -49,9 +49,8 @@ std::string question(const OddFigure& odd, SentenceUnits units) {
 std::vector<std::string> questions_about(const std::vector<OddFigure>& odd_figures,
                                          SentenceUnits units) {
     std::vector<std::string> asked;
-    for (const OddFigure& odd : odd_figures) {
+    for (const OddFigure& odd : odd_figures)
         asked.push_back(question(odd, units));
-    }
     return asked;
 }
 

@@ -45,9 +45,8 @@ std::string_view unit_of(Shown quantity, SentenceUnits units) {
 }
 
 std::string plain_number(double value, int decimals) {
-    if (!std::isfinite(value)) {
+    if (!std::isfinite(value))
         return "-";
-    }
     const std::string out = fmt::format("{:.{}f}", value, decimals);
     return out.find_first_not_of("-0.") == std::string::npos ? fmt::format("{:.{}f}", 0.0, decimals)
                                                              : out;
@@ -63,9 +62,8 @@ std::string quantity_of(double si, Shown quantity, SentenceUnits units) {
 }
 
 std::string at_airspeed(double airspeed, SentenceUnits units) {
-    if (!(airspeed > 0.0)) {
+    if (!(airspeed > 0.0))
         return "standing still";
-    }
     if (units == SentenceUnits::imperial) {
         return fmt::format("at {:.1f} mph ({:.1f} kt)", in_unit(airspeed, "mph"),
                            in_unit(airspeed, "kt"));
