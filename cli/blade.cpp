@@ -14,7 +14,7 @@
 namespace loadline::cli {
 namespace {
 
-constexpr double greatest_speed = 200.0;  // m/s
+constexpr double greatest_airspeed = 200.0;  // m/s
 
 FlightPhase phase_of(const BladeRequest& request) {
     if (!request.at || *request.at == "static")
@@ -32,12 +32,12 @@ double speed_of(const BladeRequest& request) {
         return 0.0;
     try {
         const double speed = parse_quantity(*request.speed, Dimension::speed);
-        if (speed >= 0.0 && speed <= greatest_speed)
+        if (speed >= 0.0 && speed <= greatest_airspeed)
             return speed;
     } catch (const QuantityError& error) {
         throw UsageError(fmt::format("--speed: {}", error.what()), error.remedy);
     }
-    throw UsageError("--speed: out of range", fmt::format("write 0 to {} m/s", greatest_speed));
+    throw UsageError("--speed: out of range", fmt::format("write 0 to {} m/s", greatest_airspeed));
 }
 
 void check_options(const BladeRequest& request) {

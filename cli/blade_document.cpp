@@ -15,7 +15,7 @@ namespace {
 
 constexpr double full_turn = 2.0 * std::numbers::pi;
 
-const char* word_of(FlightPhase phase) {
+const char* key_of(FlightPhase phase) {
     switch (phase) {
         case FlightPhase::standing:
             return "static";
@@ -36,7 +36,7 @@ double degrees(double rad) {
 Json condition_json(const BladeAnswer& a, const Writer& w) {
     const BladeStudy& s = *a.study;
     Json json;
-    json["at"] = word_of(s.condition.phase);
+    json["at"] = key_of(s.condition.phase);
     w.put(json, "propeller_rpm", in_unit(s.condition.point.rotation, "rpm"));
     if (a.setting.drive) {
         w.put(json, "engine_rpm",

@@ -98,7 +98,7 @@ PageTable values_table(const Compared& a, Units units) {
 }
 
 // The same with a row a propeller, in the order of the ranking.
-PageTable values_by_row(const Compared& a, Units units) {
+PageTable values_down(const Compared& a, Units units) {
     std::vector<Pick> picks = {"name"};
     for (const FigureRow& figure : figure_table())
         picks.emplace_back(figure.key);
@@ -167,7 +167,7 @@ PageSection climb_section(const Compared& a, Units units) {
 PageSection figures_section(const Compared& a, SentenceUnits spoken) {
     PageSection figures;
     figures.heading = "The figures";
-    figures.tables.push_back(many(a) ? values_by_row(a, spoken) : values_table(a, spoken));
+    figures.tables.push_back(many(a) ? values_down(a, spoken) : values_table(a, spoken));
     for (std::size_t k = 0; k < a.order.size(); ++k)
         figures.tables.push_back(differences_table(a, k, spoken));
     return figures;

@@ -7,7 +7,7 @@
 namespace loadline::cli {
 namespace {
 
-constexpr std::size_t width = 66;
+constexpr std::size_t across = 66;
 constexpr std::size_t height = 12;
 
 std::size_t cell(double value, double low, double high, std::size_t cells) {
@@ -35,11 +35,11 @@ std::string dot_plot(const std::string& name, const std::vector<Dots>& series) {
         return {};
     right = right > 0.0 ? right : 1.0;
     high = high > low ? high : low + 1.0;
-    std::vector<std::string> canvas(height, std::string(width, ' '));
+    std::vector<std::string> canvas(height, std::string(across, ' '));
     for (const Dots& dots : series) {
         for (std::size_t i = 0; i < dots.x.size(); ++i) {
             canvas[height - 1 - cell(dots.y[i], low, high, height)]
-                  [cell(dots.x[i], 0.0, right, width)] = dots.mark;
+                  [cell(dots.x[i], 0.0, right, across)] = dots.mark;
         }
     }
     std::string out = name + "\n";
@@ -51,8 +51,8 @@ std::string dot_plot(const std::string& name, const std::vector<Dots>& series) {
         body.erase(body.find_last_not_of(' ') + 1);
         out += fmt::format("{:>8} |{}\n", label, body);
     }
-    out += fmt::format("{:>8} +{}\n{:>10}0{:>{}.4g}\n", "", std::string(width, '-'), "", right,
-                       width - 1);
+    out += fmt::format("{:>8} +{}\n{:>10}0{:>{}.4g}\n", "", std::string(across, '-'), "", right,
+                       across - 1);
     return out;
 }
 

@@ -7,8 +7,10 @@
 #include "random_rotor.hpp"
 
 #include <doctest/doctest.h>
+#include <array>
 #include <cmath>
 #include <limits>
+#include <vector>
 
 using namespace loadline;
 using namespace loadline::test;
@@ -64,6 +66,33 @@ TEST_CASE("stiffness and mass scale the frequency") {
     // Solid and hollow of one wall share: lighter outside the axis is stiffer for its mass.
     CHECK(flapping_frequencies(flapping_beam(BladeShape(linear_blade({}), {0.4, {}}), 700.0, 12e9),
                                0.0)[0] > once);
+}
+
+TEST_CASE("elements converge on the closed form, as the fourth power, down to 1e-12") {
+    // cos(x) cosh(x) = -1: the clamped beam (any text on vibration), to twenty digits. Round-off
+    // that grew with the number of elements would hide the power long before the last of these.
+    const RadialBeam beam = uniform();
+    const double length = beam.tip - beam.root;
+    const double scale = std::sqrt(150.0 / 0.6) / (length * length);
+    const std::array<double, 2> roots = {1.8751040687119611664, 4.6940911329741745764};
+    for (std::size_t mode = 0; mode < roots.size(); ++mode) {
+        const double exact = roots[mode] * roots[mode] * scale;
+        std::vector<double> found;
+        for (const int elements : {20, 40, 80, 160})
+            found.push_back(flapping_frequencies(beam, 0.0, 2, elements)[mode]);
+        for (std::size_t i = 1; i < found.size(); ++i) {
+            INFO("mode ", mode, ", refined ", i, ": ", found[i] / exact - 1.0);
+            CHECK(near((found[i - 1] - exact) / (found[i] - exact), 16.0, 0.0, 0.02));
+        }
+        CHECK(near(found[3] + (found[3] - found[2]) / 15.0, exact, 0.0, 1e-12));
+    }
+    // The same of a turning blade, whose answer is not known: each halving gains a sixteenth.
+    std::vector<double> found;
+    for (const int elements : {20, 40, 80, 160})
+        found.push_back(flapping_frequencies(beam, 260.0, 2, elements)[0]);
+    CHECK(near((found[1] - found[0]) / (found[2] - found[1]), 16.0, 0.0, 0.05));
+    CHECK(near(found[3] + (found[3] - found[2]) / 15.0, found[2] + (found[2] - found[1]) / 15.0,
+               0.0, 1e-11));
 }
 
 TEST_CASE("a limp blade swings as a chain: once a turn from the axis") {

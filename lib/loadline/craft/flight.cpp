@@ -11,8 +11,8 @@
 namespace loadline {
 namespace {
 
-constexpr double highest = 8000.0;    // m above the field
-constexpr double climb_stands = 0.1;  // m/s
+constexpr double search_top = 8000.0;  // m above the field
+constexpr double climb_stands = 0.1;   // m/s
 // Share of the mass that may burn away in a climb before a figure must be wrong. Our choice.
 constexpr double most_burnt = 0.5;
 constexpr double service_climb = 0.5;  // m/s
@@ -144,9 +144,9 @@ Flight full_throttle_climb(const PoweredCraft& craft, const PropellerAt& propell
 
 BandClimb climb_band(const PoweredCraft& craft, const PropellerAt& propeller, const AirAt& air,
                      double mass, double start, double from, double to, int steps) {
-    if (!(from >= 0.0 && from < to && to <= highest)) {
+    if (!(from >= 0.0 && from < to && to <= search_top)) {
         throw std::invalid_argument(fmt::format(
-            "a climb from {:g} m to {:g} m; needs 0 <= from < to <= {:g} m", from, to, highest));
+            "a climb from {:g} m to {:g} m; needs 0 <= from < to <= {:g} m", from, to, search_top));
     }
     if (steps < 2 || steps % 2 != 0)
         throw std::invalid_argument(fmt::format("{} steps; needs an even number from 2", steps));

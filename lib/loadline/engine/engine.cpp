@@ -32,11 +32,11 @@ double template_fall(double x) {
 }
 constexpr double template_last_slope = -3.4;  // of template_fall at 0.1
 
-std::string rpm(double rotation) {
+std::string in_rpm(double rotation) {
     return fmt::format("{:.0f} rpm", in_unit(rotation, "rpm"));
 }
 
-void check_positive(const char* what, double value, const char* unit) {
+void require_positive(const char* what, double value, const char* unit) {
     if (!(value > 0.0) || !std::isfinite(value)) {
         throw std::invalid_argument(
             fmt::format("{} is {:g} {}; needs more than 0", what, value, unit));
@@ -44,8 +44,9 @@ void check_positive(const char* what, double value, const char* unit) {
 }
 
 void check_point(const char* what, const TorquePoint& point) {
-    check_positive(fmt::format("speed of {}", what).c_str(), in_unit(point.rotation, "rpm"), "rpm");
-    check_positive(fmt::format("torque of {}", what).c_str(), point.torque, "N m");
+    require_positive(fmt::format("speed of {}", what).c_str(), in_unit(point.rotation, "rpm"),
+                     "rpm");
+    require_positive(fmt::format("torque of {}", what).c_str(), point.torque, "N m");
 }
 
 void check_table(const std::vector<TorquePoint>& table) {
@@ -58,7 +59,7 @@ void check_table(const std::vector<TorquePoint>& table) {
         if (i > 0 && !(table[i].rotation > table[i - 1].rotation)) {
             throw std::invalid_argument(
                 fmt::format("torque point {} is at {}, after one at {}; speeds must increase",
-                            i + 1, rpm(table[i].rotation), rpm(table[i - 1].rotation)));
+                            i + 1, in_rpm(table[i].rotation), in_rpm(table[i - 1].rotation)));
         }
     }
 }
@@ -72,19 +73,19 @@ void check_leaflet(const TorquePoint& rated, const TorquePoint& peak) {
         throw std::invalid_argument(
             fmt::format("rated speed {} is not above the speed of greatest torque, {}; one of the "
                         "two must be wrong",
-                        rpm(rated.rotation), rpm(peak.rotation)));
+                        in_rpm(rated.rotation), in_rpm(peak.rotation)));
     }
     if (!(rated.torque < peak.torque)) {
         throw std::invalid_argument(fmt::format(
             "rated power {:.2f} kW at {} is a torque of {:.2f} N m, not below the greatest torque "
             "stated, {:.2f} N m at {}; one of the two must be wrong",
-            rated_kw, rpm(rated.rotation), rated.torque, peak.torque, rpm(peak.rotation)));
+            rated_kw, in_rpm(rated.rotation), rated.torque, peak.torque, in_rpm(peak.rotation)));
     }
     if (!(peak_kw < rated_kw)) {
         throw std::invalid_argument(fmt::format(
             "greatest torque {:.2f} N m at {} is a power of {:.2f} kW, not below the rated power, "
             "{:.2f} kW at {}; one of the two must be wrong",
-            peak.torque, rpm(peak.rotation), peak_kw, rated_kw, rpm(rated.rotation)));
+            peak.torque, in_rpm(peak.rotation), peak_kw, rated_kw, in_rpm(rated.rotation)));
     }
 }
 
@@ -94,12 +95,12 @@ void check_rest(const EngineDescription& d) {
             fmt::format("throttle is {:g}; needs more than 0 and at most 1", d.throttle));
     }
     if (d.rpm_limit)
-        check_positive("rpm limit", in_unit(*d.rpm_limit, "rpm"), "rpm");
+        require_positive("rpm limit", in_unit(*d.rpm_limit, "rpm"), "rpm");
     if (d.idle) {
-        check_positive("idle speed", in_unit(*d.idle, "rpm"), "rpm");
+        require_positive("idle speed", in_unit(*d.idle, "rpm"), "rpm");
         if (d.rpm_limit && !(*d.idle < *d.rpm_limit)) {
             throw std::invalid_argument(fmt::format("idle speed {} is not below the rpm limit, {}",
-                                                    rpm(*d.idle), rpm(*d.rpm_limit)));
+                                                    in_rpm(*d.idle), in_rpm(*d.rpm_limit)));
         }
     }
 }
@@ -271,8 +272,8 @@ Engine::Engine(EngineDescription description) : description_(std::move(descripti
         highest_ = std::max(highest_, 1.05 * last_);
     if (!(lowest_ < peak_power_rotation_)) {
         throw std::invalid_argument(
-            fmt::format("idle speed {} is not below the speed of greatest power, {}", rpm(lowest_),
-                        rpm(peak_power_rotation_)));
+            fmt::format("idle speed {} is not below the speed of greatest power, {}",
+                        in_rpm(lowest_), in_rpm(peak_power_rotation_)));
     }
 }
 

@@ -13,8 +13,8 @@
 namespace loadline {
 namespace {
 
-using Points = std::vector<double>;
-using Pchip = boost::math::interpolators::pchip<Points>;
+using Values = std::vector<double>;
+using Pchip = boost::math::interpolators::pchip<Values>;
 
 void check(std::span<const double> x, std::span<const double> y) {
     if (x.empty() || x.size() != y.size()) {
@@ -42,7 +42,7 @@ void check(std::span<const double> x, std::span<const double> y) {
 }
 
 // Three points and the midpoints of their two chords.
-void support(Points& x, Points& y) {
+void support(Values& x, Values& y) {
     x = {x[0], std::midpoint(x[0], x[1]), x[1], std::midpoint(x[1], x[2]), x[2]};
     y = {y[0], std::midpoint(y[0], y[1]), y[1], std::midpoint(y[1], y[2]), y[2]};
     if (!(x[0] < x[1] && x[1] < x[2] && x[2] < x[3] && x[3] < x[4]))
@@ -66,8 +66,8 @@ Curve::Curve(std::span<const double> x, std::span<const double> y) {
     if (x.size() == 2) {
         impl->line_slope = (y[1] - y[0]) / (x[1] - x[0]);
     } else if (x.size() > 2) {
-        Points abscissas(x.begin(), x.end());
-        Points values(y.begin(), y.end());
+        Values abscissas(x.begin(), x.end());
+        Values values(y.begin(), y.end());
         if (x.size() == 3)
             support(abscissas, values);
         impl->cubic.emplace(std::move(abscissas), std::move(values));

@@ -4,7 +4,7 @@
 #include "loadline/number/quadrature.hpp"
 #include "loadline/strength/checks.hpp"
 
-#include <Eigen/Dense>
+#include <Eigen/Eigenvalues>
 #include <algorithm>
 #include <cmath>
 #include <stdexcept>
@@ -19,61 +19,64 @@ double asked(const std::function<double(double)>& f, double r, const char* what,
     return value;
 }
 
-// Hermite's cubics on an element of length h: deflection and slope at either end.
+// Cubics on an element of length h: what the outer end's deflection from the inner end's tangent,
+// and its slope against it, add within.
 struct Hermite {
-    Eigen::Vector4d value, slope, bend;
+    double value[2], slope[2], bend[2];
 
-    Hermite(double u, double h) {
-        const double v = 1.0 - u;
-        value << v * v * (1.0 + 2.0 * u), h * u * v * v, u * u * (3.0 - 2.0 * u), -h * u * u * v;
-        slope << -6.0 * u * v / h, v * (1.0 - 3.0 * u), 6.0 * u * v / h, u * (3.0 * u - 2.0);
-        bend << (12.0 * u - 6.0) / (h * h), (6.0 * u - 4.0) / h, (6.0 - 12.0 * u) / (h * h),
-            (6.0 * u - 2.0) / h;
-    }
+    Hermite(double u, double h)
+        : value{u * u * (3.0 - 2.0 * u), -h * u * u * (1.0 - u)},
+          slope{6.0 * u * (1.0 - u) / h, u * (3.0 * u - 2.0)},
+          bend{(6.0 - 12.0 * u) / (h * h), (6.0 * u - 2.0) / h} {}
 };
 
 struct Matrices {
     Eigen::MatrixXd mass, stiffness, pull;  // pull: for one rad/s
 };
 
+// The unknowns are how each element deforms, not where its ends lie. Ends that lie nearly alike
+// would have to be told apart: with n elements that costs n^4 in round-off, here nothing.
 Matrices assemble(const RadialBeam& beam, int elements) {
-    const int size = 2 * elements + 2;
+    const int size = 2 * elements;
     Matrices m{Eigen::MatrixXd::Zero(size, size), Eigen::MatrixXd::Zero(size, size),
                Eigen::MatrixXd::Zero(size, size)};
     const double h = (beam.tip - beam.root) / elements;
-    double outside = 0.0;  // integral of mass times radius beyond the element, tip inwards
-    for (int e = elements; e-- > 0;) {
-        const double inner = beam.root + e * h;
-        const double outer = inner + h;
-        const auto tension = [&](double r) {
-            double sum = outside;
-            for (const GaussPoint& g : gauss_five) {
-                const double s = r + g.place * (outer - r);
-                sum += g.weight * (outer - r) * s * asked(beam.mass, s, "the mass", " kg/m");
-            }
-            return sum;
-        };
-        Eigen::Matrix4d mass = Eigen::Matrix4d::Zero();
-        Eigen::Matrix4d stiffness = mass, pull = mass;
+    std::vector<double> outside(static_cast<std::size_t>(elements) + 1, 0.0);
+    // Integral of mass times radius beyond r in element e.
+    const auto tension = [&](int e, double r) {
+        const double outer = beam.root + (e + 1) * h;
+        double sum = outside[static_cast<std::size_t>(e) + 1];
         for (const GaussPoint& g : gauss_five) {
-            const double r = inner + g.place * h;
+            const double s = r + g.place * (outer - r);
+            sum += g.weight * (outer - r) * s * asked(beam.mass, s, "the mass", " kg/m");
+        }
+        return sum;
+    };
+    for (int e = elements; e-- > 0;)
+        outside[static_cast<std::size_t>(e)] = tension(e, beam.root + e * h);
+    // Deflection and slope at the inner end, of all unknowns; clamped, the root has neither.
+    Eigen::VectorXd place = Eigen::VectorXd::Zero(size), turned = place;
+    for (int e = 0; e < elements; ++e) {
+        for (const GaussPoint& g : gauss_five) {
+            const double r = beam.root + (e + g.place) * h;
             const double w = g.weight * h;
             const Hermite n(g.place, h);
-            mass += w * asked(beam.mass, r, "the mass", " kg/m") * n.value * n.value.transpose();
-            stiffness += w * asked(beam.stiffness, r, "the stiffness", " N m2") * n.bend *
-                         n.bend.transpose();
-            pull += w * tension(r) * n.slope * n.slope.transpose();
+            Eigen::VectorXd value = place + g.place * h * turned, slope = turned;
+            const double ei = w * asked(beam.stiffness, r, "the stiffness", " N m2");
+            for (int i = 0; i < 2; ++i) {
+                value(2 * e + i) += n.value[i];
+                slope(2 * e + i) += n.slope[i];
+                for (int k = 0; k < 2; ++k)
+                    m.stiffness(2 * e + i, 2 * e + k) += ei * n.bend[i] * n.bend[k];
+            }
+            m.mass += w * asked(beam.mass, r, "the mass", " kg/m") * value * value.transpose();
+            m.pull += w * tension(e, r) * slope * slope.transpose();
         }
-        m.mass.block<4, 4>(2 * e, 2 * e) += mass;
-        m.stiffness.block<4, 4>(2 * e, 2 * e) += stiffness;
-        m.pull.block<4, 4>(2 * e, 2 * e) += pull;
-        outside = tension(inner);
+        place += h * turned;
+        place(2 * e) += 1.0;
+        turned(2 * e + 1) += 1.0;
     }
-    // Clamped: the root neither moves nor turns.
-    const auto free = [&](const Eigen::MatrixXd& whole) -> Eigen::MatrixXd {
-        return whole.bottomRightCorner(size - 2, size - 2);
-    };
-    return {free(m.mass), free(m.stiffness), free(m.pull)};
+    return m;
 }
 
 void check(const RadialBeam& beam, int modes, int elements) {
@@ -91,12 +94,16 @@ void check(const RadialBeam& beam, int modes, int elements) {
             fmt::format("{} modes; needs 1 to the number of elements, {}", modes, elements));
 }
 
+// The lowest frequencies belong to the greatest eigenvalues of mass against stiffness, which are
+// the exact ones.
 std::vector<double> frequencies(const Matrices& m, double rotation, int modes) {
-    const Eigen::GeneralizedSelfAdjointEigenSolver<Eigen::MatrixXd> solver(
-        m.stiffness + rotation * rotation * m.pull, m.mass, Eigen::EigenvaluesOnly);
+    const Eigen::LLT<Eigen::MatrixXd> stiff(m.stiffness + rotation * rotation * m.pull);
+    const Eigen::MatrixXd half = stiff.matrixL().solve(m.mass).transpose();
+    const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> solver(stiff.matrixL().solve(half),
+                                                                Eigen::EigenvaluesOnly);
     std::vector<double> found;
-    for (int i = 0; i < modes; ++i)
-        found.push_back(std::sqrt(std::max(0.0, solver.eigenvalues()(i))));
+    for (int i = 1; i <= modes; ++i)
+        found.push_back(1.0 / std::sqrt(solver.eigenvalues()(solver.eigenvalues().size() - i)));
     return found;
 }
 

@@ -8,7 +8,7 @@
 namespace loadline {
 namespace {
 
-const Agreement* agreed(const Match& match) {
+const Agreement* answer_of(const Match& match) {
     return match.answer ? &match.agreements[*match.answer] : nullptr;
 }
 
@@ -22,7 +22,7 @@ void assume_tip_speed(ConditionFound& found, const BladeSetting& setting) {
 
 void find_standing(ConditionFound& found, const BladeSetting& setting) {
     const Match m = match(*setting.engine, *setting.drive, *setting.rotor, setting.air, 0.0);
-    if (const Agreement* const a = agreed(m)) {
+    if (const Agreement* const a = answer_of(m)) {
         found.condition = BladeCondition{
             FlightPhase::standing, {0.0, a->engine_rotation / setting.drive->ratio}, 0.0};
     } else {
@@ -36,7 +36,7 @@ void find_in_flight(ConditionFound& found, const BladeSetting& setting) {
     const double meets = 1.0 - craft.installation.wake_fraction;
     const Match m =
         match(engine, *setting.drive, *setting.rotor, setting.air, craft.trim_speed * meets);
-    const Agreement* const start = agreed(m);
+    const Agreement* const start = answer_of(m);
     if (start == nullptr) {
         found.trouble = ConditionTrouble::no_flight;
         found.flight = FlightStatus::no_agreement;

@@ -11,7 +11,7 @@ namespace loadline {
 namespace {
 
 // Half the width of an order's neighbourhood; what modulus and clamp leave open is wider still.
-constexpr double near_order = 0.05;
+constexpr double order_half_width = 0.05;
 
 }  // namespace
 
@@ -82,8 +82,8 @@ BladeFlapping flapping_of(const BladeSetting& setting, const BladeShape& shape,
         const double left = per_turn * per_turn - mode.southwell;
         if (left > 0.0 && mode.standing > 0.0) {
             order.meets = mode.standing / std::sqrt(left);
-            order.in_range = *order.meets >= (1.0 - near_order) * f.lowest &&
-                             *order.meets <= (1.0 + near_order) * strength.limit;
+            order.in_range = *order.meets >= (1.0 - order_half_width) * f.lowest &&
+                             *order.meets <= (1.0 + order_half_width) * strength.limit;
         }
         f.orders.push_back(order);
     };

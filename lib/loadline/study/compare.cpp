@@ -16,10 +16,6 @@
 namespace loadline {
 namespace {
 
-bool found(const Flight& flight) {
-    return flight.status == FlightStatus::found;
-}
-
 // Steps through the band: the same for the case as given and for its draws.
 constexpr int band_steps = 2;
 

@@ -11,7 +11,7 @@ namespace {
 constexpr double litre = petrol_density / 1000.0;
 constexpr double celsius = 273.15;
 
-constexpr std::array<FigureRow, figures> table = {{
+constexpr std::array<FigureRow, figures> figure_rows = {{
     {.figure = Figure::static_rotation,
      .key = "static_engine_rpm",
      .part = "static",
@@ -170,7 +170,7 @@ constexpr std::array<FigureRow, figures> table = {{
 
 constexpr bool in_order() {
     for (std::size_t i = 0; i < figures; ++i)
-        if (at(table[i].figure) != i)
+        if (at(figure_rows[i].figure) != i)
             return false;
     return true;
 }
@@ -181,11 +181,11 @@ static_assert(in_order(), "each figure has its row, in the order of the enumerat
 const FigureRow& row_of(Figure figure) {
     if (at(figure) >= figures)
         throw std::invalid_argument("no such figure");
-    return table[at(figure)];
+    return figure_rows[at(figure)];
 }
 
 const std::array<FigureRow, figures>& figure_table() {
-    return table;
+    return figure_rows;
 }
 
 double in_key_unit(const FigureRow& row, double si) {

@@ -21,16 +21,12 @@ constexpr double greatest_advance = 1.35;
 // refuses fractions of one half, fuel a loss as large as the power.
 constexpr double greatest_fraction = 0.45;
 constexpr double greatest_loss = 0.9;
-constexpr double least_share = 0.1;
+constexpr double least_left = 0.1;
 
 // What torque is left for spinning up is asked at this share of full-throttle speed, where the
 // blades ask its square. Our choice: the middle of the way that takes longest.
 constexpr double on_the_way = 0.6;
 constexpr double asked_on_the_way = 0.36;
-
-bool found(const Flight& flight) {
-    return flight.status == FlightStatus::found;
-}
 
 }  // namespace
 
@@ -155,7 +151,7 @@ FlightSampler::Circumstances FlightSampler::circumstances(const double* z) const
     if (scenario_->plan.cruise_fuel) {
         const double off =
             flight_uncertainty().fuel_reading * z[flight_.of(FlightDimensions::fuel_reading)];
-        now.cruise_fuel = *scenario_->plan.cruise_fuel * std::max(least_share, 1.0 + off);
+        now.cruise_fuel = *scenario_->plan.cruise_fuel * std::max(least_left, 1.0 + off);
     }
     now.head = drawn_heads(z);
     return now;
@@ -233,7 +229,7 @@ std::optional<double> FlightSampler::drawn_spool_up(std::size_t i, const Flown& 
     const double heavier =
         1.0 + n.own_share * (alone * z[flight_.blade(i, FlightDimensions::inertia_each)] +
                              common * z[flight_.of(FlightDimensions::inertia)]);
-    return *n.spool_up * std::max(least_share, heavier) * then / now;
+    return *n.spool_up * std::max(least_left, heavier) * then / now;
 }
 
 void FlightSampler::store(std::size_t i, std::size_t k, const Flown& flown,

@@ -7,7 +7,7 @@
 namespace loadline {
 namespace {
 
-constexpr std::array<GoalRow, 5> table = {{
+constexpr std::array<GoalRow, 5> goal_rows = {{
     {Goal::climb, Figure::climb_rate, &Goals::climb_at_least, 1.0},
     {Goal::economy, Figure::cruise_fuel, &Goals::fuel_at_most, petrol_density},
     {Goal::quiet, Figure::noise, &Goals::noise_at_most, 1.0},
@@ -18,16 +18,16 @@ constexpr std::array<GoalRow, 5> table = {{
 }  // namespace
 
 const std::array<GoalRow, 5>& goal_table() {
-    return table;
+    return goal_rows;
 }
 
 const GoalRow& row_of(Goal goal) {
-    return table[static_cast<std::size_t>(goal)];
+    return goal_rows[static_cast<std::size_t>(goal)];
 }
 
 std::vector<MissedGoal> missed_goals(const Values& values, const Goals& goals) {
     std::vector<MissedGoal> missed;
-    for (const GoalRow& row : table) {
+    for (const GoalRow& row : goal_rows) {
         const std::optional<double>& wanted = goals.*row.limit;
         const std::optional<double>& value = values[at(row.figure)];
         if (!wanted)

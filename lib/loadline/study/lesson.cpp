@@ -24,8 +24,8 @@ constexpr std::size_t engine_points = 241;
 // Sides of the sliders: what can be bought or bolted on for one engine. Our choice.
 constexpr double most_turned_deg = 5.0;
 constexpr double turned_step_deg = 0.1;
-constexpr double more_pitch_deg = 2.0;  // what the lesson compares with
-constexpr double scan_step = 0.015;     // of the speed: agreements 2 % apart stay apart
+constexpr double more_pitch_deg = 2.0;    // what the lesson compares with
+constexpr double agreement_step = 0.015;  // of the speed: agreements 2 % apart stay apart
 
 LessonAxis even(double low, double high, std::size_t count) {
     LessonAxis axis(count);
@@ -130,13 +130,13 @@ double torque_given(const Scene& scene, double engine_rotation) {
            scene.day_factor * scene.setting.ratio * scene.lesson.drive_efficiency;
 }
 
-struct Loads {
+struct Turning {
     double thrust = 0.0;
     double torque = 0.0;
 };
 
 // Nothing beyond the last advance ratio: there the air drives the propeller.
-std::optional<Loads> loads(const Scene& scene, double engine_rotation, double airspeed) {
+std::optional<Turning> turning(const Scene& scene, double engine_rotation, double airspeed) {
     const LessonSetting& s = scene.setting;
     const double turns = engine_rotation / s.ratio / (2.0 * pi);
     const double advance_ratio = airspeed / (turns * s.diameter);
@@ -148,17 +148,17 @@ std::optional<Loads> loads(const Scene& scene, double engine_rotation, double ai
              std::log(scene.density * scene.sound_speed * s.diameter / scene.viscosity));
     const double d2 = s.diameter * s.diameter;
     const double force = scene.density * turns * turns * d2 * d2;
-    return Loads{c.ct * force, c.cp * force * s.diameter / (2.0 * pi)};
+    return Turning{c.ct * force, c.cp * force * s.diameter / (2.0 * pi)};
 }
 
 std::optional<LessonAnswer> agree(const Scene& scene, double airspeed) {
     const LessonEngine& e = scene.lesson.engine;
     const auto surplus = [&](double rotation) -> std::optional<double> {
-        const auto asked = loads(scene, rotation, airspeed);
+        const auto asked = turning(scene, rotation, airspeed);
         return asked ? std::optional(torque_given(scene, rotation) - asked->torque) : std::nullopt;
     };
     std::optional<double> low;
-    for (double rotation = e.lowest;; rotation *= 1.0 + scan_step) {
+    for (double rotation = e.lowest;; rotation *= 1.0 + agreement_step) {
         const bool last = rotation >= e.highest;
         rotation = std::min(rotation, e.highest);
         const auto here = surplus(rotation);
@@ -172,7 +172,7 @@ std::optional<LessonAnswer> agree(const Scene& scene, double airspeed) {
                 (there && *there >= 0.0 ? *low : high) = middle;
             }
             const double found = 0.5 * (*low + high);
-            const auto there = loads(scene, found, airspeed);
+            const auto there = turning(scene, found, airspeed);
             return LessonAnswer{found, there->thrust, there->torque,
                                 there->torque * found / scene.setting.ratio};
         } else if (here) {
@@ -276,7 +276,7 @@ LessonEngine engine_of(const Engine& engine, const Air& air) {
 }
 
 // The fastest an agreement meets the air, over the corners of the ranges, and some more to draw.
-double greatest_advance_ratio(const LessonSubject& subject, const LessonRanges& r) {
+double widest_advance_ratio(const LessonSubject& subject, const LessonRanges& r) {
     constexpr double more = 1.3;
     constexpr double when_none_agrees = 0.8;
     double greatest = 0.0;
@@ -305,7 +305,7 @@ LessonPropeller propeller_of(const LessonSubject& subject, const Lesson& lesson)
         sizes.push_back(air.density[i] * air.sound_speed[i] / air.viscosity[i]);
     const auto [thin, thick] = std::minmax_element(sizes.begin(), sizes.end());
     LessonPropeller p;
-    p.advance_ratio = even(0.0, greatest_advance_ratio(subject, r), advance_points);
+    p.advance_ratio = even(0.0, widest_advance_ratio(subject, r), advance_points);
     p.turned = even(r.turned.low, r.turned.high, turned_points);
     // Even in Mach number: what turns sharply, the drag rise, lies at its upper end.
     p.log_tip_mach =
@@ -383,7 +383,7 @@ std::optional<LessonAnswer> read_lesson(const Lesson& lesson, const LessonSettin
 std::optional<double> read_torque(const Lesson& lesson, const LessonSetting& setting,
                                   double engine_rotation) {
     const Scene scene = scene_of(lesson, setting);
-    const auto found = loads(scene, engine_rotation, scene.setting.airspeed);
+    const auto found = turning(scene, engine_rotation, scene.setting.airspeed);
     return found ? std::optional(found->torque) : std::nullopt;
 }
 

@@ -11,7 +11,7 @@ namespace loadline {
 namespace {
 
 // Angles nearer than half of the tenth they are told to are the same.
-constexpr double told = 0.05 * std::numbers::pi / 180.0;
+constexpr double half_a_tenth = 0.05 * std::numbers::pi / 180.0;
 
 std::string turned(double angle) {
     const double deg = angle * 180.0 / std::numbers::pi;
@@ -33,7 +33,7 @@ std::string climb_sentence(const AngleStudy& study, const Goals& goals) {
     const auto& alone = study.best_within_limits;
     if (study.best_climb) {
         const bool wished = goals.climb_at_least || goals.fuel_at_most || goals.head_at_most;
-        const bool differs = alone && std::abs(*alone - *study.best_climb) > told;
+        const bool differs = alone && std::abs(*alone - *study.best_climb) > half_a_tenth;
         return fmt::format(
             "Best climb within the limits{}: {}{}{}.", wished ? " and wishes" : "",
             turned(*study.best_climb),

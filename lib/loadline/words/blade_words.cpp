@@ -3,6 +3,7 @@
 #include "loadline/number/constants.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/limits.hpp"
+#include "loadline/words/detail/compare_difference.hpp"
 #include "loadline/words/finding_words.hpp"
 #include "loadline/words/units.hpp"
 
@@ -31,12 +32,6 @@ std::string mpa(double pascal) {
 std::string watts(double power) {
     return std::abs(power) < 1000.0 ? fmt::format("{:.0f} W", power)
                                     : fmt::format("{:.2f} kW", power / 1000.0);
-}
-
-std::string capital(std::string text) {
-    if (!text.empty() && text.front() >= 'a' && text.front() <= 'z')
-        text.front() = static_cast<char>(text.front() - 'a' + 'A');
-    return text;
 }
 
 std::string where(const BladeCondition& c) {

@@ -47,10 +47,10 @@ std::string question(const OddFigure& odd, SentenceUnits units) {
 
 }  // namespace
 
-std::vector<std::string> questions_about(const std::vector<OddFigure>& figures,
+std::vector<std::string> questions_about(const std::vector<OddFigure>& odd_figures,
                                          SentenceUnits units) {
     std::vector<std::string> asked;
-    for (const OddFigure& odd : figures)
+    for (const OddFigure& odd : odd_figures)
         asked.push_back(question(odd, units));
     return asked;
 }

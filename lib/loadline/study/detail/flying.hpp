@@ -23,6 +23,10 @@ struct Flown {
     BandClimb band;
 };
 
+inline bool found(const Flight& flight) {
+    return flight.status == FlightStatus::found;
+}
+
 /// Where the search for agreements begins: propeller rotations at full throttle, rad/s.
 struct Starts {
     double standing = 0.0;
