@@ -31,6 +31,7 @@ const std::string& sort_help() {
 struct CompareRequest : CaseRequest {
     Switch no_band{*this, no_band_option};
     Text page{*this, page_option};
+    Switch force{*this, force_option};
     Text sort{*this, {"--sort", "WISH", sort_help().c_str()}};
     Switch csv{*this, {"--csv", "", "A sheet: one row a propeller and quantity"}};
 };
@@ -122,8 +123,9 @@ void answer(const CompareRequest& request, Compared& a) {
         if (a.candidates[i].adjustable)
             a.angles.emplace_back(i, blade_angles(a.from, a.candidates.front(), a.candidates[i]));
     a.headline = compare_headline(a.comparison, a.from, spoken, a.angles);
+    a.unusual = unusual_in(a.from, propellers, units, a.rotors);
     a.notes = sentences(engine_findings(*a.from.engine, a.air));
-    for (std::string& note : case_notes(a.from, propellers, units))
+    for (std::string& note : case_notes(a.from, propellers))
         a.notes.push_back(std::move(note));
     for (std::string& note : comparison_notes(a.comparison))
         a.notes.push_back(std::move(note));
@@ -139,7 +141,8 @@ Outcome run(const CompareRequest& request) {
     answer(request, a);
     Outcome outcome;
     if (request.page) {
-        write_page(*request.page, compare_page(a, request.units()));
+        write_page(*request.page, compare_page(a, request.units()),
+                   {request.force, inputs_of(request), {}});
         outcome.err = fmt::format("loadline compare: wrote {}\n", *request.page);
     }
     outcome.out = request.json  ? compare_document(a)

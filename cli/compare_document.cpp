@@ -230,6 +230,7 @@ std::string compare_document(const Compared& a) {
                     {"noise_beside_m", a.from.plan.beside}};
     json["propellers"] = Json::array();
     json["differences"] = Json::array();
+    json["unusual"] = a.unusual;
     json["verdict"] = a.headline;
     json["order"] = Json::array();
     for (std::size_t i = 0; i < rows.size(); ++i)

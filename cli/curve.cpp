@@ -27,6 +27,7 @@ struct CurveRequest : CaseRequest {
     Switch no_band{*this, no_band_option};
     Switch no_plot{*this, no_plot_option};
     Text page{*this, page_option};
+    Switch force{*this, force_option};
     Text against{*this, {"--against", "FILE", "Measured points: CSV advance_ratio,ct,cp"}};
     Text rpm{*this, rpm_option};
     Text advance_ratio{*this, {"--advance-ratio", "LIST", "Points, such as 0,0.1,0.2"}};
@@ -44,6 +45,7 @@ struct Answer {
     std::vector<PointBands> bands;               // empty with --no-band
     std::vector<MeasuredCoefficients> measured;  // of --against
     CurveComparison comparison;
+    std::vector<std::string> unusual;
     std::vector<std::string> notes;
 };
 
@@ -115,9 +117,9 @@ Answer answer(const CurveRequest& request) {
     Case alone = a.from;
     alone.engine.reset();  // whose torque a curve does not ask
     alone.notes.clear();
-    for (std::string& line :
-         case_notes(alone, {&propeller}, request.json ? Units::metric : request.units()))
+    for (std::string& line : case_notes(alone, {&propeller}))
         a.notes.push_back(std::move(line));
+    a.unusual = unusual_in(alone, {&propeller}, request.json ? Units::metric : request.units());
     return a;
 }
 
@@ -247,6 +249,7 @@ std::string as_json(const Answer& a) {
     if (!a.sweep.zero_thrust_advance_ratio)
         warnings.emplace_back(no_zero_thrust_note());
     json["warnings"] = warnings;
+    json["unusual"] = a.unusual;
     json["notes"] = a.notes;
     return json.document();
 }
@@ -369,6 +372,7 @@ Page page_of(const Answer& a, Units units) {
     page.sections.push_back(std::move(figures));
     page.notes = sentences(a.sweep.findings);
     page.notes.insert(page.notes.end(), a.notes.begin(), a.notes.end());
+    page.unusual = a.unusual;
     page.cautions = caution_text();
     return page;
 }
@@ -378,7 +382,7 @@ std::string as_text(const Answer& a, Units units, bool plot) {
     if (!a.from.title.empty())
         out += wrapped(a.from.title) + "\n";
     out += wrapped(turning_sentence(a.propeller, a.diameter, a.blades, a.rotation, units));
-    out += wrapped(day_sentence(a.from, a.air, units)) + "\n";
+    out += wrapped(day_sentence(a.from, a.air, units)) + "\n" + asked_first(a.unusual);
     out += (a.measured.empty() ? sweep_table(a, units) : measured_table(a)) + "\n";
     out += plot && a.measured.empty() ? plotted(a) : "";
     for (const std::string& line : {zero_thrust_sentence(a.sweep), braking_sentence(a.sweep)})
@@ -394,7 +398,8 @@ Outcome run(const CurveRequest& request) {
     const Answer a = answer(request);
     Outcome outcome;
     if (request.page) {
-        write_page(*request.page, page_of(a, request.units()));
+        write_page(*request.page, page_of(a, request.units()),
+                   {request.force, inputs_of(request, {request.against}), {}});
         outcome.err = fmt::format("loadline curve: wrote {}\n", *request.page);
     }
     outcome.out = request.json ? as_json(a) : as_text(a, request.units(), request.plot());

@@ -2,6 +2,7 @@
 
 #include "cli/table.hpp"
 #include "loadline/words/notes.hpp"
+#include "loadline/words/slip_words.hpp"
 
 #include <fmt/format.h>
 #include <cmath>
@@ -43,11 +44,28 @@ std::vector<std::string> names_of(const Case& from) {
 }
 
 std::vector<std::string> case_notes(const Case& from,
-                                    const std::vector<const Propeller*>& propellers, Units units) {
+                                    const std::vector<const Propeller*>& propellers) {
     std::vector<std::string> notes = from.notes;
-    for (std::string& line : scenario_notes(from, propellers, units))
+    for (std::string& line : assumption_notes(propellers))
         notes.push_back(std::move(line));
     return notes;
+}
+
+std::vector<std::string> unusual_in(const Case& from,
+                                    const std::vector<const Propeller*>& propellers, Units units,
+                                    const std::vector<Rotor>& rotors) {
+    std::vector<std::string> asked = questions_first(from, propellers, units);
+    if (!asked.empty() || rotors.empty())
+        return asked;
+    std::vector<const Rotor*> all;
+    for (const Rotor& rotor : rotors)
+        all.push_back(&rotor);
+    return slip_questions(slips_behind(from, all, air_at_field(from.day)), units);
+}
+
+std::string asked_first(const std::vector<std::string>& unusual) {
+    const std::string block = listed(asked_first_heading, unusual);
+    return block.empty() ? block : block + "\n";
 }
 
 std::string cautions() {
