@@ -177,8 +177,8 @@ void add(std::vector<Slip>& slips, std::optional<Slip> slip) {
 // otherwise. Nobody measures a field to centimetres.
 std::optional<Slip> thousands(double elevation) {
     const double meant = 1000.0 * elevation;
-    const bool fine = std::abs(elevation * 10.0 - std::round(elevation * 10.0)) > 1e-6;
-    if (!(elevation > 0.1 && elevation < 4.5 && fine))
+    const bool to_centimetres = std::abs(elevation * 10.0 - std::round(elevation * 10.0)) > 1e-6;
+    if (!(elevation > 0.1 && elevation < 4.5 && to_centimetres))
         return std::nullopt;
     return Slip{Slipped::elevation, {}, elevation, 0.0, 4500.0, Mistake::thousands_mark, meant};
 }
