@@ -128,17 +128,17 @@ bool converged(const CurvePoint& point) {
 }
 
 // One point of the sweep.
-struct PointRow {
+struct CurveRow {
     const CurvePoint* point = nullptr;
     const PointBands* bands = nullptr;               // absent with --no-band
     const MeasuredCoefficients* measured = nullptr;  // of --against
     double ct_off = 0.0, cp_off = 0.0;
 };
 
-std::vector<PointRow> rows_of(const Answer& a) {
-    std::vector<PointRow> rows;
+std::vector<CurveRow> rows_of(const Answer& a) {
+    std::vector<CurveRow> rows;
     for (std::size_t i = 0; i < a.sweep.points.size(); ++i) {
-        PointRow& row = rows.emplace_back();
+        CurveRow& row = rows.emplace_back();
         row.point = &a.sweep.points[i];
         row.bands = a.bands.empty() ? nullptr : &a.bands[i];
         if (!a.measured.empty()) {
@@ -151,8 +151,8 @@ std::vector<PointRow> rows_of(const Answer& a) {
 }
 
 // A figure and its range; nothing at a point without an answer.
-std::function<Cell(const PointRow&)> solved(double RotorResult::*figure, Band PointBands::*range) {
-    return [figure, range](const PointRow& row) {
+std::function<Cell(const CurveRow&)> solved(double RotorResult::*figure, Band PointBands::*range) {
+    return [figure, range](const CurveRow& row) {
         return !converged(*row.point)
                    ? Cell()
                    : banded(row.point->rotor.*figure,
@@ -160,18 +160,18 @@ std::function<Cell(const PointRow&)> solved(double RotorResult::*figure, Band Po
     };
 }
 
-Field<PointRow> advance_ratio() {
+Field<CurveRow> advance_ratio() {
     return {{"advance_ratio", {"advance", "ratio"}, plain("", 3), "", "J"},
-            [](const PointRow& row) {
+            [](const CurveRow& row) {
                 return Cell(row.point->advance_ratio);
             }};
 }
 
 Sheet sweep_sheet(const Answer& a) {
-    std::vector<Field<PointRow>> fields = {
+    std::vector<Field<CurveRow>> fields = {
         advance_ratio(),
         {{"airspeed_m_s", {"airspeed"}, Shown::airspeed},
-         [](const PointRow& row) {
+         [](const CurveRow& row) {
              return Cell(row.point->airspeed);
          }},
         {{"ct", {"CT"}, plain("", 4)}, solved(&RotorResult::ct, &PointBands::ct)},
@@ -185,10 +185,10 @@ Sheet sweep_sheet(const Answer& a) {
         {{"power_w", {"power"}, Shown::power}, solved(&RotorResult::power, &PointBands::power)}};
     if (!a.measured.empty()) {
         fields.push_back({{"measured_ct"},
-                          [](const PointRow& row) {
+                          [](const CurveRow& row) {
                               return Cell(row.measured->ct);
                           }});
-        fields.push_back({{"measured_cp"}, [](const PointRow& row) {
+        fields.push_back({{"measured_cp"}, [](const CurveRow& row) {
                               return Cell(row.measured->cp);
                           }});
     }
@@ -197,27 +197,27 @@ Sheet sweep_sheet(const Answer& a) {
 
 // Measured points beside the prediction.
 Sheet measured_sheet(const Answer& a) {
-    const std::vector<Field<PointRow>> fields = {
+    const std::vector<Field<CurveRow>> fields = {
         advance_ratio(),
         {{"ct", {"CT"}, plain("", 4)},
-         [](const PointRow& row) {
+         [](const CurveRow& row) {
              return Cell(row.point->rotor.ct);
          }},
         {{"measured_ct", {"measured"}, plain("", 4)},
-         [](const PointRow& row) {
+         [](const CurveRow& row) {
              return Cell(row.measured->ct);
          }},
-        {{"ct_off", {"off"}, in_percent(1)}, &PointRow::ct_off},
+        {{"ct_off", {"off"}, in_percent(1)}, &CurveRow::ct_off},
         {{"cp", {"CP"}, plain("", 4)},
-         [](const PointRow& row) {
+         [](const CurveRow& row) {
              return Cell(row.point->rotor.cp);
          }},
         {{"measured_cp", {"measured"}, plain("", 4)},
-         [](const PointRow& row) {
+         [](const CurveRow& row) {
              return Cell(row.measured->cp);
          }},
-        {{"cp_off", {"off"}, in_percent(1)}, &PointRow::cp_off},
-        {{"in_band", {"in band"}}, [](const PointRow& row) {
+        {{"cp_off", {"off"}, in_percent(1)}, &CurveRow::cp_off},
+        {{"in_band", {"in band"}}, [](const CurveRow& row) {
              return row.bands == nullptr
                         ? Cell()
                         : Cell(std::string(within_bands(*row.measured, *row.bands)));
