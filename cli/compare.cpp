@@ -95,6 +95,17 @@ private:
     std::chrono::steady_clock::time_point begun_ = std::chrono::steady_clock::now();
 };
 
+// What the odds of a blade's settings rest on: its own range of the head, and draws of its speed.
+AngleDraws angle_draws(const CompareRow& row, bool bare) {
+    constexpr std::size_t enough = 1000;
+    AngleDraws draws;
+    draws.draws = bare ? 0 : enough;
+    const auto& head = row.values[at(Figure::climb_head)];
+    const auto& band = row.bands[at(Figure::climb_head)];
+    draws.head_above = head && band ? std::max(0.0, band->high - *head) : 0.0;
+    return draws;
+}
+
 // Into one place for good: the candidates point at the rotors.
 void answer(const CompareRequest& request, Compared& a) {
     a.from = case_of(request);
@@ -121,7 +132,9 @@ void answer(const CompareRequest& request, Compared& a) {
     }
     for (std::size_t i = 0; i < a.candidates.size(); ++i)
         if (a.candidates[i].adjustable)
-            a.angles.emplace_back(i, blade_angles(a.from, a.candidates.front(), a.candidates[i]));
+            a.angles.emplace_back(
+                i, blade_angles(a.from, a.candidates.front(), a.candidates[i], -usual_turn,
+                                usual_turn, 9, angle_draws(a.comparison.rows[i], request.no_band)));
     a.headline = compare_headline(a.comparison, a.from, spoken, a.angles);
     a.unusual = unusual_in(a.from, propellers, units, a.rotors);
     a.notes = sentences(engine_findings(*a.from.engine, a.air));

@@ -124,6 +124,7 @@ Matched answer(const MatchRequest& request) {
         for (const Propeller* propeller : propellers)
             knowledge.push_back(propeller->knowledge);
         a.bands = match_bands(*a.from.engine, *a.from.drive, named, knowledge, a.air, a.rows);
+        tell_odds(a.rows, *a.bands, *a.from.engine);
     }
     // The document is metric whatever the text is.
     const Units units = request.json ? Units::metric : request.units();
@@ -235,6 +236,7 @@ Json point_json(const Sheet& sheet, std::size_t row, const MatchPoint& point) {
         }
     }
     json["others"] = std::move(others);
+    json["odds"] = odds_json(point.limit_odds);
     json["warnings"] = warnings;
     return json;
 }

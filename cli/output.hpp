@@ -3,6 +3,7 @@
 
 #include "cli/command.hpp"
 #include "cli/json.hpp"
+#include "loadline/study/limits.hpp"
 #include "loadline/words/notes.hpp"
 #include "loadline/words/units.hpp"
 
@@ -36,6 +37,9 @@ public:
 private:
     std::vector<std::string>* warnings_;
 };
+
+/// Odds that limits are passed; null where there are none.
+Json odds_json(const std::optional<LimitOdds>& odds);
 
 /// What the reader of an answer should know of the case itself: what looks turned round in it, and
 /// what was assumed of each propeller.
