@@ -171,7 +171,7 @@ TEST_CASE("what a page says first: limits in the headline, thrust left, one note
     CHECK(first[0]["warnings"].dump().find("Reynolds number above") != std::string::npos);
 
     const Scratch scratch;
-    std::string text = replaced(read(demo), "rpm_limit = \"6800 rpm\"", "rpm_limit = \"6400 rpm\"");
+    std::string text = replaced(read(demo), "rpm_limit = \"6800 rpm\"", "rpm_limit = \"5900 rpm\"");
     const std::string over = run({"match", scratch.write("a.toml", text)}).out;
     CHECK(unwrapped(over).find("\"Larch 172\" itself turns the engine") != std::string::npos);
     CHECK(unwrapped(over).find("rpm over the maker's limit") != std::string::npos);
