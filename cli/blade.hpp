@@ -14,7 +14,7 @@
 namespace loadline::cli {
 
 struct BladeRequest : CaseRequest {
-    Text at{*this, {"--at", "WHERE", "static (else), climb or cruise"}};
+    Text at{*this, {"--at", "WHERE", "static (else), climb or cruise", "static climb cruise"}};
     Text speed{*this, {"--speed", "SPEED", "With --rpm: airspeed at the propeller"}};
     Switch worksheet{*this, {"--worksheet", "", "What ruler and level should find"}};
     Text svg{*this, {"--svg", "FILE", "With --worksheet: drawings to scale, A4"}};

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
+#include <sys/auxv.h>
 #include <algorithm>
 #include <charconv>
 #include <cmath>
@@ -24,7 +25,11 @@ bool is_folder(const std::filesystem::path& path) {
 // Sections installed together with the running program, wherever the whole was moved to.
 std::filesystem::path beside_program() {
     std::error_code error;
-    const std::filesystem::path program = std::filesystem::read_symlink("/proc/self/exe", error);
+    std::filesystem::path program = std::filesystem::read_symlink("/proc/self/exe", error);
+    if (error) {  // no /proc: as the program was called
+        const auto* const called = reinterpret_cast<const char*>(getauxval(AT_EXECFN));
+        program = std::filesystem::canonical(called != nullptr ? called : "", error);
+    }
     return error ? std::filesystem::path()
                  : program.parent_path().parent_path() / "share" / "loadline" / "airfoils";
 }

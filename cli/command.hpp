@@ -6,6 +6,7 @@
 #include "loadline/case/case.hpp"
 #include "loadline/words/units.hpp"
 
+#include <array>
 #include <memory>
 #include <optional>
 #include <stdexcept>
@@ -25,6 +26,7 @@ struct OptionWords {
     const char* name;  ///< "--page"; in capitals and without dashes what stands by itself: "CASE"
     const char* value;
     const char* help;
+    const char* choices = "";  ///< what may be written there if it is one of a few, blanks between
 };
 
 /// A text as written, nothing when the option was left out. Quantities are still text: each
@@ -69,7 +71,8 @@ private:
 
 public:
     Switch json{*this, {"--json", "", "One JSON document with SI numbers"}};
-    Text units_as_written{*this, {"--units", "SYSTEM", "metric or imperial, in text"}};
+    Text units_as_written{*this,
+                          {"--units", "SYSTEM", "metric or imperial, in text", "metric imperial"}};
 };
 
 inline Text::Text(Request& of, const OptionWords& words, bool required) {
@@ -141,6 +144,15 @@ extern const Command lesson_command;
 extern const Command sections_command;
 extern const Command blade_command;
 extern const Command new_command;
+
+/// What the program is for.
+inline constexpr const char* program_question =
+    "Which speed do an engine and a propeller agree on?";
+
+/// All of them, in the order of the help.
+inline constexpr std::array commands = {&match_command,  &compare_command,  &curve_command,
+                                        &lesson_command, &sections_command, &blade_command,
+                                        &new_command};
 
 /// Where sections are looked for: --airfoils, the project's own folder when built from source, the
 /// folder beside an installed program.

@@ -1,23 +1,19 @@
 #include "cli/run.hpp"
 
 #include "cli/command.hpp"
+#include "cli/version.hpp"
 #include "loadline/case/text.hpp"
 
 #include <fmt/format.h>
 #include <unistd.h>
 #include <CLI/CLI.hpp>
 #include <algorithm>
-#include <array>
 #include <iostream>
 #include <memory>
 #include <ostream>
 
 namespace loadline::cli {
 namespace {
-
-constexpr std::array commands = {&match_command,  &compare_command,  &curve_command,
-                                 &lesson_command, &sections_command, &blade_command,
-                                 &new_command};
 
 std::vector<std::string> command_names() {
     std::vector<std::string> names;
@@ -58,14 +54,14 @@ private:
     bool take_over(Asked& asked, Outcome& outcome) const;
     [[nodiscard]] std::string file_named() const;
 
-    CLI::App app_{"Loadline: which speed do an engine and a propeller agree on?", "loadline"};
+    CLI::App app_{program_question, "loadline"};
     std::vector<Asked> asked_;
 };
 
 Line::Line() {
     app_.set_help_flag("--help,-h", "Print this and end");
-    app_.set_version_flag("--version", std::string("loadline ") + LOADLINE_VERSION,
-                          "Print the version and end");
+    app_.set_version_flag("--version", version_text(),
+                          "Print version, commit and compiler, and end");
     app_.get_formatter()->column_width(24);
     app_.require_subcommand(1);
     for (const Command* command : commands)

@@ -1,0 +1,141 @@
+// README's table of the case file against the readers: every key they know stands there, and no
+// other.
+
+#include "loadline/case/case.hpp"
+
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+#include <algorithm>
+#include <fstream>
+#include <map>
+#include <set>
+#include <sstream>
+#include <string>
+#include <vector>
+
+namespace {
+
+using namespace loadline;
+using Keys = std::set<std::string>;
+
+const char* const unheard_of = "qqqqqqqqqqqqqqqqqqqq";
+
+// The words of `text` that could be keys.
+Keys words_of(const std::string& text) {
+    Keys words;
+    std::string word;
+    for (const char c : text + " ")
+        if ((c >= 'a' && c <= 'z') || c == '_')
+            word += c;
+        else if (!word.empty())
+            words.insert(std::exchange(word, {}));
+    return words;
+}
+
+// What stands between backticks.
+std::string quoted_of(const std::string& cell) {
+    std::string out;
+    bool inside = false;
+    for (const char c : cell) {
+        inside = c == '`' ? !inside : inside;
+        out += inside && c != '`' ? c : ' ';
+    }
+    return out;
+}
+
+// Every key the readers know, under the name their messages give its table. A key unheard of is
+// answered with all that would do.
+std::map<std::string, Keys> known_to_the_readers() {
+    const std::string q = fmt::format("{} = 1\n", unheard_of);
+    std::string text = q;
+    for (const char* table :
+         {"air", "drive", "craft", "climb", "cruise", "noise", "wishes", "model"})
+        text += fmt::format("[{}]\n{}", table, q);
+    text += fmt::format("[engine]\n{0}measured_at = {{{1} = 1}}\n", q, unheard_of);
+    text += fmt::format(
+        "[[propeller]]\nname = \"measured\"\ndiameter = \"130 cm\"\nblades = 2\n{0}"
+        "hub_bolts = {{{1} = 1}}\nstations = [[\"15 cm\", \"9 cm\", \"28 deg\"], {{{1} = 1}}]\n",
+        q, unheard_of);
+    text += fmt::format("[[propeller]]\nname = \"from its label\"\nlabel = \"125 x 60 cm\"\n{}", q);
+    std::map<std::string, Keys> known;
+    try {
+        parse_case(text, "keys.toml", {});
+    } catch (const CaseError& error) {
+        std::istringstream lines(error.what());
+        for (std::string line; std::getline(lines, line);) {
+            const std::string knows = fmt::format(" knows no \"{}\"; write one of ", unheard_of);
+            const std::size_t at = line.find(knows);
+            if (at == std::string::npos)
+                continue;
+            const std::size_t from = line.rfind(": ", at) + 2;
+            const std::size_t to = line.find(", or remove it");
+            Keys keys = words_of(line.substr(at + knows.size(), to - at - knows.size()));
+            keys.erase("or");
+            known[line.substr(from, at - from)].merge(keys);
+        }
+    }
+    return known;
+}
+
+struct Row {
+    std::string table;  // "[engine]"
+    Keys keys;          // of the column of keys
+    Keys words;         // of the whole row
+};
+
+std::vector<Row> table_of_readme() {
+    std::ifstream file(LOADLINE_ROOT "/README.md");
+    std::vector<Row> rows;
+    bool inside = false;
+    for (std::string line, table; std::getline(file, line);) {
+        inside = line.starts_with("| where | key |") || (inside && line.starts_with("|"));
+        std::vector<std::string> cells;
+        std::istringstream of(line);
+        for (std::string cell; inside && std::getline(of, cell, '|');)
+            cells.push_back(cell);
+        if (cells.size() < 4 || cells[1].find("---") != std::string::npos || cells[2] == " key ")
+            continue;
+        std::string where = quoted_of(cells[1]);
+        std::erase(where, ' ');
+        table = where.empty() ? table : where;
+        rows.push_back({table, words_of(quoted_of(cells[2])), words_of(quoted_of(line))});
+    }
+    return rows;
+}
+
+}  // namespace
+
+TEST_CASE("README's table of the case file names the keys that are read, and no other") {
+    const std::map<std::string, Keys> known = known_to_the_readers();
+    const std::vector<Row> rows = table_of_readme();
+    REQUIRE(known.size() == 14);
+    REQUIRE(rows.size() > 20);
+    // Tables within another stand in its rows.
+    const std::map<std::string, std::string> within = {{"measured_at", "[engine]"},
+                                                       {"hub_bolts", "[[propeller]]"},
+                                                       {"a station", "[[propeller]]"}};
+    std::size_t count = 0;
+    for (const auto& [table, keys] : known) {
+        if (table == "the case")
+            continue;
+        const auto outer = within.find(table);
+        const std::string where = outer == within.end() ? table : outer->second;
+        Keys said;
+        for (const Row& row : rows)
+            if (row.table == where)
+                said.insert(row.words.begin(), row.words.end());
+        for (const std::string& key : keys) {
+            INFO(table, " ", key, " is read and not in README's table");
+            CHECK(said.contains(key));
+        }
+        count += keys.size();
+    }
+    for (const Row& row : rows) {
+        for (const std::string& key : row.keys) {
+            INFO(row.table, " ", key, " is in README's table and not read");
+            REQUIRE(known.contains(row.table));
+            CHECK(known.at(row.table).contains(key));
+        }
+    }
+    fmt::print("{} keys of {} tables\n", count, known.size());
+}
