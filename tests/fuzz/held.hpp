@@ -3,6 +3,7 @@
 
 #include "loadline/case/fault.hpp"
 
+#include <fmt/core.h>
 #include <algorithm>
 #include <cctype>
 #include <cstddef>
@@ -17,8 +18,7 @@ namespace loadline::fuzz {
 inline void hold(bool held, std::string_view rule, std::string_view seen = {}) {
     if (held)
         return;
-    std::fprintf(stderr, "not held: %.*s\n%.*s\n", static_cast<int>(rule.size()), rule.data(),
-                 static_cast<int>(std::min<std::size_t>(seen.size(), 4000)), seen.data());
+    fmt::print(stderr, "not held: {}\n{}\n", rule, seen.substr(0, 4000));
     std::abort();
 }
 
