@@ -25,7 +25,8 @@ completed() { # WORDS...: what the last may become
     printf '%s\n' "${COMPREPLY[@]}"
 }
 has() { # WORD LINE...
-    completed "${@:2}" | grep -qxF -e "$1" || fail "\"${*:2}\" is not completed with $1 but with: $(completed "${@:2}")"
+    # Not through a pipe: a reader that has seen enough would end the writer, and with pipefail the test.
+    grep -qxF -e "$1" <<< "$(completed "${@:2}")" || fail "\"${*:2}\" is not completed with $1 but with: $(completed "${@:2}")"
 }
 complete -p loadline > /dev/null
 
@@ -36,8 +37,9 @@ for command in $("$program" --help | sed -n '/^Subcommands:/,/^$/s/^  \([a-z]*\)
     for option in $("$program" "$command" --help | grep -oE '^ +(-h,)?--[a-z-]+' | grep -oE -e '--[a-z-]+'); do
         has "$option" loadline "$command" "${option:0:4}"
         count=$((count + 1))
-        [ "$option" = --help ] || sed -n "/loadline $command/,/Example/p" "$made/loadline.txt" |
-            grep -qE -e "^ *$option( |$)" || fail "the manual page leaves $command $option out"
+        [ "$option" = --help ] ||
+            grep -qE -e "^ *$option( |$)" <<< "$(sed -n "/loadline $command/,/Example/p" "$made/loadline.txt")" ||
+            fail "the manual page leaves $command $option out"
     done
 done
 [ "$count" -gt 40 ] || fail "only $count options were found in --help"
