@@ -43,8 +43,9 @@ std::vector<std::string> once_each(const std::vector<std::pair<std::string, std:
                                    std::size_t of) {
     std::vector<std::pair<std::string, std::vector<std::string>>> lines;
     for (const auto& [name, line] : said) {
-        const auto same = std::find_if(lines.begin(), lines.end(),
-                                       [&](const auto& other) { return other.first == line; });
+        const auto same =
+            std::find_if(lines.begin(), lines.end(),
+                         [&here = line](const auto& other) { return other.first == here; });
         if (same == lines.end())
             lines.push_back({line, {name}});
         else
