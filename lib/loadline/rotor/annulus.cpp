@@ -279,6 +279,15 @@ AnnulusState AnnulusFlow::past_broadside(double free, double side) const {
     return none;
 }
 
+// The condition of solve(); F is least at the greatest inflow angle, that of the stall.
+bool AnnulusFlow::falls_gently(double at_stall) const {
+    const Annulus& n = annulus_;
+    const double fall = n.solidity * fall_ * fall_;
+    const double floor = 16.0 * std::max(floor_, 0.0);
+    return !n.drag_in_induction && fall < 0.25 * floor &&
+           fall < floor * n.loss(std::sin(at_stall), std::cos(at_stall)).factor;
+}
+
 AnnulusState AnnulusFlow::solve(const double* start) const {
     const Annulus& n = annulus_;
     const double free = n.angle - zero_lift_ * n.cos_sweep;  // inflow angle of zero lift
@@ -295,8 +304,7 @@ AnnulusState AnnulusFlow::solve(const double* start) const {
     // s when sigma fall^2 < 16 F cl. Of lift past the lower stall nothing so handy is kept.
     const double edge = side > 0.0 ? stall() : negative_stall();
     const bool stalls = side > 0.0 ? geometric > edge : geometric < edge;
-    const bool gentle = side > 0.0 && !n.drag_in_induction &&
-                        n.solidity * fall_ * fall_ < 4.0 * std::max(floor_, 0.0);
+    const bool gentle = side > 0.0 && stalls && falls_gently(n.angle - edge);
     // Braking so hard that the flow through the disk may stop (phi = 0): the empirical thrust can
     // be met more than once there too.
     const bool stops = side < 0.0 && free < 0.0;
