@@ -61,7 +61,9 @@ public:
         model.annuli = 4 + static_cast<int>(i % 3) * 4;
         model.drag_in_induction = i % 2 == 0;
         model.tip_loss = i % 5 == 0 ? TipLoss::prandtl : TipLoss::goldstein;
-        const RandomPoint wild = random_.next(true);
+        RandomPoint wild = random_.next(true);
+        if (i % 4 == 3)
+            bend(wild);
         answer(Rotor(wild.blade, model), wild);
 
         const RandomPoint usual = random_.next(false);
@@ -76,6 +78,23 @@ public:
     [[nodiscard]] const Points& seen() const { return seen_; }
 
 private:
+    // Broader, turned and swept, in a stream as fast as the tips: lift turns before broadside.
+    void bend(RandomPoint& p) {
+        BladeDescription d = p.blade.description();
+        const double broader = random_.between(0.5, 2.0);
+        const double turned = random_.between(-40.0, 40.0) * degree;
+        const double sweep = random_.between(-50.0, 50.0) * degree;
+        for (Station& s : d.stations) {
+            s.chord *= broader;
+            s.angle = std::clamp(s.angle + turned, -1.4, 1.4);
+            s.sweep = sweep;
+        }
+        if (!check_blade(d).empty())
+            return;
+        p.blade = Blade(std::move(d));
+        p.point.airspeed = random_.between(0.0, 2.0) * p.point.rotation * p.blade.tip_radius();
+    }
+
     RotorResult answer(const Rotor& rotor, const RandomPoint& p) {
         ++seen_.tried;
         RotorResult cold = rotor.solve_stations(p.air, p.point);

@@ -15,7 +15,7 @@ sections=$(find airfoils -mindepth 1 -maxdepth 1 -type d -printf '%f\n' | sort)
 case "${1:-}" in
     words) printf '%s\n' "$keys" "$units" "$sections" ;;
     dictionary) printf '%s\n' "$keys" "$units" "$sections" '[[propeller]]' ' = ' ',' '#' |
-        sed -E 's/\\/\\\\/g; s/"/\\"/g; s/^(.*)$/"\1"/' ;;
+        sed -E 's/\\/\\\\/g; s/"/\\"/g; s/°/\\xC2\\xB0/g; s/^(.*)$/"\1"/' ;;
     table)
         for name in keys units sections; do
             printf 'const std::vector<std::string> known_%s = {\n' "$name"

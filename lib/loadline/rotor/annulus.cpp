@@ -279,10 +279,13 @@ AnnulusState AnnulusFlow::past_broadside(double free, double side) const {
     return none;
 }
 
-// Short of broadside lift may have changed sign as well: with sweep, or in a stream of little
-// loss. Then the far angle was no end of a bracket.
-AnnulusState AnnulusFlow::held(const AnnulusState& state, double free, double side) const {
-    return std::abs(state.residual) < answered ? state : past_broadside(free, side);
+// The condition of solve(); F is least at the greatest inflow angle, that of the stall.
+bool AnnulusFlow::falls_gently(double at_stall) const {
+    const Annulus& n = annulus_;
+    const double fall = n.solidity * fall_ * fall_;
+    const double floor = 16.0 * std::max(floor_, 0.0);
+    return !n.drag_in_induction && fall < 0.25 * floor &&
+           fall < floor * n.loss(std::sin(at_stall), std::cos(at_stall)).factor;
 }
 
 AnnulusState AnnulusFlow::solve(const double* start) const {
@@ -296,45 +299,48 @@ AnnulusState AnnulusFlow::solve(const double* start) const {
     if (std::abs(geometric - zero_lift_) >= 80.0 * degree)
         return past_broadside(free, side);
 
-    // Drag that takes part grows past the stall and slows the stream: psi may fold where lift alone
-    // would let it rise, so a start could choose among answers. There it has no say.
-    const bool started =
-        start != nullptr && !n.drag_in_induction && (*start - far_angle_) * (*start - free) < 0.0;
-    const double guess = started ? *start : first_guess(free);
-
     // One answer only, when the blade cannot stall here or lift falls gently enough past the stall:
     // psi rises with phi where (4 F s)^2 + 4 F sigma cl > 4 F s sigma |fall|, which holds at every
     // s when sigma fall^2 < 16 F cl. Of lift past the lower stall nothing so handy is kept.
     const double edge = side > 0.0 ? stall() : negative_stall();
     const bool stalls = side > 0.0 ? geometric > edge : geometric < edge;
-    const bool gentle = side > 0.0 && !n.drag_in_induction &&
-                        n.solidity * fall_ * fall_ < 4.0 * std::max(floor_, 0.0);
+    const bool gentle = side > 0.0 && stalls && falls_gently(n.angle - edge);
     // Braking so hard that the flow through the disk may stop (phi = 0): the empirical thrust can
     // be met more than once there too.
     const bool stops = side < 0.0 && free < 0.0;
+    const bool one = !stops && (!stalls || gentle);
+    // Where there may be more answers a start could choose among them, so it has no say: also where
+    // drag takes part, which grows past the stall and slows the stream until psi folds, and up to
+    // the edge of the stall, where lift between two Reynolds numbers that stall apart has two
+    // peaks.
+    const bool started = start != nullptr && one && !n.drag_in_induction &&
+                         (*start - far_angle_) * (*start - free) < 0.0;
+    double guess = started ? *start : first_guess(free);
     // Both ends a little wider: zero lift is known to about 1e-4 rad only.
-    if (!stops && (!stalls || gentle))
-        return held(refine(std::min(far_angle_, free) - bracket_margin,
-                           std::max(far_angle_, free) + bracket_margin, guess),
-                    free, side);
-
-    // Attached if an attached answer exists: step from zero lift towards the far angle, first to
-    // the edge of the stall, then into it, until the residual changes sign. The start has no say in
-    // it.
     double inner = free + side * bracket_margin;
-    double outer = stops ? 0.5 * free : n.angle - edge;
-    for (double step = 1.5 * degree; (outer - far_angle_) * side > 0.0; step *= 1.6) {
-        if (evaluate(outer).residual * side <= 0.0)
-            break;
-        inner = outer;
-        outer -= side * step;
+    double outer = far_angle_ - side * bracket_margin;
+    if (!one) {
+        // Attached if an attached answer exists: step from zero lift towards the far angle, first
+        // to the edge of the stall, then into it, until the residual changes sign.
+        outer = stops ? 0.5 * free : n.angle - edge;
+        for (double step = 1.5 * degree; (outer - far_angle_) * side > 0.0; step *= 1.6) {
+            if (evaluate(outer).residual * side <= 0.0)
+                break;
+            inner = outer;
+            outer -= side * step;
+        }
+        if ((outer - far_angle_) * side <= 0.0)
+            outer = far_angle_;
+        const bool attached = outer == n.angle - edge && !stops;
+        if (!attached)
+            guess = 0.5 * (inner + outer);
     }
-    if ((outer - far_angle_) * side <= 0.0)
-        outer = far_angle_;
-    const bool attached = outer == n.angle - edge && !stops;
-    return held(refine(std::min(inner, outer), std::max(inner, outer),
-                       attached ? guess : 0.5 * (inner + outer)),
-                free, side);
+    AnnulusState state = refine(std::min(inner, outer), std::max(inner, outer), guess);
+    // Short of broadside lift may have changed sign as well: with sweep, or where little of the
+    // circle is measured. Then the far angle was no end of a bracket.
+    if (!(std::abs(state.residual) < answered))
+        state = past_broadside(free, side);
+    return state;
 }
 
 }  // namespace loadline

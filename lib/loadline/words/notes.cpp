@@ -36,7 +36,7 @@ std::vector<std::string> once_each(const std::vector<std::pair<std::string, std:
     for (const auto& [name, line] : said) {
         const auto same =
             std::find_if(lines.begin(), lines.end(),
-                         [&line = line](const auto& other) { return other.first == line; });
+                         [&here = line](const auto& other) { return other.first == here; });
         if (same == lines.end())
             lines.push_back({line, {name}});
         else

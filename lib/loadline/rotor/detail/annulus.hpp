@@ -73,8 +73,8 @@ private:
                  double c) const;
     [[nodiscard]] double first_guess(double free) const;
     [[nodiscard]] AnnulusState refine(double low, double high, double start) const;
+    [[nodiscard]] bool falls_gently(double at_stall) const;
     [[nodiscard]] AnnulusState past_broadside(double free, double side) const;
-    [[nodiscard]] AnnulusState held(const AnnulusState& state, double free, double side) const;
 
     const Annulus& annulus_;
     double airspeed_;
