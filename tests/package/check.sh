@@ -92,4 +92,5 @@ folder=$(find "$place/anywhere" -mindepth 1 -maxdepth 1)
 needs=$(ldd "$folder/bin/loadline" 2>&1 || true)
 [[ $needs == *"not a dynamic executable"* ]] || fail "the archive's program needs libraries: $needs"
 runs_in "$folder" /bin/loadline /share/doc/loadline/examples/demo.toml
-echo "installed, run, removed; the archive's program runs alone"
+[ "$is_root" = no ] || echo "the Debian package installs, runs and is removed without a trace"
+echo "the archive's program runs alone"
