@@ -59,8 +59,8 @@ void check_options(const BladeRequest& request) {
         throw UsageError("--worksheet and --measured together",
                          "print the sheet first, and compare what was measured in a second run");
     }
-    if (request.force && !request.svg)
-        throw UsageError("--force stands here without --svg", "leave it out");
+    if (request.force && !request.svg && !request.page)
+        throw UsageError("--force stands here without --svg or --page", "leave it out");
     static_cast<void>(phase_of(request));
     static_cast<void>(speed_of(request));
 }
@@ -80,8 +80,9 @@ void prepare(BladeAnswer& a, const BladeRequest& request) {
     Case alone = a.from;
     alone.engine.reset();
     alone.notes.clear();
-    for (std::string& line : case_notes(alone, {a.propeller}, request.units()))
+    for (std::string& line : case_notes(alone, {a.propeller}))
         a.notes.push_back(std::move(line));
+    a.unusual = unusual_in(a.from, {a.propeller}, request.units());
 }
 
 void look(BladeAnswer& a, const BladeRequest& request) {
@@ -131,7 +132,8 @@ Outcome run(const BladeRequest& request) {
         outcome.err = fmt::format("loadline blade: {}\n", a.why_not);
     }
     if (request.page && a.study && a.study->now.status == RotorStatus::converged) {
-        write_page(*request.page, blade_page(a));
+        write_page(*request.page, blade_page(a),
+                   {request.force, inputs_of(request, {request.measured}), {}});
         outcome.err += fmt::format("loadline blade: wrote {}\n", *request.page);
     }
     outcome.out = request.json ? blade_document(a) : a.study ? blade_text(a) : "";

@@ -34,6 +34,7 @@ struct BladeAnswer {
     std::optional<BladeStudy> study;
     std::optional<MeasuredBlade> measured;
     std::string why_not;
+    std::vector<std::string> unusual;  ///< asked before the answer
     std::vector<std::string> notes;
 };
 

@@ -217,6 +217,7 @@ std::string blade_document(const BladeAnswer& a) {
         json["changes"] = Json::array();
         for (const char* key : {"loads", "tolerance"})
             json[key] = nullptr;
+        json["unusual"] = a.unusual;
         json["warnings"] = warnings;
         return json.document();
     }
@@ -232,6 +233,7 @@ std::string blade_document(const BladeAnswer& a) {
     json["tolerance"] = tolerance_json(a, w);
     json["findings"] = blade_findings(*a.study);
     json["caution"] = blade_caution_text();
+    json["unusual"] = a.unusual;
     json["warnings"] = warnings;
     return json.document();
 }

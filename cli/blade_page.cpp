@@ -146,6 +146,7 @@ Page blade_page(const BladeAnswer& a) {
         {"radius_m", "chord_m", "angle_deg", "reynolds", "mach", "alpha_deg", "cl", "cd",
          "stall_margin_deg", "thrust_per_radius_n_m", "best_chord_m", "best_angle_deg"}));
     page.sections.push_back(std::move(findings));
+    page.unusual = a.unusual;
     page.notes = a.notes;
     page.cautions = std::string("Caution: ").append(blade_caution_text());
     return page;

@@ -113,7 +113,7 @@ std::string measured_text(const BladeAnswer& a) {
 std::string blade_text(const BladeAnswer& a) {
     const BladeStudy& s = *a.study;
     const Sheet stations = station_sheet(s);
-    std::string out = blade_heading(a) + "\n";
+    std::string out = blade_heading(a) + "\n" + asked_first(a.unusual);
     for (const std::string& line : blade_answer(s, a.rotor->blade().blades()))
         out += wrapped(line, "- ");
     if (a.measured)

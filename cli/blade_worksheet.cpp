@@ -30,7 +30,7 @@ std::vector<std::string> write_pages(const BladeAnswer& a, const BladeRequest& r
     std::vector<std::string> files;
     for (std::size_t i = 0; i < pages.size(); ++i) {
         files.push_back(page_name(*request.svg, i + 1, pages.size()));
-        check_writable(files.back(), "such as blade.svg", request.force);
+        check_writable(files.back(), "such as blade.svg", {request.force, inputs_of(request), {}});
     }
     for (std::size_t i = 0; i < pages.size(); ++i)
         write_file(files[i], pages[i], request.force);
@@ -69,13 +69,14 @@ std::string as_json(const BladeAnswer& a, const Sheet& sheet,
     json["propeller"] = a.propeller->name;
     json["worksheet"] = sheet.document(warnings);
     json["files"] = files;
+    json["unusual"] = a.unusual;
     json["warnings"] = warnings;
     return json.document();
 }
 
 std::string as_text(const BladeAnswer& a, const Sheet& sheet, bool level,
                     const std::string& case_file, const std::vector<std::string>& files) {
-    std::string out = blade_heading(a) + "\n" +
+    std::string out = blade_heading(a) + "\n" + asked_first(a.unusual) +
                       sheet.text({"radius_m", "chord_m", "chord", "level_deg", "level", "angle_deg",
                                   "thickness_m", "thickness"}) +
                       "\n";

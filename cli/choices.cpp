@@ -1,4 +1,5 @@
 #include "cli/command.hpp"
+#include "loadline/case/limits.hpp"
 #include "loadline/case/text.hpp"
 #include "loadline/quantity/quantity.hpp"
 
@@ -8,6 +9,7 @@
 #include <algorithm>
 #include <charconv>
 #include <cmath>
+#include <iostream>
 #include <system_error>
 
 namespace loadline::cli {
@@ -53,7 +55,24 @@ SectionFolders section_folders(const CaseRequest& request) {
 }
 
 Case case_of(const CaseRequest& request) {
-    return read_case(*request.case_file, section_folders(request));
+    if (*request.case_file != "-")
+        return read_case(*request.case_file, section_folders(request));
+    std::string text;
+    std::vector<char> block(65536);
+    while (std::cin && text.size() <= most::case_size) {
+        std::cin.read(block.data(), static_cast<std::streamsize>(block.size()));
+        text.append(block.data(), static_cast<std::size_t>(std::cin.gcount()));
+    }
+    return parse_case(text, "-", section_folders(request));
+}
+
+std::vector<std::string> inputs_of(const CaseRequest& request,
+                                   const std::vector<std::optional<std::string>>& others) {
+    std::vector<std::string> inputs = {*request.case_file};
+    for (const std::optional<std::string>& other : others)
+        if (other)
+            inputs.push_back(*other);
+    return inputs;
 }
 
 std::vector<const Propeller*> chosen_propellers(const Case& from,

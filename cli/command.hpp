@@ -101,6 +101,7 @@ inline constexpr OptionWords no_band_option = {"--no-band", "",
 inline constexpr OptionWords no_plot_option = {"--no-plot", "", "No plot on a terminal"};
 inline constexpr OptionWords page_option = {"--page", "FILE",
                                             "Write a page to look at, beside the answer"};
+inline constexpr OptionWords force_option = {"--force", "", "Replace a file that is there"};
 inline constexpr OptionWords rpm_option = {"--rpm", "SPEED", "Rotation of the propeller"};
 
 /// Everything a command has to say.
@@ -157,8 +158,12 @@ inline constexpr std::array commands = {&match_command,  &compare_command,  &cur
 /// folder beside an installed program.
 SectionFolders section_folders(const CaseRequest& request);
 
-/// The case the request names.
+/// The case the request names; "-" is standard input, its sections seen from the working folder.
 Case case_of(const CaseRequest& request);
+
+/// The files a request reads: its case, and `others` that are named.
+std::vector<std::string> inputs_of(const CaseRequest& request,
+                                   const std::vector<std::optional<std::string>>& others = {});
 
 /// The propellers to run: all, or the one of that name (--propeller). Errors: UsageError with the
 /// names there.

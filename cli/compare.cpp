@@ -31,6 +31,7 @@ const std::string& sort_help() {
 struct CompareRequest : CaseRequest {
     Switch no_band{*this, no_band_option};
     Text page{*this, page_option};
+    Switch force{*this, force_option};
     Text sort{*this, {"--sort", "WISH", sort_help().c_str()}};
     Switch csv{*this, {"--csv", "", "A sheet: one row a propeller and quantity"}};
 };
@@ -94,6 +95,17 @@ private:
     std::chrono::steady_clock::time_point begun_ = std::chrono::steady_clock::now();
 };
 
+// What the odds of a blade's settings rest on: its own range of the head, and draws of its speed.
+AngleDraws angle_draws(const CompareRow& row, bool bare) {
+    constexpr std::size_t enough = 1000;
+    AngleDraws draws;
+    draws.draws = bare ? 0 : enough;
+    const auto& head = row.values[at(Figure::climb_head)];
+    const auto& band = row.bands[at(Figure::climb_head)];
+    draws.head_above = head && band ? std::max(0.0, band->high - *head) : 0.0;
+    return draws;
+}
+
 // Into one place for good: the candidates point at the rotors.
 void answer(const CompareRequest& request, Compared& a) {
     a.from = case_of(request);
@@ -120,10 +132,13 @@ void answer(const CompareRequest& request, Compared& a) {
     }
     for (std::size_t i = 0; i < a.candidates.size(); ++i)
         if (a.candidates[i].adjustable)
-            a.angles.emplace_back(i, blade_angles(a.from, a.candidates.front(), a.candidates[i]));
+            a.angles.emplace_back(
+                i, blade_angles(a.from, a.candidates.front(), a.candidates[i], -usual_turn,
+                                usual_turn, 9, angle_draws(a.comparison.rows[i], request.no_band)));
     a.headline = compare_headline(a.comparison, a.from, spoken, a.angles);
+    a.unusual = unusual_in(a.from, propellers, units, a.rotors);
     a.notes = sentences(engine_findings(*a.from.engine, a.air));
-    for (std::string& note : case_notes(a.from, propellers, units))
+    for (std::string& note : case_notes(a.from, propellers))
         a.notes.push_back(std::move(note));
     for (std::string& note : comparison_notes(a.comparison))
         a.notes.push_back(std::move(note));
@@ -139,7 +154,8 @@ Outcome run(const CompareRequest& request) {
     answer(request, a);
     Outcome outcome;
     if (request.page) {
-        write_page(*request.page, compare_page(a, request.units()));
+        write_page(*request.page, compare_page(a, request.units()),
+                   {request.force, inputs_of(request), {}});
         outcome.err = fmt::format("loadline compare: wrote {}\n", *request.page);
     }
     outcome.out = request.json  ? compare_document(a)

@@ -26,6 +26,7 @@ struct Compared {
     std::vector<std::vector<std::string>> sentences;  // per row; empty for the first
     std::vector<std::vector<std::string>> warnings;   // per row
     std::vector<std::vector<std::string>> missed;     // goals, per row
+    std::vector<std::string> unusual;                 // asked before the answer
     std::vector<std::string> notes;
     std::vector<std::string> below;  // notes, and what people should know of the figures
 };

@@ -126,6 +126,9 @@ Json row_json(const Compared& a, std::size_t i) {
         {"tracking_m", w.number(row.fit.tracking, "tracking_m")},
         {"blade_pass_hz", w.number(row.fit.blade_pass, "blade_pass_hz")},
         {"blade_pass_engine_order", w.number(row.fit.engine_order, "blade_pass_engine_order")}};
+    json["odds"] = {{"standing_still", odds_json(row.standing_odds)},
+                    {"climb", odds_json(row.climb_odds)},
+                    {"cruise", odds_json(row.cruise_odds)}};
     json["broken_wishes"] = a.missed[i];
     json["warnings"] = warnings;
     return json;
@@ -160,7 +163,8 @@ Json angles_json(const AngleStudy& study, const std::string& name, const Writer&
     return {{"name", name},
             {"rows", rows},
             {"for_static_speed_deg", angle(study.for_static_rotation, "for_static_speed_deg")},
-            {"best_climb_deg", angle(study.best_climb, "best_climb_deg")}};
+            {"best_climb_deg", angle(study.best_climb, "best_climb_deg")},
+            {"best_at_even_odds_deg", angle(study.best_at_even_odds, "best_at_even_odds_deg")}};
 }
 
 // A line of the comma-separated values: a figure of a propeller, or of one of its angles.
@@ -230,6 +234,7 @@ std::string compare_document(const Compared& a) {
                     {"noise_beside_m", a.from.plan.beside}};
     json["propellers"] = Json::array();
     json["differences"] = Json::array();
+    json["unusual"] = a.unusual;
     json["verdict"] = a.headline;
     json["order"] = Json::array();
     for (std::size_t i = 0; i < rows.size(); ++i)

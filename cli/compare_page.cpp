@@ -221,6 +221,7 @@ Page compare_page(const Compared& a, Units units) {
     PageSection warned = warned_section(a);
     if (!warned.list.empty())
         page.sections.push_back(std::move(warned));
+    page.unusual = a.unusual;
     page.notes = a.below;
     page.cautions = caution_text();
     return page;

@@ -141,7 +141,8 @@ std::string warned(const Compared& a) {
 }  // namespace
 
 std::string compare_text(const Compared& a, Units units) {
-    std::string out = opening(a) + wrapped(day_sentence(a.from, a.air, units)) +
+    std::string out = asked_first(a.unusual) + opening(a) +
+                      wrapped(day_sentence(a.from, a.air, units)) +
                       wrapped(tables_explained(a.comparison, a.from.plan, many(a), units));
     out += "\n" + (many(a) ? overview(a, units) + values_by_row(a, units) : figures(a, units));
     for (const auto& [index, study] : a.angles)

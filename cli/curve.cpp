@@ -27,6 +27,7 @@ struct CurveRequest : CaseRequest {
     Switch no_band{*this, no_band_option};
     Switch no_plot{*this, no_plot_option};
     Text page{*this, page_option};
+    Switch force{*this, force_option};
     Text against{*this, {"--against", "FILE", "Measured points: CSV advance_ratio,ct,cp"}};
     Text rpm{*this, rpm_option};
     Text advance_ratio{*this, {"--advance-ratio", "LIST", "Points, such as 0,0.1,0.2"}};
@@ -44,6 +45,7 @@ struct Answer {
     std::vector<PointBands> bands;               // empty with --no-band
     std::vector<MeasuredCoefficients> measured;  // of --against
     CurveComparison comparison;
+    std::vector<std::string> unusual;
     std::vector<std::string> notes;
 };
 
@@ -115,9 +117,9 @@ Answer answer(const CurveRequest& request) {
     Case alone = a.from;
     alone.engine.reset();  // whose torque a curve does not ask
     alone.notes.clear();
-    for (std::string& line :
-         case_notes(alone, {&propeller}, request.json ? Units::metric : request.units()))
+    for (std::string& line : case_notes(alone, {&propeller}))
         a.notes.push_back(std::move(line));
+    a.unusual = unusual_in(alone, {&propeller}, request.json ? Units::metric : request.units());
     return a;
 }
 
@@ -126,17 +128,17 @@ bool converged(const CurvePoint& point) {
 }
 
 // One point of the sweep.
-struct PointRow {
+struct CurveRow {
     const CurvePoint* point = nullptr;
     const PointBands* bands = nullptr;               // absent with --no-band
     const MeasuredCoefficients* measured = nullptr;  // of --against
     double ct_off = 0.0, cp_off = 0.0;
 };
 
-std::vector<PointRow> rows_of(const Answer& a) {
-    std::vector<PointRow> rows;
+std::vector<CurveRow> rows_of(const Answer& a) {
+    std::vector<CurveRow> rows;
     for (std::size_t i = 0; i < a.sweep.points.size(); ++i) {
-        PointRow& row = rows.emplace_back();
+        CurveRow& row = rows.emplace_back();
         row.point = &a.sweep.points[i];
         row.bands = a.bands.empty() ? nullptr : &a.bands[i];
         if (!a.measured.empty()) {
@@ -149,8 +151,8 @@ std::vector<PointRow> rows_of(const Answer& a) {
 }
 
 // A figure and its range; nothing at a point without an answer.
-std::function<Cell(const PointRow&)> solved(double RotorResult::*figure, Band PointBands::*range) {
-    return [figure, range](const PointRow& row) {
+std::function<Cell(const CurveRow&)> solved(double RotorResult::*figure, Band PointBands::*range) {
+    return [figure, range](const CurveRow& row) {
         return !converged(*row.point)
                    ? Cell()
                    : banded(row.point->rotor.*figure,
@@ -158,18 +160,18 @@ std::function<Cell(const PointRow&)> solved(double RotorResult::*figure, Band Po
     };
 }
 
-Field<PointRow> advance_ratio() {
+Field<CurveRow> advance_ratio() {
     return {{"advance_ratio", {"advance", "ratio"}, plain("", 3), "", "J"},
-            [](const PointRow& row) {
+            [](const CurveRow& row) {
                 return Cell(row.point->advance_ratio);
             }};
 }
 
 Sheet sweep_sheet(const Answer& a) {
-    std::vector<Field<PointRow>> fields = {
+    std::vector<Field<CurveRow>> fields = {
         advance_ratio(),
         {{"airspeed_m_s", {"airspeed"}, Shown::airspeed},
-         [](const PointRow& row) {
+         [](const CurveRow& row) {
              return Cell(row.point->airspeed);
          }},
         {{"ct", {"CT"}, plain("", 4)}, solved(&RotorResult::ct, &PointBands::ct)},
@@ -183,10 +185,10 @@ Sheet sweep_sheet(const Answer& a) {
         {{"power_w", {"power"}, Shown::power}, solved(&RotorResult::power, &PointBands::power)}};
     if (!a.measured.empty()) {
         fields.push_back({{"measured_ct"},
-                          [](const PointRow& row) {
+                          [](const CurveRow& row) {
                               return Cell(row.measured->ct);
                           }});
-        fields.push_back({{"measured_cp"}, [](const PointRow& row) {
+        fields.push_back({{"measured_cp"}, [](const CurveRow& row) {
                               return Cell(row.measured->cp);
                           }});
     }
@@ -195,27 +197,27 @@ Sheet sweep_sheet(const Answer& a) {
 
 // Measured points beside the prediction.
 Sheet measured_sheet(const Answer& a) {
-    const std::vector<Field<PointRow>> fields = {
+    const std::vector<Field<CurveRow>> fields = {
         advance_ratio(),
         {{"ct", {"CT"}, plain("", 4)},
-         [](const PointRow& row) {
+         [](const CurveRow& row) {
              return Cell(row.point->rotor.ct);
          }},
         {{"measured_ct", {"measured"}, plain("", 4)},
-         [](const PointRow& row) {
+         [](const CurveRow& row) {
              return Cell(row.measured->ct);
          }},
-        {{"ct_off", {"off"}, in_percent(1)}, &PointRow::ct_off},
+        {{"ct_off", {"off"}, in_percent(1)}, &CurveRow::ct_off},
         {{"cp", {"CP"}, plain("", 4)},
-         [](const PointRow& row) {
+         [](const CurveRow& row) {
              return Cell(row.point->rotor.cp);
          }},
         {{"measured_cp", {"measured"}, plain("", 4)},
-         [](const PointRow& row) {
+         [](const CurveRow& row) {
              return Cell(row.measured->cp);
          }},
-        {{"cp_off", {"off"}, in_percent(1)}, &PointRow::cp_off},
-        {{"in_band", {"in band"}}, [](const PointRow& row) {
+        {{"cp_off", {"off"}, in_percent(1)}, &CurveRow::cp_off},
+        {{"in_band", {"in band"}}, [](const CurveRow& row) {
              return row.bands == nullptr
                         ? Cell()
                         : Cell(std::string(within_bands(*row.measured, *row.bands)));
@@ -247,6 +249,7 @@ std::string as_json(const Answer& a) {
     if (!a.sweep.zero_thrust_advance_ratio)
         warnings.emplace_back(no_zero_thrust_note());
     json["warnings"] = warnings;
+    json["unusual"] = a.unusual;
     json["notes"] = a.notes;
     return json.document();
 }
@@ -369,6 +372,7 @@ Page page_of(const Answer& a, Units units) {
     page.sections.push_back(std::move(figures));
     page.notes = sentences(a.sweep.findings);
     page.notes.insert(page.notes.end(), a.notes.begin(), a.notes.end());
+    page.unusual = a.unusual;
     page.cautions = caution_text();
     return page;
 }
@@ -378,7 +382,7 @@ std::string as_text(const Answer& a, Units units, bool plot) {
     if (!a.from.title.empty())
         out += wrapped(a.from.title) + "\n";
     out += wrapped(turning_sentence(a.propeller, a.diameter, a.blades, a.rotation, units));
-    out += wrapped(day_sentence(a.from, a.air, units)) + "\n";
+    out += wrapped(day_sentence(a.from, a.air, units)) + "\n" + asked_first(a.unusual);
     out += (a.measured.empty() ? sweep_table(a, units) : measured_table(a)) + "\n";
     out += plot && a.measured.empty() ? plotted(a) : "";
     for (const std::string& line : {zero_thrust_sentence(a.sweep), braking_sentence(a.sweep)})
@@ -394,7 +398,8 @@ Outcome run(const CurveRequest& request) {
     const Answer a = answer(request);
     Outcome outcome;
     if (request.page) {
-        write_page(*request.page, page_of(a, request.units()));
+        write_page(*request.page, page_of(a, request.units()),
+                   {request.force, inputs_of(request, {request.against}), {}});
         outcome.err = fmt::format("loadline curve: wrote {}\n", *request.page);
     }
     outcome.out = request.json ? as_json(a) : as_text(a, request.units(), request.plot());

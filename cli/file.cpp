@@ -5,9 +5,12 @@
 #include <fmt/format.h>
 #include <sys/stat.h>
 #include <unistd.h>
+#include <algorithm>
 #include <cerrno>
+#include <csignal>
 #include <cstdlib>
 #include <filesystem>
+#include <fstream>
 #include <system_error>
 
 namespace loadline::cli {
@@ -21,6 +24,24 @@ std::string reason_of(int error) {
     throw UsageError(fmt::format("\"{}\" cannot be written ({})", file, reason_of(error)),
                      "name a file in a folder you may write to");
 }
+
+// Holds back what would end the program and leave a draft behind.
+class SignalsHeld {
+public:
+    SignalsHeld() {
+        sigset_t ending;
+        sigemptyset(&ending);
+        for (const int signal : {SIGINT, SIGTERM, SIGHUP, SIGQUIT, SIGXFSZ, SIGXCPU})
+            sigaddset(&ending, signal);
+        ::pthread_sigmask(SIG_BLOCK, &ending, &before_);
+    }
+    SignalsHeld(const SignalsHeld&) = delete;
+    SignalsHeld& operator=(const SignalsHeld&) = delete;
+    ~SignalsHeld() { ::pthread_sigmask(SIG_SETMASK, &before_, nullptr); }
+
+private:
+    sigset_t before_{};
+};
 
 // A file under a name of its own in the folder of `target`, gone again unless it was moved there.
 class Draft {
@@ -51,10 +72,7 @@ public:
     // Moves the draft to its target. Unless `over`, an existing target is never touched: a link is
     // made instead, which fails when the name is taken.
     void move(bool over) {
-        constexpr mode_t usual = 0666;
-        const mode_t mask = ::umask(0);
-        ::umask(mask);
-        const int failed = ::fchmod(file_, usual & ~mask) != 0 || ::fsync(file_) != 0 ? errno : 0;
+        const int failed = ::fchmod(file_, mode()) != 0 || ::fsync(file_) != 0 ? errno : 0;
         const int closed = ::close(file_);
         file_ = -1;
         if (failed != 0 || closed != 0)
@@ -76,6 +94,16 @@ public:
     }
 
 private:
+    // That of the file it replaces, else what the user's mask leaves.
+    [[nodiscard]] mode_t mode() const {
+        struct stat there {};
+        if (::lstat(target_.c_str(), &there) == 0 && S_ISREG(there.st_mode))
+            return there.st_mode & 0777U;
+        const mode_t mask = ::umask(0);
+        ::umask(mask);
+        return 0666U & ~mask;
+    }
+
     std::string target_;
     std::string name_;
     int file_ = -1;
@@ -84,20 +112,58 @@ private:
 
 }  // namespace
 
-void check_writable(const std::string& file, std::string_view example, bool force) {
+namespace {
+
+constexpr std::size_t looked_at = 4096;  // bytes from its start in which a file of our own says so
+
+bool holds(const std::string& file, std::string_view mark) {
+    std::ifstream in(file, std::ios::binary);
+    std::string start(looked_at, '\0');
+    in.read(start.data(), static_cast<std::streamsize>(start.size()));
+    return std::string_view(start).substr(0, static_cast<std::size_t>(in.gcount())).find(mark) !=
+           std::string_view::npos;
+}
+
+bool is_one_of(const std::string& file, const std::vector<std::string>& inputs) {
+    return std::any_of(
+        inputs.begin(), inputs.end(),
+        [&](const std::string& input) {
+            std::error_code error;
+            return std::filesystem::equivalent(file, input, error) && !error;
+        });
+}
+
+}  // namespace
+
+void check_writable(const std::string& file, std::string_view example, const Replacing& replacing) {
+    using std::filesystem::file_type;
     std::error_code error;
     const std::filesystem::file_status status = std::filesystem::symlink_status(file, error);
-    if (status.type() == std::filesystem::file_type::directory) {
+    const std::string name_another = fmt::format("name another file, {}", example);
+    if (status.type() == file_type::not_found)
+        return;
+    if (status.type() == file_type::directory)
         throw UsageError(fmt::format("\"{}\" is a folder", file),
                          fmt::format("name the file to write, {}", example));
-    }
-    if (status.type() != std::filesystem::file_type::not_found && !force) {
+    if (is_one_of(file, replacing.inputs))
+        throw UsageError(fmt::format("\"{}\" is what is read", file), name_another);
+    if (status.type() != file_type::regular)
+        throw UsageError(fmt::format("\"{}\" is a {}, not a file", file,
+                                     status.type() == file_type::symlink ? "link"
+                                     : status.type() == file_type::fifo  ? "pipe"
+                                                                         : "device"),
+                         name_another);
+    const bool own = !replacing.own.empty() && holds(file, replacing.own);
+    if (!replacing.force && !own)
         throw UsageError(fmt::format("\"{}\" is there already", file),
                          "name another file, or add --force to replace it");
-    }
+    const auto writable = std::filesystem::perms::owner_write;
+    if ((status.permissions() & writable) == std::filesystem::perms::none)
+        throw UsageError(fmt::format("\"{}\" may only be read", file), name_another);
 }
 
 void write_file(const std::string& file, std::string_view text, bool over) {
+    const SignalsHeld held;
     Draft draft(file);
     draft.write(text);
     draft.move(over);

@@ -3,15 +3,24 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace loadline::cli {
 
-/// Errors: UsageError when `file` is a folder, or is there already and not to be replaced.
-/// `example`: "such as my-case.toml".
-void check_writable(const std::string& file, std::string_view example, bool force);
+/// What a file may be written over.
+struct Replacing {
+    bool force = false;               ///< whatever regular file is there
+    std::vector<std::string> inputs;  ///< never these: what the command reads
+    std::string_view own;             ///< without force too, a file that holds this near its start
+};
 
-/// Writes under a name of its own beside it and moves that in place. Unless `over`, a file that has
-/// come to be there is never touched. Errors: UsageError when it cannot be written.
+/// Whether `file` may be written: a regular file or none, not read-only, none of the inputs, and
+/// there already only if it may be replaced. Errors: UsageError. `example`: "such as my-case.toml".
+void check_writable(const std::string& file, std::string_view example, const Replacing& replacing);
+
+/// Writes under a name of its own beside it and moves that in place; one that is replaced keeps its
+/// mode. Unless `over`, a file that has come to be there is never touched. Signals that end the
+/// program wait until the draft is moved or gone. Errors: UsageError when it cannot be written.
 void write_file(const std::string& file, std::string_view text, bool over);
 
 }  // namespace loadline::cli

@@ -23,6 +23,7 @@ namespace {
 struct LessonRequest : CaseRequest {
     Text propeller{*this, propeller_option};
     Text page{*this, page_option};
+    Switch force{*this, force_option};
 };
 
 struct Answer {
@@ -31,6 +32,7 @@ struct Answer {
     Lesson lesson;
     std::vector<std::string> sentences;
     std::vector<LessonQuestion> questions;
+    std::vector<std::string> unusual;
 };
 
 Answer answer(const LessonRequest& request) {
@@ -47,6 +49,7 @@ Answer answer(const LessonRequest& request) {
                          "add it; \"loadline new\" writes a case that has it");
     }
     a.air = air_at_field(a.from.day);
+    a.unusual = unusual_in(a.from, {&propeller}, Units::metric);
     try {
         a.lesson = make_lesson(lesson_subject(a.from, propeller));
     } catch (const LessonUnsolved& error) {
@@ -106,7 +109,7 @@ std::vector<Pick> pitch_picks() {
 }
 
 std::string as_text(const Answer& a) {
-    std::string out = wrapped(lesson_title) + "\n";
+    std::string out = wrapped(lesson_title) + "\n" + asked_first(a.unusual);
     for (const std::string& sentence : a.sentences)
         out += wrapped(sentence, "- ");
     out += "\n" + wrapped(run_heading(a.lesson));
@@ -119,11 +122,9 @@ std::string as_text(const Answer& a) {
 
 std::string as_json(const Answer& a) {
     std::vector<std::string> not_finite;  // stand as null
-    Json json = {{"propeller", a.lesson.name},
-                 {"airspeed_m_s", a.lesson.ranges.airspeed.start},
-                 {"sentences", a.sentences},
-                 {"rows", pitch_sheet(a.lesson).document(not_finite)},
-                 {"questions", Json::array()}};
+    Json json = {{"propeller", a.lesson.name}, {"airspeed_m_s", a.lesson.ranges.airspeed.start},
+                 {"sentences", a.sentences},   {"rows", pitch_sheet(a.lesson).document(not_finite)},
+                 {"questions", Json::array()}, {"unusual", a.unusual}};
     for (const LessonQuestion& q : a.questions)
         json["questions"].push_back({{"question", q.question}, {"answer", q.answer}});
     return json.document();
@@ -275,6 +276,7 @@ Page page_of(const Answer& a) {
     Page page;
     page.names = names_of(a.from);
     page.title = lesson_title;
+    page.unusual = a.unusual;
     page.lead = a.sentences;
     const std::string& title = a.from.title;
     const bool sentence =
@@ -309,7 +311,7 @@ Outcome run(const LessonRequest& request) {
     const Answer a = answer(request);
     Outcome outcome;
     if (request.page) {
-        write_page(*request.page, page_of(a));
+        write_page(*request.page, page_of(a), {request.force, inputs_of(request), {}});
         outcome.err = fmt::format("loadline lesson: wrote {}\n", *request.page);
     }
     outcome.out = request.json ? as_json(a) : as_text(a);

@@ -26,6 +26,7 @@ struct MatchRequest : CaseRequest {
     Switch no_band{*this, no_band_option};
     Switch no_plot{*this, no_plot_option};
     Text page{*this, page_option};
+    Switch force{*this, force_option};
     Text speeds{*this, {"--speeds", "LIST", "Airspeeds, such as \"0, 10, 14 m/s\""}};
     [[nodiscard]] bool plot() const { return terminal && !no_plot; }
 };
@@ -123,12 +124,14 @@ Matched answer(const MatchRequest& request) {
         for (const Propeller* propeller : propellers)
             knowledge.push_back(propeller->knowledge);
         a.bands = match_bands(*a.from.engine, *a.from.drive, named, knowledge, a.air, a.rows);
+        tell_odds(a.rows, *a.bands, *a.from.engine);
     }
     // The document is metric whatever the text is.
     const Units units = request.json ? Units::metric : request.units();
     a.notes = sentences(engine_findings(*a.from.engine, a.air));
-    for (std::string& line : case_notes(a.from, propellers, units))
+    for (std::string& line : case_notes(a.from, propellers))
         a.notes.push_back(std::move(line));
+    a.unusual = unusual_in(a.from, propellers, units, rotors);
     a.verdicts = verdicts_of(a, units);
     return a;
 }
@@ -233,6 +236,7 @@ Json point_json(const Sheet& sheet, std::size_t row, const MatchPoint& point) {
         }
     }
     json["others"] = std::move(others);
+    json["odds"] = odds_json(point.limit_odds);
     json["warnings"] = warnings;
     return json;
 }
@@ -247,6 +251,7 @@ std::string as_json(const Matched& a) {
         json["craft"] = {{"level_thrust_n",
                           finite_or_null(level_thrust(*a.from.craft), "level_thrust_n", notes)}};
     }
+    json["unusual"] = a.unusual;
     json["verdicts"] = a.verdicts;
     std::vector<Sheet> sheets;
     for (std::size_t p = 0; p < a.speeds.size(); ++p)
@@ -343,7 +348,7 @@ std::string as_text(const Matched& a, Units units, bool plot) {
     if (!a.from.title.empty())
         out += wrapped(a.from.title) + "\n";
     out += wrapped(day_sentence(a.from, a.air, units)) + "\n";
-    out += comparison(a);
+    out += asked_first(a.unusual) + comparison(a);
     out += plot ? plotted(a) : "";
     for (std::size_t i = 0; i < a.speeds.size(); ++i)
         out += section_at(a, i, units);
@@ -355,7 +360,8 @@ Outcome run(const MatchRequest& request) {
     const Matched a = answer(request);
     Outcome outcome;
     if (request.page) {
-        write_page(*request.page, match_page(a, request.units()));
+        write_page(*request.page, match_page(a, request.units()),
+                   {request.force, inputs_of(request), {}});
         outcome.err = fmt::format("loadline match: wrote {}\n", *request.page);
     }
     outcome.out = request.json ? as_json(a) : as_text(a, request.units(), request.plot());

@@ -21,7 +21,8 @@ struct Matched {
     Air air;
     std::vector<double> speeds;
     std::vector<MatchRow> rows;
-    std::optional<MatchBands> bands;  ///< absent with --no-band
+    std::optional<MatchBands> bands;   ///< absent with --no-band
+    std::vector<std::string> unusual;  ///< asked before the answer
     std::vector<std::string> notes;
     std::vector<std::string> verdicts;
     std::optional<LoadLines> lines;  ///< for a page or a plot

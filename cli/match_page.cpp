@@ -160,6 +160,7 @@ Page match_page(const Matched& a, Units units) {
         }
     }
     page.sections.push_back(std::move(figures));
+    page.unusual = a.unusual;
     page.notes = notes_below(a);
     page.cautions = caution_text();
     return page;

@@ -26,7 +26,7 @@ Outcome run(const NewRequest& request) {
         outcome.out = request.json ? json.document() : text;
         return outcome;
     }
-    check_writable(*request.file, "such as my-case.toml", request.force);
+    check_writable(*request.file, "such as my-case.toml", {request.force, {}, {}});
     write_file(*request.file, text, request.force);
     json["file"] = *request.file;
     outcome.out = request.json ? json.document()

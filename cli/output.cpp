@@ -2,6 +2,7 @@
 
 #include "cli/table.hpp"
 #include "loadline/words/notes.hpp"
+#include "loadline/words/slip_words.hpp"
 
 #include <fmt/format.h>
 #include <cmath>
@@ -35,6 +36,17 @@ void Writer::put(Json& json, std::string_view key, const std::optional<double>& 
     json[key] = number(value, key);
 }
 
+Json odds_json(const std::optional<LimitOdds>& odds) {
+    if (!odds)
+        return nullptr;
+    const auto of = [](const std::optional<double>& share) {
+        return share ? Json(*share) : Json(nullptr);
+    };
+    return {{"over_rpm_limit", of(odds->over_limit)},
+            {"below_torque_peak", of(odds->below_peak)},
+            {"over_head_limit", of(odds->over_head)}};
+}
+
 std::vector<std::string> names_of(const Case& from) {
     std::vector<std::string> names = {from.title};
     for (const Propeller& propeller : from.propellers)
@@ -43,11 +55,28 @@ std::vector<std::string> names_of(const Case& from) {
 }
 
 std::vector<std::string> case_notes(const Case& from,
-                                    const std::vector<const Propeller*>& propellers, Units units) {
+                                    const std::vector<const Propeller*>& propellers) {
     std::vector<std::string> notes = from.notes;
-    for (std::string& line : scenario_notes(from, propellers, units))
+    for (std::string& line : assumption_notes(propellers))
         notes.push_back(std::move(line));
     return notes;
+}
+
+std::vector<std::string> unusual_in(const Case& from,
+                                    const std::vector<const Propeller*>& propellers, Units units,
+                                    const std::vector<Rotor>& rotors) {
+    std::vector<std::string> asked = questions_first(from, propellers, units);
+    if (!asked.empty() || rotors.empty())
+        return asked;
+    std::vector<const Rotor*> all;
+    for (const Rotor& rotor : rotors)
+        all.push_back(&rotor);
+    return slip_questions(slips_behind(from, all, air_at_field(from.day)), units);
+}
+
+std::string asked_first(const std::vector<std::string>& unusual) {
+    const std::string block = listed(asked_first_heading, unusual);
+    return block.empty() ? block : block + "\n";
 }
 
 std::string cautions() {

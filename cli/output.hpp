@@ -3,6 +3,7 @@
 
 #include "cli/command.hpp"
 #include "cli/json.hpp"
+#include "loadline/study/limits.hpp"
 #include "loadline/words/notes.hpp"
 #include "loadline/words/units.hpp"
 
@@ -37,10 +38,25 @@ private:
     std::vector<std::string>* warnings_;
 };
 
-/// What the reader of an answer should know of the case itself: what looks like a slip in it, and
+/// Odds that limits are passed; null where there are none.
+Json odds_json(const std::optional<LimitOdds>& odds);
+
+/// What the reader of an answer should know of the case itself: what looks turned round in it, and
 /// what was assumed of each propeller.
 std::vector<std::string> case_notes(const Case& from,
-                                    const std::vector<const Propeller*>& propellers, Units units);
+                                    const std::vector<const Propeller*>& propellers);
+
+/// What is to be asked before an answer is read: values unlike the trade, figures that stand out,
+/// and where there are none of these, what may stand behind a speed that is of no use. `rotors`
+/// those of the propellers, or none where an engine is not asked.
+std::vector<std::string> unusual_in(const Case& from,
+                                    const std::vector<const Propeller*>& propellers, Units units,
+                                    const std::vector<Rotor>& rotors = {});
+
+/// The same as a block of text, with a line end behind it; empty for none.
+std::string asked_first(const std::vector<std::string>& unusual);
+
+inline constexpr const char* asked_first_heading = "First, is this right?";
 
 /// Its title and the names of its propellers.
 std::vector<std::string> names_of(const Case& from);

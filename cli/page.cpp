@@ -2,6 +2,7 @@
 
 #include "cli/command.hpp"
 #include "cli/file.hpp"
+#include "cli/output.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
@@ -32,6 +33,31 @@ std::string filled(std::string_view form, const std::map<std::string_view, std::
     }
     out += form;
     return out;
+}
+
+// What a policy calls a script it lets run: the hash of its text, base64 of the bytes written in
+// `hex`.
+std::string source_of(std::string_view hex) {
+    constexpr std::string_view letters =
+        "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    const auto digit = [](char c) {
+        return static_cast<unsigned>(c <= '9' ? c - '0' : c - 'a' + 10);
+    };
+    std::string out = "'sha256-";
+    unsigned bits = 0;
+    int held = 0;
+    for (const char c : hex) {
+        bits = bits << 4U | digit(c);
+        held += 4;
+        if (held >= 6) {
+            held -= 6;
+            out += letters[bits >> static_cast<unsigned>(held) & 63U];
+            bits &= (1U << static_cast<unsigned>(held)) - 1U;
+        }
+    }
+    if (held > 0)
+        out += letters[bits << static_cast<unsigned>(6 - held) & 63U];
+    return out + "='";
 }
 
 // Text of a case by itself: whichever way it is written, it keeps to itself.
@@ -222,6 +248,9 @@ std::string render(const Page& page) {
     std::string body;
     Json charts = Json::array();
     body += "<h1>" + isolated(page.title) + "</h1>\n";
+    if (!page.unusual.empty())
+        body += "<div class=\"caution\"><p>" + escaped(asked_first_heading) + "</p>\n" +
+                list_of(words, page.unusual) + "</div>\n";
     if (!page.lead.empty())
         body += "<div class=\"lead\">\n" + lead_of(words, page.lead) + "</div>\n";
     if (!page.subtitle.empty())
@@ -245,20 +274,27 @@ std::string render(const Page& page) {
     data["charts"] = std::move(charts);
     const std::string title = escaped(page.title);
     const std::string block = script_safe(data);
-    const std::string script =
-        std::string(charts_js) + (page.lesson ? std::string(lesson_js) : std::string());
+    const std::string lesson =
+        page.lesson ? fmt::format("<script>{}</script>\n", lesson_js) : std::string();
+    const std::string hashes =
+        fmt::format("{} {}{}", source_of(chart_library_sha256), source_of(charts_js_sha256),
+                    page.lesson ? " " + source_of(lesson_js_sha256) : "");
     return filled(page_html, {{"title", title},
                               {"style", page_css},
                               {"body", body},
                               {"data", block},
+                              {"hashes", hashes},
                               {"library", chart_library},
-                              {"script", script}});
+                              {"charts", charts_js},
+                              {"lesson", lesson}});
 }
 
-void write_page(const std::string& file, const Page& page) {
+void write_page(const std::string& file, const Page& page, const Replacing& replacing) {
     if (file.empty())
         throw UsageError("--page: the file name is empty", "name a file, such as answer.html");
-    check_writable(file, "such as answer.html", true);
+    Replacing pages = replacing;
+    pages.own = "<meta name=\"generator\" content=\"loadline\">";
+    check_writable(file, "such as answer.html", pages);
     write_file(file, render(page), true);
 }
 

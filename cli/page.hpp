@@ -1,6 +1,7 @@
 #pragma once
 /// One self-contained page: the answer first, then pictures and tables, readable without scripts.
 
+#include "cli/file.hpp"
 #include "cli/json.hpp"
 
 #include <string>
@@ -42,7 +43,8 @@ struct Page {
     /// of writing.
     std::vector<std::string> names;
     std::string subtitle;
-    std::vector<std::string> lead;  ///< the answer
+    std::vector<std::string> unusual;  ///< asked before the answer
+    std::vector<std::string> lead;     ///< the answer
     std::vector<PageSection> sections;
     std::vector<std::string> notes;
     std::string cautions;
@@ -60,7 +62,8 @@ std::string escaped(std::string_view text);
 /// JSON fit to stand in a script element: no "<", so neither "</script>" nor "<!--" can end it.
 std::string script_safe(const Json& json);
 
-/// Renders and writes it, replacing an earlier one. Errors: UsageError as write_file.
-void write_page(const std::string& file, const Page& page);
+/// Renders and writes it, replacing an earlier page. Errors: UsageError as check_writable and
+/// write_file.
+void write_page(const std::string& file, const Page& page, const Replacing& replacing);
 
 }  // namespace loadline::cli

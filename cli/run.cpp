@@ -218,12 +218,13 @@ Outcome outcome_of(const std::vector<std::string>& args, bool terminal) {
 int run(const std::vector<std::string>& args, std::ostream& out, std::ostream& err) {
     const bool terminal = &out == &std::cout && isatty(STDOUT_FILENO) == 1;
     const Outcome outcome = outcome_of(args, terminal);
-    out << outcome.out << std::flush;
+    // Names were refused what would turn or hide a line; paths and folders were not.
+    out << for_terminal(outcome.out) << std::flush;
     if (!out) {
         err << "loadline: the answer could not be written; check the disk or the pipe it goes to\n";
         return status_wrong_input;
     }
-    err << outcome.err << std::flush;
+    err << for_terminal(outcome.err) << std::flush;
     return outcome.status;
 }
 

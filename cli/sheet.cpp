@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
 #include <stdexcept>
 
 namespace loadline::cli {
@@ -72,7 +73,14 @@ Json value_json(const Cell& cell, const SheetColumn& column, std::vector<std::st
     return words != nullptr ? Json(*words) : Json();
 }
 
-std::string csv_field(const std::string& text) {
+// A name that begins like a formula is marked as text for spreadsheets.
+std::string csv_field(const std::string& written) {
+    char* end = nullptr;
+    static_cast<void>(std::strtod(written.c_str(), &end));
+    const bool number = !written.empty() && *end == '\0';
+    const bool formula = !written.empty() && !number &&
+                         std::string_view("=+-@\t\r").find(written[0]) != std::string_view::npos;
+    const std::string text = formula ? "'" + written : written;
     if (text.find_first_of(",\"\r\n") == std::string::npos)
         return text;
     std::string out = "\"";

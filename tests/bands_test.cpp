@@ -11,6 +11,7 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
+#include <functional>
 #include <random>
 
 using namespace loadline;
@@ -33,6 +34,36 @@ double width(const Band& b) {
     return b.high - b.low;
 }
 
+// Rotor rebuilt and match searched anew with everything uncertain drawn.
+struct Whole {
+    double rotation = 0.0, thrust = 0.0;
+};
+
+Whole whole_match(const Engine& engine, const Rotor& rotor, const Air& air, double airspeed,
+                  const BladeUncertainty& uncertainty, const std::function<double()>& normal) {
+    const SharedUncertainty shared = shared_uncertainty();
+    RotorModel model;
+    model.deviation.angle = shared.angle * normal() + uncertainty.angle * normal();
+    model.deviation.chord = uncertainty.chord * normal();
+    model.deviation.zero_lift = uncertainty.zero_lift * normal();
+    model.deviation.drag = uncertainty.drag * normal();
+    model.deviation.greatest_lift = uncertainty.greatest_lift * normal();
+    const double thrust_form = 1.0 + uncertainty.thrust_form * normal();
+    const double power_form = 1.0 + uncertainty.power_form * normal();
+    EngineDescription e = engine.description();
+    // Torque asked grows with the form error of power: the same as an engine that gives less.
+    const double gain = (1.0 + shared.torque * normal()) / power_form;
+    for (TorquePoint& t : e.table)
+        t.torque *= gain;
+    Air day = air;
+    day.density *= 1.0 + shared.density * normal();
+    e.day_correction = DayCorrection::none;
+    const Match m = match(Engine(e), drive, Rotor(rotor.blade(), model), day, airspeed);
+    REQUIRE(m.answer.has_value());
+    return {m.agreements[*m.answer].engine_rotation,
+            m.agreements[*m.answer].rotor.thrust * thrust_form};
+}
+
 }  // namespace
 
 TEST_CASE("the response stands for whole matches with the same deviations") {
@@ -46,36 +77,16 @@ TEST_CASE("the response stands for whole matches with the same deviations") {
     const MatchBands bands =
         match_bands(engine, drive, {{"one", &rotor}}, {Knowledge::section_known}, air, rows);
     const BladeUncertainty uncertainty = blade_uncertainty(Knowledge::section_known);
-    const SharedUncertainty shared = shared_uncertainty();
     std::mt19937 random(5);
     std::normal_distribution<double> normal;
     for (std::size_t p = 0; p < 2; ++p) {
         REQUIRE(bands.points[0][p].has_value());
         std::vector<double> speeds, thrusts;
         for (int k = 0; k < 300; ++k) {
-            RotorModel model;
-            model.deviation.angle =
-                shared.angle * normal(random) + uncertainty.angle * normal(random);
-            model.deviation.chord = uncertainty.chord * normal(random);
-            model.deviation.zero_lift = uncertainty.zero_lift * normal(random);
-            model.deviation.drag = uncertainty.drag * normal(random);
-            model.deviation.greatest_lift = uncertainty.greatest_lift * normal(random);
-            const double thrust_form = 1.0 + uncertainty.thrust_form * normal(random);
-            const double power_form = 1.0 + uncertainty.power_form * normal(random);
-            EngineDescription e = engine.description();
-            // Torque asked grows with the form error of power: the same as an engine that gives
-            // less.
-            const double gain = (1.0 + shared.torque * normal(random)) / power_form;
-            for (TorquePoint& t : e.table)
-                t.torque *= gain;
-            Air day = air;
-            day.density *= 1.0 + shared.density * normal(random);
-            e.day_correction = DayCorrection::none;
-            const Match m = match(Engine(e), drive, Rotor(rotor.blade(), model), day,
-                                  rows[0].points[p].match.airspeed);
-            REQUIRE(m.answer.has_value());
-            speeds.push_back(m.agreements[*m.answer].engine_rotation);
-            thrusts.push_back(m.agreements[*m.answer].rotor.thrust * thrust_form);
+            const Whole whole = whole_match(engine, rotor, air, rows[0].points[p].match.airspeed,
+                                            uncertainty, [&] { return normal(random); });
+            speeds.push_back(whole.rotation);
+            thrusts.push_back(whole.thrust);
         }
         std::sort(speeds.begin(), speeds.end());
         std::sort(thrusts.begin(), thrusts.end());
@@ -184,4 +195,43 @@ TEST_CASE("2000 draws for four propellers take well under a second") {
 #if !defined(__SANITIZE_ADDRESS__)
     CHECK(time < 1.0);
 #endif
+}
+
+TEST_CASE("odds of the rpm limit and the torque peak are those of whole matches") {
+    // Within 2 points where they are 5, 20 and 50 %. The whole matches are drawn from a Sobol
+    // sequence of another length, so that theirs is hardly a scatter.
+    const Rotor rotor(linear_blade({}));
+    const Air air;
+    const BladeUncertainty uncertainty = blade_uncertainty(Knowledge::section_known);
+    constexpr std::size_t count = 2048, dimensions = 10;
+    const std::vector<double> draws = normal_draws(count, dimensions);
+    std::vector<double> whole;
+    for (std::size_t k = 0; k < count; ++k) {
+        std::size_t used = k * dimensions;
+        whole.push_back(whole_match(small_engine(), rotor, air, 0.0, uncertainty, [&] {
+                            return draws[used++];
+                        }).rotation);
+    }
+    std::sort(whole.begin(), whole.end());
+    for (const double share : {0.05, 0.20, 0.50}) {
+        EngineDescription e = small_engine().description();
+        e.day_correction = DayCorrection::none;
+        e.rpm_limit = whole[static_cast<std::size_t>((1.0 - share) * static_cast<double>(count))];
+        const Engine engine(std::move(e));
+        const std::vector<NamedRotor> one = {{"one", &rotor}};
+        auto rows = study_match(engine, drive, one, air, {0.0});
+        const MatchBands bands =
+            match_bands(engine, drive, one, {Knowledge::section_known}, air, rows);
+        const LimitOdds odds = bands.points[0][0]->odds;
+        REQUIRE(odds.over_limit);
+        fmt::print("odds of the limit: {:.1f} % in whole matches, {:.1f} % said\n", 100.0 * share,
+                   100.0 * *odds.over_limit);
+        CHECK(std::abs(*odds.over_limit - share) < 0.02);
+        // What is told goes by the odds, not by the figure itself.
+        tell_odds(rows, bands, engine);
+        const auto told = std::any_of(
+            rows[0].points[0].findings.begin(), rows[0].points[0].findings.end(),
+            [](const Finding& f) { return std::holds_alternative<finding::OverLimit>(f); });
+        CHECK(told == (*odds.over_limit > told_odds));
+    }
 }

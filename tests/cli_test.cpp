@@ -72,7 +72,8 @@ std::string unwrapped(std::string text) {
 const std::vector<std::string> point_keys = {
     "airspeed_m_s",  "engine_rpm",     "propeller_rpm", "thrust_n", "torque_nm",
     "shaft_power_w", "engine_power_w", "efficiency",    "ct",       "cp",
-    "advance_ratio", "tip_mach",       "stable",        "others",   "warnings"};
+    "advance_ratio", "tip_mach",       "stable",        "others",   "warnings",
+    "odds"};
 
 }  // namespace
 
@@ -146,7 +147,8 @@ TEST_CASE("what a page says first: limits in the headline, thrust left, one note
     const Json& first = json["propellers"][0]["points"];
     // All-up mass 385 kg at glide ratio 6.2, g = 9.80665 m/s2.
     CHECK(near(json["craft"]["level_thrust_n"], 385.0 * 9.80665 / 6.2, 1e-9));
-    REQUIRE(json["verdicts"].size() == 2);
+    // The propeller flown now may itself be pulled below the torque peak.
+    REQUIRE(json["verdicts"].size() == 3);
     const double figure = first[0]["figure_of_merit"];
     const double area = std::numbers::pi * 0.86 * 0.86;
     CHECK(near(figure,
@@ -169,7 +171,7 @@ TEST_CASE("what a page says first: limits in the headline, thrust left, one note
     CHECK(first[0]["warnings"].dump().find("Reynolds number above") != std::string::npos);
 
     const Scratch scratch;
-    std::string text = replaced(read(demo), "rpm_limit = \"6800 rpm\"", "rpm_limit = \"6400 rpm\"");
+    std::string text = replaced(read(demo), "rpm_limit = \"6800 rpm\"", "rpm_limit = \"5900 rpm\"");
     const std::string over = run({"match", scratch.write("a.toml", text)}).out;
     CHECK(unwrapped(over).find("\"Larch 172\" itself turns the engine") != std::string::npos);
     CHECK(unwrapped(over).find("rpm over the maker's limit") != std::string::npos);
@@ -811,7 +813,7 @@ TEST_CASE("compare: those that pass the limit are named together when there are 
     text += "\n" + replaced(text.substr(text.rfind("[[propeller]]")), "Rowan 166 three-blade",
                             "Rowan again");
     const Json json = json_of({"compare", scratch.write("four.toml", text), "--no-band"});
-    const std::string together = json["verdict"][1];
+    const std::string together = json["verdict"][0];
     CHECK(together.find(" turn the engine over its limit of 5000 rpm standing still.") !=
           std::string::npos);
     for (const char* name :

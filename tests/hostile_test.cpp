@@ -1,6 +1,7 @@
 // Files from strangers: what they may not open, hang, hide or bring down. Sizes and depths at their
 // edge.
 
+#include "cli/file.hpp"
 #include "loadline/case/case.hpp"
 #include "loadline/case/limits.hpp"
 #include "loadline/case/text.hpp"
@@ -10,8 +11,10 @@
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 #include <sys/stat.h>
+#include <sys/wait.h>
 #include <unistd.h>
 #include <chrono>
+#include <csignal>
 #include <filesystem>
 #include <fstream>
 #include <string>
@@ -244,4 +247,101 @@ TEST_CASE("a case that was read is answered, or told at its line") {
                 CHECK(ran.err.find(file + ":") == 0);
         }
     }
+}
+
+TEST_CASE(
+    "a page is written over a page of its own, over others when told, never over what is read") {
+    const Folder f;
+    const std::string sound = slurp(LOADLINE_ROOT "/cases/paraglider.toml");
+    f.write("case/c.toml", sound);
+    const std::string file = (f.path / "case/c.toml").string();
+    const std::string page = (f.path / "case/p.html").string();
+    const auto match = [&](const std::string& to, bool force = false) {
+        std::vector<std::string> args = {"match", file, "--no-band", "--page", to};
+        if (force)
+            args.emplace_back("--force");
+        return loadline::test::run(args);
+    };
+    for (const bool force : {false, true}) {
+        const auto ran = match(file, force);
+        CHECK(ran.status == 2);
+        CHECK(ran.err.find("is what is read") != std::string::npos);
+        CHECK(slurp(file) == sound);
+    }
+    fs::create_hard_link(file, f.path / "case/same.html");
+    CHECK(match((f.path / "case/same.html").string(), true).status == 2);
+    CHECK(match(page).status == 0);
+    fs::permissions(page, fs::perms::owner_read | fs::perms::owner_write);
+    CHECK(match(page).status == 0);
+    CHECK((fs::status(page).permissions() & fs::perms::all) ==
+          (fs::perms::owner_read | fs::perms::owner_write));
+    fs::permissions(page, fs::perms::owner_read);
+    CHECK(match(page, true).status == 2);
+    f.write("case/notes.html", "<p>mine</p>");
+    const std::string notes = (f.path / "case/notes.html").string();
+    CHECK(match(notes).err.find("--force") != std::string::npos);
+    CHECK(slurp(notes) == "<p>mine</p>");
+    CHECK(match(notes, true).status == 0);
+    CHECK(slurp(notes).find("<!DOCTYPE html>") == 0);
+    REQUIRE(mkfifo((f.path / "case/pipe").c_str(), 0600) == 0);
+    fs::create_symlink("notes.html", f.path / "case/link.html");
+    for (const char* name : {"case/pipe", "case/link.html"})
+        CHECK(match((f.path / name).string(), true).status == 2);
+    CHECK(fs::is_symlink(f.path / "case/link.html"));
+    CHECK(fs::is_fifo(f.path / "case/pipe"));
+}
+
+TEST_CASE("a signal leaves no draft behind") {
+    const Folder f;
+    const std::string text(3'000'000, 'x');
+    const std::string file = (f.path / "out.html").string();
+    for (int round = 0; round < 12; ++round) {
+        const pid_t child = fork();
+        REQUIRE(child >= 0);
+        if (child == 0)
+            for (;;)
+                loadline::cli::write_file(file, text, true);
+        usleep(static_cast<useconds_t>(3000 + 1700 * round));
+        kill(child, round % 2 == 0 ? SIGTERM : SIGINT);
+        int status = 0;
+        waitpid(child, &status, 0);
+        CHECK(WIFSIGNALED(status));
+        int files = 0;
+        for (const auto& entry : fs::directory_iterator(f.path))
+            files += entry.is_regular_file() && entry.path() != file;
+        CHECK(files == 0);
+    }
+    CHECK(fs::file_size(file) == text.size());
+}
+
+TEST_CASE("a sheet holds no formula, a terminal no turned line") {
+    const Folder f;
+    std::string text = slurp(LOADLINE_ROOT "/cases/paraglider.toml");
+    text = loadline::test::replaced(text, "\"Alder 130 fine\"", "\"=2+5\"");
+    text = loadline::test::replaced(text, "\"Sorrel 125 swept\"", "\"@SUM(A1)\"");
+    const std::string folder = "case/\x1b[31m\u202E";
+    f.write(folder + "/c.toml", text);
+    const std::string file = (f.path / folder / "c.toml").string();
+    const auto sheet = loadline::test::run({"compare", file, "--csv", "--no-band"});
+    CHECK(sheet.status == 0);
+    CHECK(sheet.out.find("\n'=2+5,") != std::string::npos);
+    CHECK(sheet.out.find("\n'@SUM(A1),") != std::string::npos);
+    const auto wrong = loadline::test::run({"match", file + "x"});
+    CHECK(wrong.status == 2);
+    CHECK(wrong.err.find('\x1b') == std::string::npos);
+    CHECK(wrong.err.find("\u202E") == std::string::npos);
+}
+
+TEST_CASE("scripts of a page run by their hash alone") {
+    const Folder f;
+    f.write("c.toml", slurp(LOADLINE_ROOT "/cases/demo.toml"));
+    const std::string page = (f.path / "p.html").string();
+    REQUIRE(
+        loadline::test::run({"match", (f.path / "c.toml").string(), "--no-band", "--page", page})
+            .status == 0);
+    const std::string html = slurp(page);
+    const std::size_t from = html.find("script-src ");
+    const std::string policy = html.substr(from, html.find(';', from) - from);
+    CHECK(policy.find("unsafe") == std::string::npos);
+    CHECK(policy.find("'sha256-") != std::string::npos);
 }

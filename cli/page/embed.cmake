@@ -1,4 +1,4 @@
-# Writes the page's parts and the library of charts as C++ text constants.
+# Writes the page's parts and the library of charts as C++ text constants, and of scripts their hash.
 # Called with OUT and NAME=FILE pairs in PARTS.
 set(text "// Made while building from the files of cli/page and the library of charts.\n")
 # Only here: clang counts pieces that stand behind each other as one literal, which may be longer than it warns of.
@@ -21,6 +21,10 @@ foreach(part ${PARTS})
         math(EXPR at "${at} + 60000")
     endwhile()
     string(APPEND text ")page~\";\n")
+    if(file MATCHES "[.]js$")
+        file(SHA256 "${file}" hash)
+        string(APPEND text "constexpr std::string_view ${name}_sha256 = \"${hash}\";\n")
+    endif()
 endforeach()
 string(APPEND text "#pragma GCC diagnostic pop\n")
 file(WRITE "${OUT}" "${text}")

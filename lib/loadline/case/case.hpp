@@ -30,11 +30,19 @@ Case parse_case(const std::string& text, const std::filesystem::path& file,
 /// ratio outside 0 .. 10, coefficients outside -10 .. 10, more than 1000 rows).
 std::vector<MeasuredCoefficients> read_measured_curve(const std::filesystem::path& file);
 
+/// The same from text; `file` is used in messages.
+std::vector<MeasuredCoefficients> parse_measured_curve(const std::string& text,
+                                                       const std::filesystem::path& file);
+
 /// Reads a blade as measured: CSV with `#` remarks, then a line naming the columns in any order:
 /// `radius_mm`, `chord_mm` and one of `level_deg` (a level on the lower face) and `angle_deg`
 /// (chord line); if wanted `thickness_mm` and `blade` (1, 2, ...). Errors: CaseError (no rows, not
 /// numbers, out of range, a radius twice on one blade, more than 1000 rows).
 std::vector<MeasuredStation> read_measured_blade(const std::filesystem::path& file);
+
+/// The same from text; `file` is used in messages.
+std::vector<MeasuredStation> parse_measured_blade(const std::string& text,
+                                                  const std::filesystem::path& file);
 
 /// The commented case that `loadline new` writes; runs as it is.
 std::string new_case_text();

@@ -15,8 +15,13 @@
 namespace loadline {
 
 std::vector<MeasuredCoefficients> read_measured_curve(const std::filesystem::path& file) {
+    return parse_measured_curve(read_text(file, "file of measured points", most::table_size), file);
+}
+
+std::vector<MeasuredCoefficients> parse_measured_curve(const std::string& text,
+                                                       const std::filesystem::path& file) {
     NumberTable table(file, {"advance_ratio", "ct", "cp"});
-    table.read(read_text(file, "file of measured points", most::table_size));
+    table.read(checked_text(text, file, "file of measured points", most::table_size));
     std::vector<MeasuredCoefficients> points;
     for (const NumberTable::Row& row : table.rows) {
         const MeasuredCoefficients point{*row.values[0], *row.values[1], *row.values[2]};
@@ -113,7 +118,14 @@ MeasuredStation station_of(const NumberTable::Row& row, const std::vector<std::s
 }  // namespace
 
 std::vector<MeasuredStation> read_measured_blade(const std::filesystem::path& file) {
-    const std::string text = read_text(file, "file of measured stations", most::table_size);
+    return parse_measured_blade(read_text(file, "file of measured stations", most::table_size),
+                                file);
+}
+
+std::vector<MeasuredStation> parse_measured_blade(const std::string& written,
+                                                  const std::filesystem::path& file) {
+    const std::string text =
+        checked_text(written, file, "file of measured stations", most::table_size);
     const std::vector<std::string> columns = measured_columns(text);
     NumberTable table(file, columns);
     table.may_be_empty = {"thickness_mm"};

@@ -4,7 +4,7 @@ namespace loadline {
 namespace {
 
 // Every figure in it is invented.
-constexpr const char* text =
+constexpr const char* new_case =
     R"(# A case: the day, an engine, its drive, a craft, and the propellers to try on it.
 # Change the figures to your own. A quantity is a text with its unit: "51 in", "14 hp", "88 degF"
 # and "130 cm", "10.4 kW", "31 degC" are all understood. Lines that begin with # are remarks.
@@ -113,7 +113,7 @@ stations = [                        # a station may also be a table, when there 
 }  // namespace
 
 std::string new_case_text() {
-    return text;
+    return new_case;
 }
 
 }  // namespace loadline

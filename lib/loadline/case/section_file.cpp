@@ -71,9 +71,28 @@ void read_remarks(NumberTable& table, SectionData& data) {
     }
 }
 
-std::vector<OutlinePoint> read_outline(const std::filesystem::path& file) {
+// "clark-y" for .../clark-y/section.csv, "tip.csv" for .../tip.csv.
+std::string section_name(const std::filesystem::path& file) {
+    const std::string name = file.filename().string();
+    const std::string folder = file.parent_path().filename().string();
+    return name == "section.csv" && !folder.empty() ? folder : name;
+}
+
+// The outline that belongs to a section file: outline.csv beside section.csv, else tip.outline.csv
+// beside tip.csv.
+std::filesystem::path outline_beside(const std::filesystem::path& file) {
+    if (file.filename() == "section.csv")
+        return file.parent_path() / "outline.csv";
+    std::filesystem::path beside = file;
+    return beside.replace_extension(".outline.csv");
+}
+
+}  // namespace
+
+std::vector<OutlinePoint> parse_outline(const std::string& text,
+                                        const std::filesystem::path& file) {
     NumberTable table(file, {"x", "y"});
-    table.read(read_text(file, "outline file", most::table_size));
+    table.read(checked_text(text, file, "outline file", most::table_size));
     std::vector<OutlinePoint> outline;
     for (const NumberTable::Row& row : table.rows) {
         const double x = *row.values[0];
@@ -93,28 +112,10 @@ std::vector<OutlinePoint> read_outline(const std::filesystem::path& file) {
     return outline;
 }
 
-// "clark-y" for .../clark-y/section.csv, "tip.csv" for .../tip.csv.
-std::string section_name(const std::filesystem::path& file) {
-    const std::string name = file.filename().string();
-    const std::string folder = file.parent_path().filename().string();
-    return name == "section.csv" && !folder.empty() ? folder : name;
-}
-
-// The outline that belongs to a section file: outline.csv beside section.csv, else tip.outline.csv
-// beside tip.csv.
-std::filesystem::path outline_beside(const std::filesystem::path& file) {
-    if (file.filename() == "section.csv")
-        return file.parent_path() / "outline.csv";
-    std::filesystem::path beside = file;
-    return beside.replace_extension(".outline.csv");
-}
-
-}  // namespace
-
-SectionData read_section(const std::filesystem::path& file) {
+SectionData parse_section(const std::string& text, const std::filesystem::path& file) {
     NumberTable table(file, {"reynolds", "alpha_deg", "cl", "cd"});
     table.may_be_empty = {"cd"};
-    table.read(read_text(file, "section file", most::table_size));
+    table.read(checked_text(text, file, "section file", most::table_size));
     SectionData data;
     data.name = section_name(file);
     read_remarks(table, data);
@@ -131,10 +132,15 @@ SectionData read_section(const std::filesystem::path& file) {
         table.fault(line, 1, found.what, found.remedy);
     }
     table.throw_if_any();
+    return data;
+}
+
+SectionData read_section(const std::filesystem::path& file) {
+    SectionData data = parse_section(read_text(file, "section file", most::table_size), file);
     std::error_code error;
     const std::filesystem::path outline = outline_beside(file);
     if (std::filesystem::is_regular_file(outline, error))
-        data.outline = read_outline(outline);
+        data.outline = parse_outline(read_text(outline, "outline file", most::table_size), outline);
     return data;
 }
 

@@ -240,8 +240,9 @@ std::string for_terminal(std::string_view text) {
     out.reserve(text.size());
     while (!text.empty()) {
         const std::size_t n = sequence_length(text);
-        const bool kept = n > 0 && (text[0] == '\n' || text[0] == '\t' ||
-                                    seen(character(text, n)) != Seen::not_at_all);
+        const bool kept =
+            n > 0 && (text[0] == '\n' || text[0] == '\t' || text.starts_with("\r\n") ||
+                      seen(character(text, n)) != Seen::not_at_all);
         out += kept ? text.substr(0, n) : std::string_view("?");
         text.remove_prefix(std::max<std::size_t>(n, 1));
     }

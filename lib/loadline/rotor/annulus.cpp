@@ -47,6 +47,7 @@ using detail::momentum_stream_rate;
 using std::numbers::pi;
 
 constexpr double residual_tolerance = 2e-12;  // rad
+constexpr double answered = 1e-9;             // rad
 constexpr int most_newton_steps = 60;
 constexpr double bracket_margin = 1e-3;  // rad
 
@@ -278,6 +279,12 @@ AnnulusState AnnulusFlow::past_broadside(double free, double side) const {
     return none;
 }
 
+// Short of broadside lift may have changed sign as well: with sweep, or in a stream of little
+// loss. Then the far angle was no end of a bracket.
+AnnulusState AnnulusFlow::held(const AnnulusState& state, double free, double side) const {
+    return std::abs(state.residual) < answered ? state : past_broadside(free, side);
+}
+
 AnnulusState AnnulusFlow::solve(const double* start) const {
     const Annulus& n = annulus_;
     const double free = n.angle - zero_lift_ * n.cos_sweep;  // inflow angle of zero lift
@@ -289,7 +296,10 @@ AnnulusState AnnulusFlow::solve(const double* start) const {
     if (std::abs(geometric - zero_lift_) >= 80.0 * degree)
         return past_broadside(free, side);
 
-    const bool started = start != nullptr && (*start - far_angle_) * (*start - free) < 0.0;
+    // Drag that takes part grows past the stall and slows the stream: psi may fold where lift alone
+    // would let it rise, so a start could choose among answers. There it has no say.
+    const bool started =
+        start != nullptr && !n.drag_in_induction && (*start - far_angle_) * (*start - free) < 0.0;
     const double guess = started ? *start : first_guess(free);
 
     // One answer only, when the blade cannot stall here or lift falls gently enough past the stall:
@@ -297,14 +307,16 @@ AnnulusState AnnulusFlow::solve(const double* start) const {
     // s when sigma fall^2 < 16 F cl. Of lift past the lower stall nothing so handy is kept.
     const double edge = side > 0.0 ? stall() : negative_stall();
     const bool stalls = side > 0.0 ? geometric > edge : geometric < edge;
-    const bool gentle = side > 0.0 && n.solidity * fall_ * fall_ < 4.0 * std::max(floor_, 0.0);
+    const bool gentle = side > 0.0 && !n.drag_in_induction &&
+                        n.solidity * fall_ * fall_ < 4.0 * std::max(floor_, 0.0);
     // Braking so hard that the flow through the disk may stop (phi = 0): the empirical thrust can
     // be met more than once there too.
     const bool stops = side < 0.0 && free < 0.0;
     // Both ends a little wider: zero lift is known to about 1e-4 rad only.
     if (!stops && (!stalls || gentle))
-        return refine(std::min(far_angle_, free) - bracket_margin,
-                      std::max(far_angle_, free) + bracket_margin, guess);
+        return held(refine(std::min(far_angle_, free) - bracket_margin,
+                           std::max(far_angle_, free) + bracket_margin, guess),
+                    free, side);
 
     // Attached if an attached answer exists: step from zero lift towards the far angle, first to
     // the edge of the stall, then into it, until the residual changes sign. The start has no say in
@@ -320,8 +332,9 @@ AnnulusState AnnulusFlow::solve(const double* start) const {
     if ((outer - far_angle_) * side <= 0.0)
         outer = far_angle_;
     const bool attached = outer == n.angle - edge && !stops;
-    return refine(std::min(inner, outer), std::max(inner, outer),
-                  attached ? guess : 0.5 * (inner + outer));
+    return held(refine(std::min(inner, outer), std::max(inner, outer),
+                       attached ? guess : 0.5 * (inner + outer)),
+                free, side);
 }
 
 }  // namespace loadline

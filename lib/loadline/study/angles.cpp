@@ -3,6 +3,7 @@
 #include "loadline/number/constants.hpp"
 #include "loadline/number/curve.hpp"
 #include "loadline/number/root.hpp"
+#include "loadline/study/bands.hpp"
 #include "loadline/study/detail/flying.hpp"
 #include "loadline/study/goals.hpp"
 #include "loadline/study/limits.hpp"
@@ -68,21 +69,45 @@ private:
     FuelModel fuel_;
 };
 
-void hold_against(AngleRow& row, const Scenario& scenario) {
+void hold_against(AngleRow& row, const Scenario& scenario, const AngleDraws& draws) {
     const auto& standing = row.values[at(Figure::static_rotation)];
     const auto& climb = row.values[at(Figure::climb_rate)];
     const auto& head = row.values[at(Figure::climb_head)];
     const auto over = [&](const std::optional<double>& rotation) {
         return rotation && turns_over_limit(*scenario.engine, *rotation);
     };
-    row.within_limits = standing && climb && !over(standing) &&
-                        !over(row.values[at(Figure::climb_rotation)]) &&
-                        !(scenario.head.limit && head && *head > *scenario.head.limit);
+    const auto cool = [&](double above) {
+        return !(scenario.head.limit && head && *head + above > *scenario.head.limit);
+    };
+    row.within_by_figures = standing && climb && !over(standing) &&
+                            !over(row.values[at(Figure::climb_rotation)]) && cool(0.0);
+    row.within_limits =
+        row.over_odds ? standing && climb && *row.over_odds <= told_odds && cool(draws.head_above)
+                      : row.within_by_figures && cool(draws.head_above);
     row.meets_goals = climb && missed_goals(row.values, scenario.goals).empty();
 }
 
+// The greater odds that the rpm limit is passed, standing still or at full throttle in flight.
+std::optional<double> odds_over_limit(const Scenario& scenario, const Rotor& rotor,
+                                      Knowledge knowledge, const Air& air, std::size_t draws) {
+    if (draws == 0 || !scenario.engine->description().rpm_limit)
+        return std::nullopt;
+    const double axial =
+        scenario.craft->trim_speed * (1.0 - scenario.craft->installation.wake_fraction);
+    const std::vector<NamedRotor> one = {{"", &rotor}};
+    const auto rows = study_match(*scenario.engine, *scenario.drive, one, air, {0.0, axial});
+    const MatchBands bands =
+        match_bands(*scenario.engine, *scenario.drive, one, {knowledge}, air, rows, draws);
+    std::optional<double> odds;
+    for (const std::optional<PointBands>& point : bands.points.front())
+        if (point && point->odds.over_limit)
+            odds = std::max(odds.value_or(0.0), *point->odds.over_limit);
+    return odds;
+}
+
 std::vector<AngleRow> rows_of(const Scenario& scenario, const Candidate& present,
-                              const Candidate& turned, double from, double to, int count) {
+                              const Candidate& turned, double from, double to, int count,
+                              const AngleDraws& draws) {
     AngleFlights flights(scenario);
     const std::optional<Flown> first = flights.present(*present.rotor);
     HeadTask task;
@@ -110,7 +135,9 @@ std::vector<AngleRow> rows_of(const Scenario& scenario, const Candidate& present
                         .climb;
             }
         }
-        hold_against(row, scenario);
+        row.over_odds =
+            odds_over_limit(scenario, rotor, turned.knowledge, flights.field(), draws.draws);
+        hold_against(row, scenario, draws);
         rows.push_back(row);
     }
     return rows;
@@ -181,12 +208,12 @@ std::optional<std::pair<double, double>> best_where(const std::vector<AngleRow>&
 }  // namespace
 
 AngleStudy blade_angles(const Scenario& scenario, const Candidate& present, const Candidate& turned,
-                        double from, double to, int count) {
+                        double from, double to, int count, const AngleDraws& draws) {
     check_comparison(scenario, {present, turned});
     if (!(from < to) || count < 3)
         throw std::invalid_argument("a run of blade angles needs from < to and three rows or more");
     AngleStudy study;
-    study.rows = rows_of(scenario, present, turned, from, to, count);
+    study.rows = rows_of(scenario, present, turned, from, to, count, draws);
     const Along found = along(study.rows);
     if (found.angle.size() < 3)
         return study;
@@ -202,6 +229,10 @@ AngleStudy blade_angles(const Scenario& scenario, const Candidate& present, cons
     if (const auto best =
             best_where(study.rows, found, [](const AngleRow& row) { return row.within_limits; }))
         study.best_within_limits = best->first;
+    if (const auto best = best_where(study.rows, found, [](const AngleRow& row) {
+            return row.within_by_figures && row.meets_goals;
+        }))
+        study.best_at_even_odds = best->first;
     return study;
 }
 

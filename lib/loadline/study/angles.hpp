@@ -19,10 +19,14 @@ inline constexpr std::array angle_figures = {Figure::static_rotation, Figure::st
 
 /// One blade angle of a ground-adjustable propeller.
 struct AngleRow {
-    double turned = 0.0;        ///< from the angles given, rad, positive coarser
-    Values values;              ///< of angle_figures
-    bool within_limits = true;  ///< rpm limit standing still and in climb, head limit
-    bool meets_goals = true;    ///< of climb, fuel and head; the others it does not ask
+    double turned = 0.0;  ///< from the angles given, rad, positive coarser
+    Values values;        ///< of angle_figures
+    /// Rpm limit standing still and in climb, head limit: passed with odds of at most told_odds
+    /// where draws were asked for, else by the figures themselves.
+    bool within_limits = true;
+    bool within_by_figures = true;    ///< at even odds, about
+    std::optional<double> over_odds;  ///< the greater of passing the rpm limit in one of the two
+    bool meets_goals = true;          ///< of climb, fuel and head; the others it does not ask
 };
 
 struct AngleStudy {
@@ -35,16 +39,26 @@ struct AngleStudy {
     bool best_at_end = false;         ///< it is the first or last row: more was not tried
     /// That climbs best within the limits whatever is wished; empty when none that climbs is.
     std::optional<double> best_within_limits;
+    /// That climbs best within limits and goals by the figures themselves, at even odds.
+    std::optional<double> best_at_even_odds;
 };
 
 /// How far the blades are turned to either side when nobody says, rad. Our choice: what a hub with
 /// marks is turned by on the field.
 inline constexpr double usual_turn = 4.0 * degree;
 
+/// What the odds of a setting rest on.
+struct AngleDraws {
+    std::size_t draws = 0;  ///< none: limits are held against the figures themselves
+    /// How far the head's range lies above its value for this propeller, K: the same at each angle.
+    double head_above = 0.0;
+};
+
 /// How much pitch: the same propeller with its blades turned from `from` to `to` [rad] in equal
 /// steps (`count` rows, >= 3). Head temperatures are against the first candidate of the comparison.
 /// Errors: std::invalid_argument on an empty range, and as compare.
 AngleStudy blade_angles(const Scenario& scenario, const Candidate& present, const Candidate& turned,
-                        double from = -usual_turn, double to = usual_turn, int count = 9);
+                        double from = -usual_turn, double to = usual_turn, int count = 9,
+                        const AngleDraws& draws = {});
 
 }  // namespace loadline

@@ -178,6 +178,8 @@ MatchBands match_bands(const Engine& engine, const Drive& drive,
                 Samples samples = match_draws.at(i, *rotors[i].rotor, knowledge[i], neighbours,
                                                  match.airspeed, *answer);
                 result.points[i].back() = samples.bands(true, drive.ratio);
+                result.points[i].back()->odds =
+                    limit_odds(engine, scaled(samples.rotation, drive.ratio));
                 if (p == 0)
                     first[i] = std::move(samples);
             }
@@ -195,6 +197,18 @@ MatchBands match_bands(const Engine& engine, const Drive& drive,
         }
     }
     return result;
+}
+
+void tell_odds(std::vector<MatchRow>& rows, const MatchBands& bands, const Engine& engine) {
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        for (std::size_t p = 0; p < rows[i].points.size(); ++p) {
+            MatchPoint& point = rows[i].points[p];
+            if (const Agreement* const answer = agreed(point.match); answer && bands.points[i][p]) {
+                point.limit_odds = bands.points[i][p]->odds;
+                tell_odds(point.findings, engine, answer->engine_rotation, *point.limit_odds);
+            }
+        }
+    }
 }
 
 std::vector<PointBands> curve_bands(const Rotor& rotor, Knowledge knowledge, const Air& air,

@@ -3,6 +3,7 @@
 /// propellers.
 
 #include "loadline/study/curve_study.hpp"
+#include "loadline/study/limits.hpp"
 #include "loadline/study/match_study.hpp"
 #include "loadline/uncertainty/band.hpp"
 #include "loadline/uncertainty/draws.hpp"
@@ -17,6 +18,7 @@ namespace loadline {
 struct PointBands {
     std::optional<Band> engine_rotation;  ///< rad/s
     std::optional<Band> engine_power;     ///< W
+    LimitOdds odds;                       ///< that limits are passed
     Band thrust, torque, power, efficiency, ct, cp;
 };
 
@@ -36,6 +38,9 @@ MatchBands match_bands(const Engine& engine, const Drive& drive,
                        const std::vector<Knowledge>& knowledge, const Air& air,
                        const std::vector<MatchRow>& rows, std::size_t draws = usual_draws,
                        unsigned threads = 0);
+
+/// Tells the limits of each point by the odds its bands have.
+void tell_odds(std::vector<MatchRow>& rows, const MatchBands& bands, const Engine& engine);
 
 /// Bands along a curve at the sweep's own rotation; one per point.
 std::vector<PointBands> curve_bands(const Rotor& rotor, Knowledge knowledge, const Air& air,

@@ -11,6 +11,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <tuple>
 #include <utility>
 
 namespace loadline {
@@ -225,19 +226,7 @@ private:
         }
         if (found(row.climb) && row.climb.state.angle > steepest_sure)
             row.findings.push_back({CompareFinding::steep_climb, row.climb.state.angle});
-        find_limits(row);
         find_fit(row, (*candidates_)[i].rotor->blade().blades());
-    }
-
-    void find_limits(CompareRow& row) const {
-        const auto& limit = scenario_->engine->description().rpm_limit;
-        const double turns = row.climb.state.engine_rotation;
-        if (limit && found(row.climb) && turns_over_limit(*scenario_->engine, turns))
-            row.findings.push_back({CompareFinding::climb_over_limit, turns, *limit});
-        const auto& head = row.values[at(Figure::climb_head)];
-        const auto& head_limit = scenario_->head.limit;
-        if (head_limit && head && *head > *head_limit)
-            row.findings.push_back({CompareFinding::head_over_limit, *head, *head_limit});
     }
 
     void find_fit(CompareRow& row, int blades) const {
@@ -354,6 +343,44 @@ void note_heads(Comparison& result, const Scenario& scenario) {
 
 }  // namespace
 
+namespace {
+
+// What is passed, with its odds, before all else; standing still where the match says it.
+void find_limits(CompareRow& row, const Scenario& scenario) {
+    std::vector<RowFinding> passed;
+    const auto tell = [&](CompareFinding what, double value, double limit,
+                          const std::optional<double>& drawn, bool itself) {
+        if (drawn ? *drawn > told_odds : itself)
+            passed.push_back({what, value, limit, FlightStatus::found, Figure::count, drawn});
+    };
+    const Engine& engine = *scenario.engine;
+    if (const auto& answer = row.standing.match.answer) {
+        const double turns = row.standing.match.agreements[*answer].engine_rotation;
+        row.standing.limit_odds = row.standing_odds;
+        tell_odds(row.standing.findings, engine, turns, row.standing_odds);
+    }
+    if (found(row.climb)) {
+        const double turns = row.climb.state.engine_rotation;
+        if (const auto& limit = engine.description().rpm_limit)
+            tell(CompareFinding::climb_over_limit, turns, *limit, row.climb_odds.over_limit,
+                 turns_over_limit(engine, turns));
+        tell(CompareFinding::climb_below_peak, turns, engine.peak_torque_rotation(),
+             row.climb_odds.below_peak, pulled_below_peak(engine, turns));
+    }
+    if (const auto& limit = scenario.head.limit) {
+        for (const auto& [figure, what, odds] :
+             {std::tuple{Figure::climb_head, CompareFinding::head_over_limit,
+                         row.climb_odds.over_head},
+              std::tuple{Figure::cruise_head, CompareFinding::cruise_head_over_limit,
+                         row.cruise_odds.over_head}})
+            if (const auto& head = row.values[at(figure)])
+                tell(what, *head, *limit, odds, *head > *limit);
+    }
+    row.findings.insert(row.findings.begin(), passed.begin(), passed.end());
+}
+
+}  // namespace
+
 Comparison compare(const Scenario& scenario, const std::vector<Candidate>& candidates,
                    std::size_t draws, unsigned threads, const Progress& progress) {
     check_comparison(scenario, candidates);
@@ -376,6 +403,8 @@ Comparison compare(const Scenario& scenario, const std::vector<Candidate>& candi
                     progress(nominal_share + (1.0 - nominal_share) * done);
             });
     }
+    for (CompareRow& row : result.rows)
+        find_limits(row, scenario);
     note_fuel(result, scenario);
     const Installation& installation = scenario.craft->installation;
     result.notes.push_back(
@@ -390,14 +419,28 @@ Comparison compare(const Scenario& scenario, std::size_t draws) {
     return compare(scenario, candidates_of(scenario, rotors), draws);
 }
 
+double odds_over_limits(const CompareRow& row, const Scenario& scenario) {
+    double odds = 0.0;
+    const auto over = [&](const std::optional<double>& drawn, bool itself) {
+        odds = std::max(odds, drawn.value_or(itself ? 1.0 : 0.0));
+    };
+    const auto turns_over = [&](const std::optional<double>& rotation) {
+        return rotation && turns_over_limit(*scenario.engine, *rotation);
+    };
+    const auto too_hot = [&](Figure figure) {
+        const auto& head = row.values[at(figure)];
+        return scenario.head.limit && head && *head > *scenario.head.limit;
+    };
+    over(row.standing_odds.over_limit, turns_over(row.values[at(Figure::static_rotation)]));
+    over(row.climb_odds.over_limit,
+         found(row.climb) && turns_over(row.climb.state.engine_rotation));
+    over(row.climb_odds.over_head, too_hot(Figure::climb_head));
+    over(row.cruise_odds.over_head, too_hot(Figure::cruise_head));
+    return odds;
+}
+
 bool passes_limit(const CompareRow& row, const Scenario& scenario) {
-    for (const Figure figure : {Figure::static_rotation, Figure::climb_rotation}) {
-        const auto& rotation = row.values[at(figure)];
-        if (rotation && turns_over_limit(*scenario.engine, *rotation))
-            return true;
-    }
-    const auto& head = row.values[at(Figure::climb_head)];
-    return scenario.head.limit && head && *head > *scenario.head.limit;
+    return odds_over_limits(row, scenario) > 0.5;
 }
 
 double fuel_per_distance(const FlightState& state) {

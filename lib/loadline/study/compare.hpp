@@ -26,8 +26,11 @@ Comparison compare(const Scenario& scenario, const std::vector<Candidate>& candi
 /// The scenario's own propellers.
 Comparison compare(const Scenario& scenario, std::size_t draws = usual_draws);
 
-/// Whether the row turns the engine past the maker's limit standing still or in climb, or takes the
-/// head over its own.
+/// The greatest odds that the row turns the engine past the maker's limit standing still or in
+/// climb, or takes the head over its own: 0 or 1 by the figures themselves where nothing was drawn.
+double odds_over_limits(const CompareRow& row, const Scenario& scenario);
+
+/// Whether that is more likely than not.
 bool passes_limit(const CompareRow& row, const Scenario& scenario);
 
 /// Fuel burnt in this state over the distance flown in still air, kg/m.

@@ -24,11 +24,13 @@ enum class CompareFinding {
     no_cruise,               ///< `status` says why, here and in the next two
     no_climb,
     no_band_climb,
-    heavier_than_shape,   ///< than blades as thin as assumed could weigh
-    mass_not_the_blades,  ///< `value`: density its mass would give them, kg/m3
-    steep_climb,          ///< `value`: angle, rad
-    climb_over_limit,     ///< `value` and `limit`: engine speed in climb, rad/s
-    head_over_limit,      ///< the same: of the head in climb, K
+    heavier_than_shape,      ///< than blades as thin as assumed could weigh
+    mass_not_the_blades,     ///< `value`: density its mass would give them, kg/m3
+    steep_climb,             ///< `value`: angle, rad
+    climb_over_limit,        ///< `value` and `limit`: engine speed in climb, rad/s; `odds`
+    climb_below_peak,        ///< the same below the torque peak
+    head_over_limit,         ///< the same: of the head in climb, K
+    cruise_head_over_limit,  ///< in level cruise
     outside_cage,
     close_to_cage,  ///< `value`: gap between tip and cage, m
     blades_beat,    ///< `value`: blade passage over engine speed; `limit`: the order it is near
@@ -41,6 +43,7 @@ struct RowFinding {
     double limit = 0.0;
     FlightStatus status = FlightStatus::found;
     Figure figure = Figure::count;
+    std::optional<double> odds = {};  ///< that it is so, 0 .. 1; absent where nothing was drawn
 };
 
 enum class CompareNote {

@@ -5,6 +5,7 @@
 #include "loadline/study/compare_findings.hpp"
 #include "loadline/study/figures.hpp"
 #include "loadline/study/goals.hpp"
+#include "loadline/study/limits.hpp"
 #include "loadline/study/match_study.hpp"
 #include "loadline/uncertainty/band.hpp"
 
@@ -43,6 +44,9 @@ struct CompareRow {
     std::array<std::optional<Band>, figures> bands;
     /// Against the first row; empty there and where either is.
     std::array<std::optional<BandedDifference>, figures> differences;
+    /// That limits are passed standing still, in climb at the field at full throttle, and in level
+    /// cruise (the head alone); empty without draws.
+    LimitOdds standing_odds, climb_odds, cruise_odds;
     std::vector<RowFinding> findings;
     std::vector<MissedGoal> missed;
 };

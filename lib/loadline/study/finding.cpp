@@ -119,6 +119,22 @@ std::vector<Finding> findings_of(const Engine& engine, const Drive& drive, const
     return found;
 }
 
+void tell_odds(std::vector<Finding>& findings, const Engine& engine, double rotation,
+               const LimitOdds& odds) {
+    std::erase_if(findings, [&](const Finding& f) {
+        return (odds.over_limit && std::holds_alternative<finding::OverLimit>(f)) ||
+               (odds.below_peak && std::holds_alternative<finding::BelowPeak>(f));
+    });
+    std::vector<Finding> told;
+    if (odds.over_limit && *odds.over_limit > told_odds)
+        told.push_back(
+            finding::OverLimit{rotation, *engine.description().rpm_limit, odds.over_limit});
+    if (odds.below_peak && *odds.below_peak > told_odds)
+        told.push_back(
+            finding::BelowPeak{rotation, engine.peak_torque_rotation(), odds.below_peak});
+    findings.insert(findings.begin(), told.begin(), told.end());
+}
+
 std::vector<Finding> engine_findings(const Engine& engine, const Air& air) {
     std::vector<Finding> found;
     const DayFactor day = engine.day_factor(air);

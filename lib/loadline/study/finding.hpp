@@ -6,6 +6,7 @@
 #include "loadline/drive/drive.hpp"
 #include "loadline/engine/engine.hpp"
 #include "loadline/rotor/rotor.hpp"
+#include "loadline/study/limits.hpp"
 
 #include <optional>
 #include <utility>
@@ -32,16 +33,18 @@ struct RunsAway {
 /// The flow at the blades could not be solved at some speed on the way.
 struct NoAnswer {};
 
-/// Above the maker's limit.
+/// Above the maker's limit, or likely to be.
 struct OverLimit {
     double rotation = 0.0;
     double limit = 0.0;
+    std::optional<double> odds = {};  ///< 0 .. 1; absent where nothing was drawn
 };
 
-/// At full throttle below the speed of greatest torque.
+/// At full throttle below the speed of greatest torque, or likely to be.
 struct BelowPeak {
     double rotation = 0.0;
     double peak = 0.0;
+    std::optional<double> odds = {};
 };
 
 /// Outside the speeds the torque figures cover.
@@ -116,6 +119,11 @@ std::vector<Finding> blade_state(const RotorResult& rotor);
 /// holds for every propeller alike is in engine_findings instead.
 std::vector<Finding> findings_of(const Engine& engine, const Drive& drive, const Air& air,
                                  const Match& match);
+
+/// The findings of one match with its limits told by their odds: those of less than told_odds are
+/// taken out, others put in though the speed itself is within.
+void tell_odds(std::vector<Finding>& findings, const Engine& engine, double rotation,
+               const LimitOdds& odds);
 
 /// What a reader should know once, whichever propeller and airspeed: the day's correction taken
 /// beyond the days it was published for, a torque curve whose shape is assumed, no rpm limit to

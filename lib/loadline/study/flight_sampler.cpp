@@ -70,6 +70,7 @@ FlightSampler::FlightSampler(const Scenario& scenario, const std::vector<Candida
         values_.emplace_back();
         for (auto& v : values_.back())
             v.assign(draws + 1, std::nan(""));
+        climbing_.emplace_back(draws + 1, std::nan(""));
     }
 }
 
@@ -257,6 +258,8 @@ void FlightSampler::store(std::size_t i, std::size_t k, const Flown& flown,
     v[at(Figure::noise_beside)] =
         level(n.noise_beside, n.noise_beside_slope, n.flown.climb, flown.climb);
     v[at(Figure::spool_up)] = drawn_spool_up(i, flown, now.z);
+    if (found(flown.climb))
+        climbing_[i][k] = flown.climb.state.engine_rotation;
     for (std::size_t q = 0; q < figures; ++q)
         if (v[q])
             values_[i][q][k] = *v[q];
@@ -275,10 +278,26 @@ std::vector<double> FlightSampler::drawn_values(std::size_t i, std::size_t figur
     return drawn;
 }
 
+std::optional<double> FlightSampler::odds_above(std::size_t i, Figure figure,
+                                                const std::optional<double>& limit) const {
+    const std::vector<double>& all = values_[i][at(figure)];
+    return limit ? share_above({all.begin(), all.end() - 1}, *limit) : std::nullopt;
+}
+
 void FlightSampler::finish(std::vector<CompareRow>& rows) const {
     const auto enough = [&](const std::vector<double>& kept) {
         return static_cast<double>(kept.size()) >= enough_draws * static_cast<double>(draws_);
     };
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        const auto drawn = [&](const std::vector<double>& all) {
+            return std::vector<double>(all.begin(), all.end() - 1);
+        };
+        const Engine& engine = *scenario_->engine;
+        rows[i].standing_odds = limit_odds(engine, drawn(values_[i][at(Figure::static_rotation)]));
+        rows[i].climb_odds = limit_odds(engine, drawn(climbing_[i]));
+        rows[i].climb_odds.over_head = odds_above(i, Figure::climb_head, scenario_->head.limit);
+        rows[i].cruise_odds.over_head = odds_above(i, Figure::cruise_head, scenario_->head.limit);
+    }
     for (std::size_t q = 0; q < figures; ++q) {
         std::vector<double> first;
         for (std::size_t i = 0; i < rows.size(); ++i) {

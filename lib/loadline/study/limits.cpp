@@ -1,6 +1,7 @@
 #include "loadline/study/limits.hpp"
 
 #include "loadline/quantity/quantity.hpp"
+#include "loadline/uncertainty/band.hpp"
 
 #include <cmath>
 
@@ -8,6 +9,19 @@ namespace loadline {
 
 long whole_rpm(double rotation) {
     return std::lround(in_unit(rotation, "rpm"));
+}
+
+LimitOdds limit_odds(const Engine& engine, const std::vector<double>& rotations) {
+    LimitOdds odds;
+    // Limits are held against whole revolutions, as they are shown.
+    const double half = from_unit(0.5, "rpm");
+    if (const auto& limit = engine.description().rpm_limit)
+        odds.over_limit = share_above(rotations, *limit + half);
+    if (engine.description().throttle >= 1.0) {
+        const auto above = share_above(rotations, engine.peak_torque_rotation() - half);
+        odds.below_peak = above ? std::optional(1.0 - *above) : std::nullopt;
+    }
+    return odds;
 }
 
 bool turns_over_limit(const Engine& engine, double rotation) {

@@ -4,7 +4,26 @@
 #include "loadline/engine/engine.hpp"
 #include "loadline/rotor/rotor.hpp"
 
+#include <optional>
+#include <vector>
+
 namespace loadline {
+
+/// A limit is told with its odds from the first on, flatly from the second. Our choice: one in
+/// twenty, as the ranges leave out at each end.
+inline constexpr double told_odds = 0.05;
+inline constexpr double flat_odds = 0.95;
+
+/// How likely limits are passed at one condition, 0 .. 1; absent where there is no limit, no answer
+/// or nothing was drawn.
+struct LimitOdds {
+    std::optional<double> over_limit;  ///< of the maker, engine speed
+    std::optional<double> below_peak;  ///< of torque, at full throttle
+    std::optional<double> over_head;   ///< the head's limit
+};
+
+/// Those of engine speeds drawn, rad/s.
+LimitOdds limit_odds(const Engine& engine, const std::vector<double>& rotations);
 
 /// Tips faster than this share of the speed of sound are loud; faster than the second they also
 /// cost drag. Common practice, no source.

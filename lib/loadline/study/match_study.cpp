@@ -74,6 +74,14 @@ std::optional<double> spare_thrust(const MatchPoint& point, const Craft& craft) 
     return found ? std::optional(kept * found->rotor.thrust - level_thrust(craft)) : std::nullopt;
 }
 
+bool LimitPassed::over() const {
+    return over_odds > told_odds;
+}
+
+bool LimitPassed::below() const {
+    return below_odds > told_odds;
+}
+
 std::vector<LimitPassed> limits_passed(const Engine& engine, const MatchRow& row) {
     std::vector<LimitPassed> passed;
     for (const MatchPoint& point : row.points) {
@@ -85,7 +93,13 @@ std::vector<LimitPassed> limits_passed(const Engine& engine, const MatchRow& row
         here.below_peak = pulled_below_peak(engine, found->engine_rotation);
         if (turns_over_limit(engine, found->engine_rotation))
             here.over_limit = found->engine_rotation - *engine.description().rpm_limit;
-        if (here.below_peak || here.over_limit > 0.0)
+        here.over_odds = here.over_limit > 0.0 ? 1.0 : 0.0;
+        here.below_odds = here.below_peak ? 1.0 : 0.0;
+        if (point.limit_odds) {
+            here.over_odds = point.limit_odds->over_limit.value_or(here.over_odds);
+            here.below_odds = point.limit_odds->below_peak.value_or(here.below_odds);
+        }
+        if (here.over() || here.below())
             passed.push_back(here);
     }
     return passed;

@@ -7,6 +7,7 @@
 #include "loadline/rotor/rotor.hpp"
 #include "loadline/scenario/rotors.hpp"
 #include "loadline/study/finding.hpp"
+#include "loadline/study/limits.hpp"
 
 #include <optional>
 #include <string>
@@ -18,6 +19,7 @@ namespace loadline {
 struct MatchPoint {
     Match match;
     std::vector<Finding> findings;
+    std::optional<LimitOdds> limit_odds = {};  ///< once they were told
 };
 
 struct MatchRow {
@@ -45,15 +47,20 @@ std::optional<FasterThanTested> faster_than_tested(const std::vector<MatchRow>& 
 std::optional<double> spare_thrust(const MatchPoint& point, const Craft& craft);
 
 /// An airspeed at which a propeller turns the engine past the maker's limit, or at full throttle
-/// pulls it down below its torque peak.
+/// pulls it down below its torque peak, or may do so.
 struct LimitPassed {
     double airspeed = 0.0;    ///< m/s
     double over_limit = 0.0;  ///< rad/s above the limit; 0 when below or none is given
     bool below_peak = false;
+    double over_odds = 0.0;   ///< 0 .. 1; 1 where nothing was drawn and it is over
+    double below_odds = 0.0;  ///< the same of below_peak
+
+    [[nodiscard]] bool over() const;   ///< worth telling
+    [[nodiscard]] bool below() const;  ///< worth telling
 };
 
-/// Every airspeed of the row at which one of the two holds, in the row's order. Speeds are compared
-/// in whole rpm, as they are shown.
+/// Every airspeed of the row at which one of the two is worth telling, in the row's order. Speeds
+/// are compared in whole rpm, as they are shown; where odds were told (tell_odds) they decide.
 std::vector<LimitPassed> limits_passed(const Engine& engine, const MatchRow& row);
 
 enum class LoadChange { loads_down, about_the_same, lets_rev_up };

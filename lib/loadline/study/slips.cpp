@@ -38,39 +38,8 @@ struct Usual {
     std::array<Confusion, 6> confusions = {};  // the likeliest first; none ends them
 };
 
-Usual usual(Slipped what) {
-    const double kmh = from_unit(1.0, "km/h");
+Usual usual_of_blades(Slipped what) {
     switch (what) {
-        case Slipped::elevation:
-            return {what, -100.0, 4500.0, {{units_of("m", "ft")}}};
-        case Slipped::all_up_mass:
-            return {what, 70.0, 650.0, {{units_of("lb", "kg"), units_of("kg", "lb"), tenth}}};
-        case Slipped::load_per_power:
-            return {what, 3e-3, 18e-3, {{units_of("kg", "lb"), units_of("lb", "kg")}}};
-        case Slipped::trim_speed:  // of a paraglider; that of a trike: below
-            return {what,
-                    27.0 * kmh,
-                    62.0 * kmh,
-                    {{units_of("kt", "km/h"), units_of("km/h", "kt"), units_of("mph", "km/h"),
-                      units_of("km/h", "mph"), units_of("m/s", "km/h"), units_of("km/h", "m/s")}}};
-        case Slipped::glide_ratio:
-            return {what, 2.5, 16.0, {{tenth, tenfold}}};
-        case Slipped::idle:
-            return {what, 900.0 * rpm, 4500.0 * rpm, {{tenfold, tenth}}};
-        case Slipped::peak_power_speed:
-            return {what, 3500.0 * rpm, 13000.0 * rpm, {{tenfold, tenth}}};
-        case Slipped::greatest_power:
-            return {what, 3e3, 90e3, {{tenth, tenfold}}};
-        case Slipped::crank_inertia:
-            return {what,
-                    1e-4,
-                    0.03,
-                    {{{Mistake::unit, 1e-4, "kg m2", "kg cm2"},
-                      {Mistake::unit, 1e-6, "kg m2", "kg mm2"}}}};
-        case Slipped::ratio:
-            return {what, 1.0, 5.5, {{tenth}}};
-        case Slipped::tip_mach:
-            return {what, 0.33, 0.85, {}};
         case Slipped::diameter:
             return {what,
                     0.85,
@@ -114,6 +83,44 @@ Usual usual(Slipped what) {
             -std::numeric_limits<double>::infinity(),
             std::numeric_limits<double>::infinity(),
             {}};
+}
+
+Usual usual(Slipped what) {
+    const double kmh = from_unit(1.0, "km/h");
+    switch (what) {
+        case Slipped::elevation:
+            return {what, -100.0, 4500.0, {{units_of("m", "ft")}}};
+        case Slipped::all_up_mass:
+            return {what, 70.0, 650.0, {{units_of("lb", "kg"), units_of("kg", "lb"), tenth}}};
+        case Slipped::load_per_power:
+            return {what, 3e-3, 18e-3, {{units_of("kg", "lb"), units_of("lb", "kg")}}};
+        case Slipped::trim_speed:  // of a paraglider; that of a trike: below
+            return {what,
+                    27.0 * kmh,
+                    62.0 * kmh,
+                    {{units_of("kt", "km/h"), units_of("km/h", "kt"), units_of("mph", "km/h"),
+                      units_of("km/h", "mph"), units_of("m/s", "km/h"), units_of("km/h", "m/s")}}};
+        case Slipped::glide_ratio:
+            return {what, 2.5, 16.0, {{tenth, tenfold}}};
+        case Slipped::idle:
+            return {what, 900.0 * rpm, 4500.0 * rpm, {{tenfold, tenth}}};
+        case Slipped::peak_power_speed:
+            return {what, 3500.0 * rpm, 13000.0 * rpm, {{tenfold, tenth}}};
+        case Slipped::greatest_power:
+            return {what, 3e3, 90e3, {{tenth, tenfold}}};
+        case Slipped::crank_inertia:
+            return {what,
+                    1e-4,
+                    0.03,
+                    {{{Mistake::unit, 1e-4, "kg m2", "kg cm2"},
+                      {Mistake::unit, 1e-6, "kg m2", "kg mm2"}}}};
+        case Slipped::ratio:
+            return {what, 1.0, 5.5, {{tenth}}};
+        case Slipped::tip_mach:
+            return {what, 0.33, 0.85, {}};
+        default:
+            return usual_of_blades(what);
+    }
 }
 
 // With one more confusion, before the others.
@@ -170,8 +177,8 @@ void add(std::vector<Slip>& slips, std::optional<Slip> slip) {
 // otherwise. Nobody measures a field to centimetres.
 std::optional<Slip> thousands(double elevation) {
     const double meant = 1000.0 * elevation;
-    const bool fine = std::abs(elevation * 10.0 - std::round(elevation * 10.0)) > 1e-6;
-    if (!(elevation > 0.1 && elevation < 4.5 && fine))
+    const bool to_centimetres = std::abs(elevation * 10.0 - std::round(elevation * 10.0)) > 1e-6;
+    if (!(elevation > 0.1 && elevation < 4.5 && to_centimetres))
         return std::nullopt;
     return Slip{Slipped::elevation, {}, elevation, 0.0, 4500.0, Mistake::thousands_mark, meant};
 }

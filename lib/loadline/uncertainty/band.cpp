@@ -1,6 +1,7 @@
 #include "loadline/uncertainty/band.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <cstddef>
 
 namespace loadline {
@@ -12,6 +13,16 @@ Band nine_in_ten(std::vector<double> values) {
         return values[static_cast<std::size_t>(k)];
     };
     return {at(0.05), at(0.95)};
+}
+
+std::optional<double> share_above(const std::vector<double>& values, double limit) {
+    std::size_t finite = 0, above = 0;
+    for (const double v : values) {
+        finite += std::isfinite(v) ? 1u : 0u;
+        above += v > limit ? 1u : 0u;
+    }
+    return finite > 0 ? std::optional(static_cast<double>(above) / static_cast<double>(finite))
+                      : std::nullopt;
 }
 
 BandedDifference difference_of(double value, const std::vector<double>& a,

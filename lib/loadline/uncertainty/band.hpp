@@ -1,6 +1,7 @@
 #pragma once
 /// Ranges out of draws: what holds nine in ten, and how sure the sign of a difference is.
 
+#include <optional>
 #include <vector>
 
 namespace loadline {
@@ -25,6 +26,10 @@ struct BandedDifference {
 
 /// The values below which lie one in twenty and nineteen in twenty. At least one value.
 Band nine_in_ten(std::vector<double> values);
+
+/// How many of the values lie above `limit`, as a share; one that is not finite counts for neither.
+/// Nothing without a finite value.
+std::optional<double> share_above(const std::vector<double>& values, double limit);
 
 /// Of draws of two numbers: how `b` lies to `a`. `value` is the difference to state.
 BandedDifference difference_of(double value, const std::vector<double>& a,

@@ -4,6 +4,7 @@
 #include "loadline/words/compare_words.hpp"
 
 #include <fmt/format.h>
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -31,14 +32,19 @@ std::string static_speed_sentence(const AngleStudy& study, double wanted) {
 
 std::string climb_sentence(const AngleStudy& study, const Goals& goals) {
     const auto& alone = study.best_within_limits;
+    const bool drawn = std::any_of(study.rows.begin(), study.rows.end(),
+                                   [](const AngleRow& row) { return row.over_odds.has_value(); });
     if (study.best_climb) {
         const bool wished = goals.climb_at_least || goals.fuel_at_most || goals.head_at_most;
         const bool differs = alone && std::abs(*alone - *study.best_climb) > half_a_tenth;
+        const auto& even = study.best_at_even_odds;
+        const bool bolder = drawn && even && std::abs(*even - *study.best_climb) > half_a_tenth;
         return fmt::format(
-            "Best climb within the limits{}: {}{}{}.", wished ? " and wishes" : "",
-            turned(*study.best_climb),
+            "Best climb within the limits{}{}: {}{}{}{}.", wished ? " and wishes" : "",
+            drawn ? " (passed with odds of 5 % at most)" : "", turned(*study.best_climb),
             study.best_at_end ? " (the end of the table: more was not tried)" : "",
-            differs ? fmt::format("; within the limits alone: {}", turned(*alone)) : "");
+            differs ? fmt::format("; within the limits alone: {}", turned(*alone)) : "",
+            bolder ? fmt::format("; at even odds: {}", turned(*even)) : "");
     }
     if (alone) {
         return fmt::format(

@@ -49,12 +49,12 @@ public:
             lines_.emplace_back(
                 "No propeller here holds level flight: check torque, mass, glide ratio and "
                 "reduction.");
-        } else if (rows_->size() > 1) {
-            add_verdict();
         }
+        add_limits();
+        if (any_flies && rows_->size() > 1)
+            add_verdict();
         if (any_flies)
             add_missed_by_present();
-        add_limits();
         return std::move(lines_);
     }
 
@@ -150,8 +150,9 @@ private:
             if (index == row && study.best_climb) {
                 const double deg = *study.best_climb * 180.0 / std::numbers::pi;
                 return fmt::format(
-                    "turned {:.1f} deg {} it stays within them and climbs {}{}", std::abs(deg),
+                    "turned {:.1f} deg {} it stays within them{} and climbs {}{}", std::abs(deg),
                     deg > 0.0 ? "coarser" : "finer",
+                    study.rows.front().over_odds ? " (odds of 5 % at most to pass one)" : "",
                     figure_text(Figure::climb_rate, *study.best_rate, units_),
                     study.best_at_end ? " (the end of its table: more was not tried)" : "");
             }
@@ -159,19 +160,41 @@ private:
         return std::nullopt;
     }
 
+    // Odds worth telling; as they were drawn, else 1 where the figure itself passes.
+    [[nodiscard]] static double told(const std::optional<double>& drawn, bool itself) {
+        const double odds = drawn.value_or(itself ? 1.0 : 0.0);
+        return odds > told_odds ? odds : 0.0;
+    }
+
     [[nodiscard]] bool over(const std::optional<double>& rotation) const {
         return rotation && turns_over_limit(*scenario_->engine, *rotation);
     }
 
-    [[nodiscard]] bool head_over(const CompareRow& r) const {
-        const auto& head = r.values[at(Figure::climb_head)];
-        return scenario_->head.limit && head && *head > *scenario_->head.limit;
+    [[nodiscard]] double standing_over(const CompareRow& r) const {
+        return told(r.standing_odds.over_limit, over(r.values[at(Figure::static_rotation)]));
+    }
+
+    [[nodiscard]] double climbing_over(const CompareRow& r) const {
+        return r.climb.status == FlightStatus::found
+                   ? told(r.climb_odds.over_limit, over(r.climb.state.engine_rotation))
+                   : 0.0;
+    }
+
+    [[nodiscard]] double head_over(const CompareRow& r, Figure figure,
+                                   const std::optional<double>& drawn) const {
+        const auto& head = r.values[at(figure)];
+        const bool itself = scenario_->head.limit && head && *head > *scenario_->head.limit;
+        return head ? told(drawn, itself) : 0.0;
+    }
+
+    // Pulled down so in climb, else standing still.
+    [[nodiscard]] static double lugs(const LimitOdds& odds) {
+        return odds.below_peak.value_or(0.0) > 0.5 ? *odds.below_peak : 0.0;
     }
 
     [[nodiscard]] bool only_too_fast(std::size_t i) const {
         const CompareRow& r = (*rows_)[i];
-        return over(r.values[at(Figure::static_rotation)]) && !head_over(r) && !does_not_fit(r) &&
-               r.cruise.status != FlightStatus::not_enough_thrust && !turned(i);
+        return standing_over(r) >= flat_odds && faults_of(r).size() == 1 && !turned(i);
     }
 
     [[nodiscard]] long limit_rpm() const {
@@ -210,28 +233,61 @@ private:
         lines_.push_back(remedy ? fmt::format("{}; {}.", all, *remedy) : all + ".");
     }
 
+    // "turns the engine over its limit standing still (9700 rpm, limit 9600)", or with its odds.
+    [[nodiscard]] std::string too_fast(double odds, double rotation, std::string_view where) const {
+        return odds >= flat_odds
+                   ? fmt::format("turns the engine over its limit {} ({} rpm, limit {})", where,
+                                 whole_rpm(rotation), limit_rpm())
+                   : fmt::format(
+                         "is {} likely to turn the engine over its limit {} ({} rpm as "
+                         "worked out, limit {})",
+                         odds_words(odds), where, whole_rpm(rotation), limit_rpm());
+    }
+
+    [[nodiscard]] std::string too_hot(double odds, double head, std::string_view where) const {
+        const std::string at = figure_text(Figure::climb_head, head, units_);
+        return odds >= flat_odds
+                   ? fmt::format("takes the head over its limit in {} ({})", where, at)
+                   : fmt::format(
+                         "is {} likely to take the head over its limit in {} ({} as worked "
+                         "out)",
+                         odds_words(odds), where, at);
+    }
+
+    [[nodiscard]] std::string lugging(double odds, double rotation, std::string_view where) const {
+        const long peak = whole_rpm(scenario_->engine->peak_torque_rotation());
+        return odds >= flat_odds
+                   ? fmt::format(
+                         "pulls the engine down below its torque peak {} ({} rpm, peak "
+                         "{}), where it runs hot",
+                         where, whole_rpm(rotation), peak)
+                   : fmt::format(
+                         "is {} likely to pull the engine down below its torque peak {} "
+                         "({} rpm as worked out, peak {})",
+                         odds_words(odds), where, whole_rpm(rotation), peak);
+    }
+
     [[nodiscard]] std::vector<std::string> faults_of(const CompareRow& r) const {
         std::vector<std::string> faults;
         const auto& standing = r.values[at(Figure::static_rotation)];
-        const auto& climb = r.values[at(Figure::climb_rotation)];
-        if (over(standing)) {
-            faults.push_back(
-                fmt::format("turns the engine over its limit standing still ({} rpm, limit {})",
-                            whole_rpm(*standing), limit_rpm()));
-        } else if (over(climb)) {
-            faults.push_back(
-                fmt::format("turns the engine over its limit in climb ({} rpm, limit {})",
-                            whole_rpm(*climb), limit_rpm()));
-        }
-        if (head_over(r)) {
-            faults.push_back(fmt::format(
-                "takes the head over its limit in climb ({})",
-                figure_text(Figure::climb_head, *r.values[at(Figure::climb_head)], units_)));
-        }
-        if (does_not_fit(r)) {
+        const double climbing = r.climb.state.engine_rotation;
+        if (const double odds = standing_over(r); odds > 0.0)
+            faults.push_back(too_fast(odds, *standing, "standing still"));
+        else if (const double in_climb = climbing_over(r); in_climb > 0.0)
+            faults.push_back(too_fast(in_climb, climbing, "in climb"));
+        if (const double odds = head_over(r, Figure::climb_head, r.climb_odds.over_head);
+            odds > 0.0)
+            faults.push_back(too_hot(odds, *r.values[at(Figure::climb_head)], "climb"));
+        else if (const double cruise = head_over(r, Figure::cruise_head, r.cruise_odds.over_head);
+                 cruise > 0.0)
+            faults.push_back(too_hot(cruise, *r.values[at(Figure::cruise_head)], "cruise"));
+        if (const double odds = lugs(r.climb_odds); odds > 0.0)
+            faults.push_back(lugging(odds, climbing, "in climb"));
+        else if (const double still = lugs(r.standing_odds); still > 0.0 && standing)
+            faults.push_back(lugging(still, *standing, "standing still"));
+        if (does_not_fit(r))
             faults.push_back(
                 fmt::format("does not fit the cage by {}", gap_text(*r.fit.clearance, units_)));
-        }
         if (r.cruise.status == FlightStatus::not_enough_thrust)
             faults.emplace_back("does not hold level flight");
         return faults;

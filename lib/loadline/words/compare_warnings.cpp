@@ -4,6 +4,7 @@
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/limits.hpp"
 #include "loadline/words/compare_words.hpp"
+#include "loadline/words/confidence.hpp"
 #include "loadline/words/finding_words.hpp"
 
 #include <fmt/format.h>
@@ -26,10 +27,43 @@ std::string_view flown_name(Figure figure) {
     }
 }
 
+bool flatly(const RowFinding& f) {
+    return !f.odds || *f.odds >= flat_odds;
+}
+
 std::string climb_over_limit(const RowFinding& f) {
+    if (!flatly(f)) {
+        return fmt::format(
+            "{} likely to turn over the limit of {} rpm in climb at full throttle ({} rpm as "
+            "worked out): throttle back",
+            odds_words(*f.odds), whole_rpm(f.limit), whole_rpm(f.value));
+    }
     const long turns = whole_rpm(f.value), limit = whole_rpm(f.limit);
     return fmt::format("in climb at full throttle {} rpm, {} over the limit of {}: throttle back",
                        turns, turns - limit, limit);
+}
+
+std::string climb_below_peak(const RowFinding& f) {
+    return flatly(f) ? fmt::format(
+                           "in climb pulled down to {} rpm, below the torque peak ({} rpm): runs "
+                           "hot and rough",
+                           whole_rpm(f.value), whole_rpm(f.limit))
+                     : fmt::format(
+                           "{} likely to be pulled down below the torque peak ({} rpm) in climb, "
+                           "where it runs hot and rough",
+                           odds_words(*f.odds), whole_rpm(f.limit));
+}
+
+std::string head_over_limit(const RowFinding& f, SentenceUnits units) {
+    const std::string_view where =
+        f.finding == CompareFinding::head_over_limit ? "climb" : "cruise";
+    const std::string head = figure_text(Figure::climb_head, f.value, units);
+    const std::string limit = figure_text(Figure::climb_head, f.limit, units);
+    return flatly(f) ? fmt::format("head in {} {}, over the limit of {}", where, head, limit)
+                     : fmt::format(
+                           "{} likely to take the head over the limit of {} in {} ({} as "
+                           "worked out)",
+                           odds_words(*f.odds), limit, where, head);
 }
 
 std::string warning(const RowFinding& f, SentenceUnits units) {
@@ -58,10 +92,11 @@ std::string warning(const RowFinding& f, SentenceUnits units) {
                 f.value * 180.0 / std::numbers::pi);
         case CompareFinding::climb_over_limit:
             return climb_over_limit(f);
+        case CompareFinding::climb_below_peak:
+            return climb_below_peak(f);
+        case CompareFinding::cruise_head_over_limit:
         case CompareFinding::head_over_limit:
-            return fmt::format("head in climb {}, over the limit of {}",
-                               figure_text(Figure::climb_head, f.value, units),
-                               figure_text(Figure::climb_head, f.limit, units));
+            return head_over_limit(f, units);
         case CompareFinding::outside_cage:
             return "does not fit the cage: the tip circle is larger";
         case CompareFinding::close_to_cage:

@@ -41,6 +41,10 @@ std::string confidence_cell(double probability) {
                : fmt::format("{} %", confidence_percent(probability));
 }
 
+std::string odds_words(double probability) {
+    return fmt::format("{:.0f} %", std::clamp(100.0 * probability, 1.0, 99.0));
+}
+
 bool worth_telling(double difference, double noticed, double probability) {
     return !(std::abs(difference) < noticed) && confidence(probability) != Confidence::even;
 }

@@ -30,6 +30,9 @@ std::string_view adverb(Confidence confidence);
 /// For a table: "72 %", or "even".
 std::string confidence_cell(double probability);
 
+/// Odds that a limit is passed, "44 %": whole per cent, never 0 nor 100.
+std::string odds_words(double probability);
+
 /// Whether a difference is told at all, or called about the same: it is at least `noticed`, the
 /// smallest that is worth telling, and its sign is surer than even.
 bool worth_telling(double difference, double noticed, double probability);

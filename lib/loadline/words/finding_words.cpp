@@ -3,6 +3,7 @@
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/section/section.hpp"
 #include "loadline/study/limits.hpp"
+#include "loadline/words/confidence.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -34,7 +35,17 @@ std::string say(const finding::NoAnswer&) {
            "chord and blade angle of each station";
 }
 
+bool flatly(const std::optional<double>& odds) {
+    return !odds || *odds >= flat_odds;
+}
+
 std::string say(const finding::OverLimit& f) {
+    if (!flatly(f.odds)) {
+        return fmt::format(
+            "{} likely to turn over the limit of {} rpm ({} rpm as worked out): throttle back, or "
+            "take more pitch; the maker's limit rules",
+            odds_words(*f.odds), whole_rpm(f.limit), whole_rpm(f.rotation));
+    }
     return fmt::format(
         "turns {} rpm, {} over the limit of {} rpm: throttle back, or take more pitch; the maker's "
         "limit rules",
@@ -42,6 +53,12 @@ std::string say(const finding::OverLimit& f) {
 }
 
 std::string say(const finding::BelowPeak& f) {
+    if (!flatly(f.odds)) {
+        return fmt::format(
+            "{} likely to be pulled down below the torque peak ({} rpm; {} rpm as worked out), "
+            "where it runs hot and rough; take {}",
+            odds_words(*f.odds), whole_rpm(f.peak), whole_rpm(f.rotation), lighter_load);
+    }
     return fmt::format(
         "pulled down to {} rpm, below the torque peak ({} rpm): runs hot and rough; take {}",
         whole_rpm(f.rotation), whole_rpm(f.peak), lighter_load);

@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <cmath>
 #include <string_view>
+#include <utility>
 
 namespace loadline {
 namespace {
@@ -62,17 +63,35 @@ bool same_airspeed(double a, double b) {
     return !(a < b) && !(b < a);
 }
 
-// "194 rpm over the maker's limit", "below the torque peak"; empty for neither.
+// "194 rpm over the maker's limit", "over the maker's limit (44 % likely)", "below the torque
+// peak"; empty for neither.
 std::string passing(const LimitPassed& here) {
-    if (here.over_limit > 0.0)
-        return fmt::format("{} rpm over the maker's limit", whole_rpm(here.over_limit));
-    return here.below_peak ? "below the torque peak" : "";
+    if (here.over()) {
+        return here.over_odds >= flat_odds && here.over_limit > 0.0
+                   ? fmt::format("{} rpm over the maker's limit", whole_rpm(here.over_limit))
+                   : fmt::format("over the maker's limit ({} likely)", odds_words(here.over_odds));
+    }
+    if (!here.below())
+        return {};
+    return here.below_odds >= flat_odds
+               ? std::string("below the torque peak")
+               : fmt::format("below the torque peak ({} likely)", odds_words(here.below_odds));
+}
+
+// "turns" where it does, "may turn" where it is likely.
+std::string_view turns_or_may(const LimitPassed& here) {
+    return (here.over() ? here.over_odds : here.below_odds) >= flat_odds ? "turns" : "may turn";
+}
+
+// What passing is when one is compared with another.
+std::pair<double, double> weight_of(const LimitPassed& here) {
+    return {here.over() ? 1.0 + here.over_odds : here.below_odds, here.over_limit};
 }
 
 // The airspeed at which the limit is passed by most, else the first one below the peak.
 const LimitPassed* worst_of(const std::vector<LimitPassed>& passed) {
     const auto by_speed = [](const LimitPassed& a, const LimitPassed& b) {
-        return a.over_limit < b.over_limit;
+        return weight_of(a) < weight_of(b);
     };
     const auto worst = std::max_element(passed.begin(), passed.end(), by_speed);
     return worst == passed.end() ? nullptr : &*worst;
@@ -110,8 +129,8 @@ std::optional<std::string> present_sentence(const std::vector<LimitPassed>& pass
     const LimitPassed* const worst = worst_of(passed);
     if (worst == nullptr)
         return std::nullopt;
-    return fmt::format("{} itself turns the engine {} {}.", present, passing(*worst),
-                       at_airspeed(worst->airspeed, units));
+    return fmt::format("{} itself {} the engine {} {}.", present, turns_or_may(*worst),
+                       passing(*worst), at_airspeed(worst->airspeed, units));
 }
 
 std::string verdict_sentence(const LoadVerdict& verdict, const std::string& candidate,
@@ -140,18 +159,18 @@ std::string verdict_sentence(const LoadVerdict& verdict, const std::string& cand
     const auto own = std::find_if(others.begin(), others.end(), [&](const LimitPassed& passed) {
         return same_airspeed(passed.airspeed, verdict.airspeed);
     });
-    double already = 0.0;
+    std::pair<double, double> already;
     if (own != others.end()) {
-        already = own->over_limit;
+        already = weight_of(*own);
         turns += ", " + passing(*own);
         others.erase(own);
     }
     std::string elsewhere;
     const LimitPassed* const worst = worst_of(others);
     if (worst != nullptr &&
-        (worst->over_limit > already || others.size() == verdict.passed.size())) {
-        elsewhere = fmt::format("; {} it turns the engine {}", at_airspeed(worst->airspeed, units),
-                                passing(*worst));
+        (weight_of(*worst) > already || others.size() == verdict.passed.size())) {
+        elsewhere = fmt::format("; {} it {} the engine {}", at_airspeed(worst->airspeed, units),
+                                turns_or_may(*worst), passing(*worst));
     }
     const bool metric = units == SentenceUnits::metric;
     const char* const thrust_unit = metric ? "N" : "lbf";

@@ -1,7 +1,5 @@
 #include "loadline/words/notes.hpp"
 
-#include "loadline/words/questions.hpp"
-
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 #include <algorithm>
@@ -21,19 +19,12 @@ std::string day_sentence(const Scenario& scenario, const Air& air, SentenceUnits
         quantity_of(density_altitude(air.density), Shown::elevation, units));
 }
 
-std::vector<std::string> scenario_notes(const Scenario& scenario,
-                                        const std::vector<const Propeller*>& propellers,
-                                        SentenceUnits units) {
+std::vector<std::string> assumption_notes(const std::vector<const Propeller*>& propellers) {
     std::vector<std::string> notes;
-    if (scenario.engine)
-        notes = questions_about(odd_figures(scenario.engine->description()), units);
     std::vector<std::pair<std::string, std::string>> said;
-    for (const Propeller* propeller : propellers) {
-        for (std::string& line : questions_about(odd_figures(propeller->description), units))
-            said.emplace_back(propeller->name, std::move(line));
+    for (const Propeller* propeller : propellers)
         if (!propeller->section_note.empty())
             said.emplace_back(propeller->name, propeller->section_note);
-    }
     for (std::string& line : once_each(said, propellers.size()))
         notes.push_back(std::move(line));
     return notes;

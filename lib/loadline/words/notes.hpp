@@ -15,10 +15,8 @@ namespace loadline {
 /// The day in a sentence: field, temperature, density and the density altitude that goes with it.
 std::string day_sentence(const Scenario& scenario, const Air& air, SentenceUnits units);
 
-/// What looks like a slip in engine and blades, and what was assumed of each propeller.
-std::vector<std::string> scenario_notes(const Scenario& scenario,
-                                        const std::vector<const Propeller*>& propellers,
-                                        SentenceUnits units);
+/// What was assumed of each propeller.
+std::vector<std::string> assumption_notes(const std::vector<const Propeller*>& propellers);
 
 /// Lines said of propellers, each as (name, line): "name: line", what is said of several once
 /// behind their names, and of all `of` of them behind "all propellers".

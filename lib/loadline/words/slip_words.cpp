@@ -18,6 +18,36 @@ struct Called {
     std::string_view behind = {};  // a plain number
 };
 
+Called called_of_blade(Slipped what) {
+    switch (what) {
+        case Slipped::diameter:
+            return {"the diameter", "cm", "in"};
+        case Slipped::last_station:
+            return {"the last station", {}, {}, 100.0, " % of the tip radius"};
+        case Slipped::chord:
+            return {"the widest chord", {}, {}, 100.0, " % of the tip radius"};
+        case Slipped::angle:
+            return {"the blade angle at three quarters of the radius", "deg", "deg"};
+        case Slipped::angle_order:
+            return {"the blade angle", "deg", "deg"};
+        case Slipped::thickness:
+            return {"the greatest thickness", {}, {}, 100.0, " % of the chord"};
+        case Slipped::sweep:
+            return {"the sweep", "deg", "deg"};
+        case Slipped::propeller_mass:
+            return {"its mass", "kg", "lb"};
+        case Slipped::bolt_circle:
+            return {"the bolt circle", "mm", "in"};
+        case Slipped::bolt_tightening:
+            return {"the bolts' tightening", {}, {}, 1e-6, " MPa in their cores"};
+        case Slipped::working_stress:
+            return {"working_stress", "MPa", "MPa"};
+        default:
+            break;
+    }
+    return {};
+}
+
 Called called(Slipped what) {
     switch (what) {
         case Slipped::elevation:
@@ -58,30 +88,9 @@ Called called(Slipped what) {
                     " of the speed of sound"};
         case Slipped::static_speed:
             return {"the engine's speed standing still", "rpm", "rpm"};
-        case Slipped::diameter:
-            return {"the diameter", "cm", "in"};
-        case Slipped::last_station:
-            return {"the last station", {}, {}, 100.0, " % of the tip radius"};
-        case Slipped::chord:
-            return {"the widest chord", {}, {}, 100.0, " % of the tip radius"};
-        case Slipped::angle:
-            return {"the blade angle at three quarters of the radius", "deg", "deg"};
-        case Slipped::angle_order:
-            return {"the blade angle", "deg", "deg"};
-        case Slipped::thickness:
-            return {"the greatest thickness", {}, {}, 100.0, " % of the chord"};
-        case Slipped::sweep:
-            return {"the sweep", "deg", "deg"};
-        case Slipped::propeller_mass:
-            return {"its mass", "kg", "lb"};
-        case Slipped::bolt_circle:
-            return {"the bolt circle", "mm", "in"};
-        case Slipped::bolt_tightening:
-            return {"the bolts' tightening", {}, {}, 1e-6, " MPa in their cores"};
-        case Slipped::working_stress:
-            return {"working_stress", "MPa", "MPa"};
+        default:
+            return called_of_blade(what);
     }
-    return {};
 }
 
 // Three significant digits, a whole number where it is large.

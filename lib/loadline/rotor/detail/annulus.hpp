@@ -74,6 +74,7 @@ private:
     [[nodiscard]] double first_guess(double free) const;
     [[nodiscard]] AnnulusState refine(double low, double high, double start) const;
     [[nodiscard]] AnnulusState past_broadside(double free, double side) const;
+    [[nodiscard]] AnnulusState held(const AnnulusState& state, double free, double side) const;
 
     const Annulus& annulus_;
     double airspeed_;

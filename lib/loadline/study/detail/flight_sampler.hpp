@@ -36,7 +36,7 @@ public:
     /// Draw k, or the case as given (nothing uncertain) for k = draws. Draws may run side by side.
     void draw(std::size_t k);
 
-    /// Bands and differences of the rows, which are those of the candidates.
+    /// Bands, differences and odds of the rows, which are those of the candidates.
     void finish(std::vector<CompareRow>& rows) const;
 
 private:
@@ -62,6 +62,8 @@ private:
                const FuelModel& fuel);
     [[nodiscard]] std::optional<double> drawn_spool_up(std::size_t i, const Flown& flown,
                                                        const double* z) const;
+    [[nodiscard]] std::optional<double> odds_above(std::size_t i, Figure figure,
+                                                   const std::optional<double>& limit) const;
     [[nodiscard]] std::vector<double> drawn_values(std::size_t i, std::size_t figure,
                                                    const std::optional<double>& nominal) const;
 
@@ -80,6 +82,7 @@ private:
     std::vector<DrawnPropeller> propellers_;
     std::vector<BladeUncertainty> uncertainties_;
     std::vector<std::array<std::vector<double>, figures>> values_;  // [candidate][figure][draw]
+    std::vector<std::vector<double>> climbing_;  // [candidate][draw]: engine at the field, rad/s
 };
 
 }  // namespace loadline
