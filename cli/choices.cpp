@@ -47,7 +47,7 @@ SectionFolders section_folders(const CaseRequest& request) {
         folders.emplace_back(*request.airfoils);
     }
     for (const std::filesystem::path& folder :
-         {std::filesystem::path(LOADLINE_SOURCE_AIRFOILS), beside_program(),
+         {beside_program(), std::filesystem::path(LOADLINE_SOURCE_AIRFOILS),
           std::filesystem::path(LOADLINE_INSTALLED_AIRFOILS)})
         if (!folder.empty() && is_folder(folder))
             folders.push_back(folder);

@@ -19,6 +19,7 @@ using namespace loadline;
 using Keys = std::set<std::string>;
 
 const char* const unheard_of = "qqqqqqqqqqqqqqqqqqqq";
+const char* const whole = "the case";  // as messages call what stands in no table
 
 // The words of `text` that could be keys.
 Keys words_of(const std::string& text) {
@@ -43,35 +44,43 @@ std::string quoted_of(const std::string& cell) {
     return out;
 }
 
+// The tables and keys in lines such as "keys.toml:1:1: [air] knows no "..."; write one of a or b,
+// or remove it".
+void note_known(const std::string& message, std::map<std::string, Keys>& known) {
+    const std::string knows = fmt::format(" knows no \"{}\"; write one of ", unheard_of);
+    std::istringstream lines(message);
+    for (std::string line; std::getline(lines, line);) {
+        const std::size_t at = line.find(knows);
+        if (at == std::string::npos)
+            continue;
+        const std::size_t from = line.rfind(": ", at) + 2;
+        const std::size_t to = line.find(", or remove it");
+        Keys keys = words_of(line.substr(at + knows.size(), to - at - knows.size()));
+        keys.erase("or");
+        known[line.substr(from, at - from)].merge(keys);
+    }
+}
+
 // Every key the readers know, under the name their messages give its table. A key unheard of is
 // answered with all that would do.
 std::map<std::string, Keys> known_to_the_readers() {
     const std::string q = fmt::format("{} = 1\n", unheard_of);
-    std::string text = q;
+    const std::string inner = fmt::format("{{{} = 1}}", unheard_of);
+    std::vector<std::string> texts = {
+        q, fmt::format("[engine]\n{}measured_at = {}\n", q, inner),
+        fmt::format("[[propeller]]\nname = \"measured\"\ndiameter = \"130 cm\"\nblades = 2\n{}"
+                    "hub_bolts = {}\nstations = [[\"15 cm\", \"9 cm\", \"28 deg\"], {}]\n",
+                    q, inner, inner),
+        fmt::format("[[propeller]]\nname = \"from its label\"\nlabel = \"125 x 60 cm\"\n{}", q)};
     for (const char* table :
          {"air", "drive", "craft", "climb", "cruise", "noise", "wishes", "model"})
-        text += fmt::format("[{}]\n{}", table, q);
-    text += fmt::format("[engine]\n{0}measured_at = {{{1} = 1}}\n", q, unheard_of);
-    text += fmt::format(
-        "[[propeller]]\nname = \"measured\"\ndiameter = \"130 cm\"\nblades = 2\n{0}"
-        "hub_bolts = {{{1} = 1}}\nstations = [[\"15 cm\", \"9 cm\", \"28 deg\"], {{{1} = 1}}]\n",
-        q, unheard_of);
-    text += fmt::format("[[propeller]]\nname = \"from its label\"\nlabel = \"125 x 60 cm\"\n{}", q);
+        texts.push_back(fmt::format("[{}]\n{}", table, q));
     std::map<std::string, Keys> known;
-    try {
-        parse_case(text, "keys.toml", {});
-    } catch (const CaseError& error) {
-        std::istringstream lines(error.what());
-        for (std::string line; std::getline(lines, line);) {
-            const std::string knows = fmt::format(" knows no \"{}\"; write one of ", unheard_of);
-            const std::size_t at = line.find(knows);
-            if (at == std::string::npos)
-                continue;
-            const std::size_t from = line.rfind(": ", at) + 2;
-            const std::size_t to = line.find(", or remove it");
-            Keys keys = words_of(line.substr(at + knows.size(), to - at - knows.size()));
-            keys.erase("or");
-            known[line.substr(from, at - from)].merge(keys);
+    for (const std::string& text : texts) {
+        try {
+            parse_case(text, "keys.toml", {});
+        } catch (const CaseError& error) {
+            note_known(error.what(), known);
         }
     }
     return known;
@@ -87,7 +96,7 @@ std::vector<Row> table_of_readme() {
     std::ifstream file(LOADLINE_ROOT "/README.md");
     std::vector<Row> rows;
     bool inside = false;
-    for (std::string line, table; std::getline(file, line);) {
+    for (std::string line, table = whole; std::getline(file, line);) {
         inside = line.starts_with("| where | key |") || (inside && line.starts_with("|"));
         std::vector<std::string> cells;
         std::istringstream of(line);
@@ -97,7 +106,8 @@ std::vector<Row> table_of_readme() {
             continue;
         std::string where = quoted_of(cells[1]);
         std::erase(where, ' ');
-        table = where.empty() ? table : where;
+        if (!where.empty())
+            table = where;
         rows.push_back({table, words_of(quoted_of(cells[2])), words_of(quoted_of(line))});
     }
     return rows;
@@ -115,9 +125,10 @@ TEST_CASE("README's table of the case file names the keys that are read, and no 
                                                        {"hub_bolts", "[[propeller]]"},
                                                        {"a station", "[[propeller]]"}};
     std::size_t count = 0;
-    for (const auto& [table, keys] : known) {
-        if (table == "the case")
-            continue;
+    for (const auto& one : known) {
+        const std::string& table =
+            one.first;  // doctest's INFO takes no structured binding with clang 14
+        const Keys& keys = one.second;
         const auto outer = within.find(table);
         const std::string where = outer == within.end() ? table : outer->second;
         Keys said;
@@ -125,6 +136,8 @@ TEST_CASE("README's table of the case file names the keys that are read, and no 
             if (row.table == where)
                 said.insert(row.words.begin(), row.words.end());
         for (const std::string& key : keys) {
+            if (table == whole && (known.contains(fmt::format("[{}]", key)) || key == "propeller"))
+                continue;  // a table, whose rows are looked at by themselves
             INFO(table, " ", key, " is read and not in README's table");
             CHECK(said.contains(key));
         }

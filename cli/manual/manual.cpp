@@ -32,6 +32,11 @@ std::string in_roff(std::string_view text) {
     return out.starts_with('.') ? "\\&" + out : out;
 }
 
+std::string sentence(const char* text) {
+    const std::string out = in_roff(text);
+    return out.ends_with('?') ? out : out + ".";
+}
+
 std::string synopsis(const Command& command) {
     std::string out = fmt::format("\\fBloadline {}\\fR", command.name);
     const std::unique_ptr<Request> request = command.request();
@@ -45,14 +50,14 @@ std::string synopsis(const Command& command) {
 }
 
 std::string manual_of(const Command& command) {
-    std::string out = fmt::format(".SS {}\n{}\n.PP\n{}.\n", command.name, synopsis(command),
-                                  in_roff(command.answers));
+    std::string out = fmt::format(".SS {}\n{}\n.PP\n{}\n", command.name, synopsis(command),
+                                  sentence(command.answers));
     const std::unique_ptr<Request> request = command.request();
     for (const Request::Option& option : request->options()) {
         const std::string value =
             option.words.value[0] == '\0' ? "" : fmt::format(" \\fI{}\\fR", option.words.value);
-        out += fmt::format(".TP\n\\fB{}\\fR{}\n{}.\n", in_roff(option.words.name), value,
-                           in_roff(option.words.help));
+        out += fmt::format(".TP\n\\fB{}\\fR{}\n{}\n", in_roff(option.words.name), value,
+                           sentence(option.words.help));
     }
     return out +
            fmt::format(".PP\nExample:\n.PP\n.RS\n.nf\n{}\n.fi\n.RE\n", in_roff(command.example));

@@ -26,8 +26,7 @@ set(changelog "loadline (${PROJECT_VERSION}) unstable; urgency=medium
 file(CONFIGURE OUTPUT ${made}/changelog CONTENT "${changelog}" @ONLY)
 execute_process(COMMAND gzip -9nfk ${made}/changelog)
 file(READ cli/package/copyright papers)
-foreach(part libfmt-dev libtomlplusplus-dev libcli11-dev nlohmann-json3-dev libeigen3-dev libboost-dev
-        libboost1.74-dev libjs-chart.js)
+foreach(part libfmt-dev libtomlplusplus-dev libcli11-dev nlohmann-json3-dev libeigen3-dev libjs-chart.js)
     if(EXISTS /usr/share/doc/${part}/copyright)
         file(READ /usr/share/doc/${part}/copyright terms)
         string(APPEND papers "\n\n==== ${part} ====\n\n${terms}")
@@ -46,7 +45,7 @@ install(DIRECTORY cases/ DESTINATION ${CMAKE_INSTALL_DOCDIR}/examples COMPONENT 
 
 # The same objects, linked once more with everything inside.
 add_executable(loadline_static EXCLUDE_FROM_ALL cli/main.cpp cli/package/static_parts.cpp)
-if(LOADLINE_TESTS AND NOT LOADLINE_SANITIZE)
+if(LOADLINE_TESTS AND NOT LOADLINE_SANITIZE AND NOT BUILD_SHARED_LIBS)
     set_target_properties(loadline_static PROPERTIES EXCLUDE_FROM_ALL OFF)  # they try the packages
 endif()
 set_target_properties(loadline_static PROPERTIES OUTPUT_NAME loadline UNITY_BUILD OFF
