@@ -18,11 +18,12 @@ const check = (holds, what) => {
 
 // ---- the pages
 
-// Names and a title that try to be something else, and one as long as a case may have.
+// Names and a title that try to be something else, and one as long as a case may have. (What turns a line round is
+// refused by the reader; page_test holds it in a page.)
 const hostile = demo
   .replace(/title = ".*"/, `title = '<img src=x onerror="document.title=1"> \u05d0\u05d1\u05d2 & </script><script>throw 1</script>'`)
   .replaceAll('name = "Larch 172"', `name = '</script><script>throw 2</script><!-- "a" & b'`)
-  .replace('name = "Larch 172 coarse"', `name = "\u05de\u05d3\u05d7\u05e3 172 \u202e gniog si tahw"`)
+  .replace('name = "Larch 172 coarse"', `name = "\u05de\u05d3\u05d7\u05e3 172 \u05d0\u05d1\u05d2"`)
   .replace('name = "Rowan 166 three-blade"', `name = "${"w".repeat(200)}"`);
 writeFileSync(join(folder, "hostile.toml"), hostile);
 const bare = demo.replace(/\[craft\][\s\S]*?(?=\[climb\])/, "").replace(/\[climb\][\s\S]*?(?=\[\[propeller)/, "")
