@@ -7,8 +7,8 @@
 #include <cctype>
 #include <cstddef>
 #include <cstdint>
-#include <cstdio>
 #include <cstdlib>
+#include <iostream>
 #include <string>
 #include <string_view>
 
@@ -17,8 +17,7 @@ namespace loadline::fuzz {
 inline void hold(bool held, std::string_view rule, std::string_view seen = {}) {
     if (held)
         return;
-    std::fprintf(stderr, "not held: %.*s\n%.*s\n", static_cast<int>(rule.size()), rule.data(),
-                 static_cast<int>(std::min<std::size_t>(seen.size(), 4000)), seen.data());
+    std::cerr << "not held: " << rule << '\n' << seen.substr(0, 4000) << std::endl;
     std::abort();
 }
 
