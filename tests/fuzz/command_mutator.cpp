@@ -4,6 +4,7 @@
 #include "held.hpp"
 
 #include <array>
+#include <cstdio>
 #include <cstring>
 #include <random>
 #include <string>

@@ -3,13 +3,12 @@
 
 #include "loadline/case/fault.hpp"
 
-#include <fmt/core.h>
 #include <algorithm>
 #include <cctype>
 #include <cstddef>
 #include <cstdint>
-#include <cstdio>
 #include <cstdlib>
+#include <iostream>
 #include <string>
 #include <string_view>
 
@@ -18,7 +17,7 @@ namespace loadline::fuzz {
 inline void hold(bool held, std::string_view rule, std::string_view seen = {}) {
     if (held)
         return;
-    fmt::print(stderr, "not held: {}\n{}\n", rule, seen.substr(0, 4000));
+    std::cerr << "not held: " << rule << '\n' << seen.substr(0, 4000) << std::endl;
     std::abort();
 }
 

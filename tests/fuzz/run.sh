@@ -1,7 +1,8 @@
 #!/bin/bash
 # Runs each fuzzer, or those named, for so many minutes; builds them with clang first (build/fuzz). New inputs are
 # gathered in build/fuzz/corpus, findings in build/fuzz/findings; kept inputs lie in corpus beside this file.
-# usage: run.sh MINUTES [NAME...]      run.sh merge [NAME...]   takes what is new into the kept inputs, the fewest of them
+# "merge" makes the kept inputs anew: the fewest that reach what all reach together.
+# usage: run.sh MINUTES|merge [NAME...]
 
 set -euo pipefail
 cd "$(dirname "$0")/../.."
@@ -65,8 +66,14 @@ for name in "${names[@]}"; do
         "-artifact_prefix=build/fuzz/findings/$name-")
     [[ $name == command ]] && common+=(-max_len=12000) || common+=(-max_len=20000)
     if [[ $minutes == merge ]]; then
-        build/fuzz/tests/fuzz/"fuzz_$name" -merge=1 "${common[@]}" "$kept" "build/fuzz/seeds/$name" "$gathered" 2>&1 |
-            tail -n 1
+        fewest=build/fuzz/fewest/$name
+        rm -rf "$fewest"
+        mkdir -p "$fewest"
+        build/fuzz/tests/fuzz/"fuzz_$name" -set_cover_merge=1 -use_counters=0 -max_len=6000 -timeout=120 \
+            "$fewest" "build/fuzz/seeds/$name" "$gathered" "$kept" > "build/fuzz/merge-$name.log" 2>&1
+        rm -rf "$kept"
+        cp -r "$fewest" "$kept"
+        echo "$name: $(find "$kept" -type f | wc -l) inputs, $(du -sb "$kept" | cut -f1) bytes"
         continue
     fi
     echo "== $name"
