@@ -33,7 +33,7 @@ void put_others(Json& json, std::string_view part, const CompareRow& row, const 
 }
 
 Json standing_json(const CompareRow& row, double ratio, const Writer& w) {
-    Json json = {{"airspeed_m_s", 0.0}};
+    Json json = {{"airspeed_m_s", 0.0}, {"limits", limits_json(row.standing_odds)}};
     const Match& match = row.standing.match;
     if (!match.answer) {
         json["engine_rpm"] = nullptr;
@@ -77,6 +77,7 @@ Json cruise_json(const CompareRow& row, const Writer& w) {
     json["endurance_s"] = row.tank ? w.number(row.tank->time, "endurance_s") : Json(nullptr);
     json["range_m"] = row.tank ? w.number(row.tank->distance, "range_m") : Json(nullptr);
     put_others(json, "cruise", row, w);
+    json["limits"] = limits_json(row.cruise_odds);
     return json;
 }
 
@@ -103,6 +104,7 @@ Json climb_json(const CompareRow& row, const Writer& w) {
     put(json, Figure::noise_beside, row, w);
     json["service_ceiling_m"] = w.number(row.ceiling, "service_ceiling_m");
     put_others(json, "climb", row, w);
+    json["limits"] = limits_json(row.climb_odds);
     return json;
 }
 
@@ -126,9 +128,6 @@ Json row_json(const Compared& a, std::size_t i) {
         {"tracking_m", w.number(row.fit.tracking, "tracking_m")},
         {"blade_pass_hz", w.number(row.fit.blade_pass, "blade_pass_hz")},
         {"blade_pass_engine_order", w.number(row.fit.engine_order, "blade_pass_engine_order")}};
-    json["odds"] = {{"standing_still", odds_json(row.standing_odds)},
-                    {"climb", odds_json(row.climb_odds)},
-                    {"cruise", odds_json(row.cruise_odds)}};
     json["broken_wishes"] = a.missed[i];
     json["warnings"] = warnings;
     return json;

@@ -236,7 +236,7 @@ Json point_json(const Sheet& sheet, std::size_t row, const MatchPoint& point) {
         }
     }
     json["others"] = std::move(others);
-    json["odds"] = odds_json(point.limit_odds);
+    json["limits"] = limits_json(point.limit_odds.value_or(LimitOdds{}));
     json["warnings"] = warnings;
     return json;
 }

@@ -36,15 +36,13 @@ void Writer::put(Json& json, std::string_view key, const std::optional<double>& 
     json[key] = number(value, key);
 }
 
-Json odds_json(const std::optional<LimitOdds>& odds) {
-    if (!odds)
-        return nullptr;
+Json limits_json(const LimitOdds& odds) {
     const auto of = [](const std::optional<double>& share) {
         return share ? Json(*share) : Json(nullptr);
     };
-    return {{"over_rpm_limit", of(odds->over_limit)},
-            {"below_torque_peak", of(odds->below_peak)},
-            {"over_head_limit", of(odds->over_head)}};
+    return {{"over_rpm_limit", of(odds.over_limit)},
+            {"below_torque_peak", of(odds.below_peak)},
+            {"over_head_limit", of(odds.over_head)}};
 }
 
 std::vector<std::string> names_of(const Case& from) {

@@ -38,8 +38,8 @@ private:
     std::vector<std::string>* warnings_;
 };
 
-/// Odds that limits are passed; null where there are none.
-Json odds_json(const std::optional<LimitOdds>& odds);
+/// Odds that limits are passed, each null where there is no such limit or nothing was drawn.
+Json limits_json(const LimitOdds& odds);
 
 /// What the reader of an answer should know of the case itself: what looks turned round in it, and
 /// what was assumed of each propeller.

@@ -73,7 +73,7 @@ const std::vector<std::string> point_keys = {
     "airspeed_m_s",  "engine_rpm",     "propeller_rpm", "thrust_n", "torque_nm",
     "shaft_power_w", "engine_power_w", "efficiency",    "ct",       "cp",
     "advance_ratio", "tip_mach",       "stable",        "others",   "warnings",
-    "odds"};
+    "limits"};
 
 }  // namespace
 
