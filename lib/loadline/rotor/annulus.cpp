@@ -323,17 +323,21 @@ AnnulusState AnnulusFlow::solve(const double* start) const {
         // Attached if an attached answer exists: step from zero lift towards the far angle, first
         // to the edge of the stall, then into it, until the residual changes sign.
         outer = stops ? 0.5 * free : n.angle - edge;
+        double at_inner = span;  // residuals of the bracket's ends
+        double at_outer = 0.0;
         for (double step = 1.5 * degree; (outer - far_angle_) * side > 0.0; step *= 1.6) {
-            if (evaluate(outer).residual * side <= 0.0)
+            at_outer = evaluate(outer).residual;
+            if (at_outer * side <= 0.0)
                 break;
             inner = outer;
+            at_inner = at_outer;
             outer -= side * step;
         }
         if ((outer - far_angle_) * side <= 0.0)
             outer = far_angle_;
-        const bool attached = outer == n.angle - edge && !stops;
-        if (!attached)
-            guess = 0.5 * (inner + outer);
+        const bool known = at_outer * side < 0.0;
+        const double share = known ? at_inner / (at_inner - at_outer) : 0.5;
+        guess = inner + share * (outer - inner);
     }
     AnnulusState state = refine(std::min(inner, outer), std::max(inner, outer), guess);
     // Short of broadside lift may have changed sign as well: with sweep, or where little of the
