@@ -30,7 +30,8 @@ std::vector<std::string> write_pages(const BladeAnswer& a, const BladeRequest& r
     std::vector<std::string> files;
     for (std::size_t i = 0; i < pages.size(); ++i) {
         files.push_back(page_name(*request.svg, i + 1, pages.size()));
-        check_writable(files.back(), "such as blade.svg", {request.force, inputs_of(request), {}});
+        check_writable(files.back(), "such as blade.svg",
+                       {request.force, inputs_of(request), {}, ".svg"});
     }
     for (std::size_t i = 0; i < pages.size(); ++i)
         write_file(files[i], pages[i], request.force);

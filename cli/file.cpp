@@ -140,13 +140,18 @@ void check_writable(const std::string& file, std::string_view example, const Rep
     std::error_code error;
     const std::filesystem::file_status status = std::filesystem::symlink_status(file, error);
     const std::string name_another = fmt::format("name another file, {}", example);
+    if (is_one_of(file, replacing.inputs))
+        throw UsageError(fmt::format("\"{}\" is what is read", file), name_another);
+    // Nor any file of the kinds that are read: a section is one beside the case.
+    for (const std::string_view read : {".csv", ".toml"})
+        if (!replacing.ending.empty() && replacing.ending != read && file.ends_with(read))
+            throw UsageError(fmt::format("\"{}\" is named like a file that is read", file),
+                             fmt::format("end its name in {}, {}", replacing.ending, example));
     if (status.type() == file_type::not_found)
         return;
     if (status.type() == file_type::directory)
         throw UsageError(fmt::format("\"{}\" is a folder", file),
                          fmt::format("name the file to write, {}", example));
-    if (is_one_of(file, replacing.inputs))
-        throw UsageError(fmt::format("\"{}\" is what is read", file), name_another);
     if (status.type() != file_type::regular)
         throw UsageError(fmt::format("\"{}\" is a {}, not a file", file,
                                      status.type() == file_type::symlink ? "link"

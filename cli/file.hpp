@@ -11,7 +11,8 @@ namespace loadline::cli {
 struct Replacing {
     bool force = false;               ///< whatever regular file is there
     std::vector<std::string> inputs;  ///< never these: what the command reads
-    std::string_view own;             ///< without force too, a file that holds this near its start
+    std::string_view own = {};        ///< without force too, a file that holds this near its start
+    std::string_view ending = {};     ///< ".html": what the name of such a file ends in
 };
 
 /// Whether `file` may be written: a regular file or none, not read-only, none of the inputs, and

@@ -294,6 +294,7 @@ void write_page(const std::string& file, const Page& page, const Replacing& repl
         throw UsageError("--page: the file name is empty", "name a file, such as answer.html");
     Replacing pages = replacing;
     pages.own = "<meta name=\"generator\" content=\"loadline\">";
+    pages.ending = ".html";
     check_writable(file, "such as answer.html", pages);
     write_file(file, render(page), true);
 }

@@ -169,6 +169,27 @@ TEST_CASE("pipes stand for no section and no outline") {
     CHECK_THROWS_AS(static_cast<void>(read_section(f.path / "case/tip.csv")), CaseError);
 }
 
+TEST_CASE("a section has the Reynolds numbers that were measured, and its own outline") {
+    const Folder f;
+    const fs::path here = f.path / "case" / "c.toml";
+    const auto table = [](std::size_t numbers) {
+        std::string text = "reynolds,alpha_deg,cl,cd\n";
+        for (std::size_t k = 0; k < numbers; ++k)
+            for (const char* row : {"-4,-0.2,0.02", "0,0.2,0.02", "8,0.9,0.03"})
+                text += fmt::format("{},{}\n", 10'000 + 100 * k, row);
+        return text;
+    };
+    f.write("case/s/section.csv", table(most::reynolds_numbers));
+    CHECK(refusal(blade("s"), here).empty());
+    f.write("case/s/section.csv", table(most::reynolds_numbers + 1));
+    CHECK(refusal(blade("s"), here).find("more than 200 Reynolds numbers") != std::string::npos);
+    // A link out of the folder is no outline of it.
+    f.write("secret.csv", "root:x:0:0\n");
+    f.write("case/s/section.csv", slurp(LOADLINE_ROOT "/airfoils/clark-y/section.csv"));
+    fs::create_symlink(f.path / "secret.csv", f.path / "case/s/outline.csv");
+    CHECK(refusal(blade("s"), here).empty());
+}
+
 TEST_CASE("outlines are checked: order, size, thickness") {
     CHECK_FALSE(check_outline(outline(0.12, 0.03)));
     const auto fault = [](const std::vector<OutlinePoint>& points) {
@@ -277,6 +298,9 @@ TEST_CASE(
           (fs::perms::owner_read | fs::perms::owner_write));
     fs::permissions(page, fs::perms::owner_read);
     CHECK(match(page, true).status == 2);
+    f.write("case/s/section.csv", "reynolds");
+    CHECK(match((f.path / "case/s/section.csv").string(), true).status == 2);
+    CHECK(slurp(f.path / "case/s/section.csv") == "reynolds");
     f.write("case/notes.html", "<p>mine</p>");
     const std::string notes = (f.path / "case/notes.html").string();
     CHECK(match(notes).err.find("--force") != std::string::npos);
@@ -296,11 +320,22 @@ TEST_CASE("a signal leaves no draft behind") {
     const std::string text(3'000'000, 'x');
     const std::string file = (f.path / "out.html").string();
     for (int round = 0; round < 12; ++round) {
+        // Held until the child is ready for them.
+        sigset_t ending, before;
+        sigemptyset(&ending);
+        sigaddset(&ending, SIGTERM);
+        sigaddset(&ending, SIGINT);
+        pthread_sigmask(SIG_BLOCK, &ending, &before);
         const pid_t child = fork();
         REQUIRE(child >= 0);
-        if (child == 0)
+        if (child == 0) {
+            for (const int which : {SIGTERM, SIGINT})
+                std::signal(which, SIG_DFL);
+            pthread_sigmask(SIG_SETMASK, &before, nullptr);
             for (;;)
                 loadline::cli::write_file(file, text, true);
+        }
+        pthread_sigmask(SIG_SETMASK, &before, nullptr);
         usleep(static_cast<useconds_t>(3000 + 1700 * round));
         kill(child, round % 2 == 0 ? SIGTERM : SIGINT);
         int status = 0;

@@ -151,7 +151,7 @@ std::vector<Written> slips() {
     one("rpm_limit = \"9100 rpm\"", "rpm_limit = \"91000 rpm\"", "");
     one("idle = \"2600 rpm\"", "idle = \"260 rpm\"", "2600 rpm");
     one("idle = \"2600 rpm\"", "idle = \"9600 rpm\"", "idle");
-    one("idle = \"2600 rpm\"", "idle = \"800 rpm\"", "");
+    one("idle = \"2600 rpm\"", "idle = \"500 rpm\"", "");
     one("\"172 degC in climb\"", "\"172 degF in climb\"", "172 degC");
     one("\"172 degC in climb\"", "\"342 degC in climb\"", "degF");
     one("\"172 degC in climb\"", "\"172 degC\"", "in cruise");
@@ -288,6 +288,13 @@ std::vector<Written> slips() {
         }
         all.push_back({"last station at 63 %", cut, "last station"});
     }
+    one("temperature = \"18 degC\"", "temperature = \"18 degC\"\nqnh = \"906 hPa\"", "QFE");
+    one("cage_diameter = \"148 cm\"", "cage_diameter = \"148 cm\"\nfuel = \"120 L\"", "fuel");
+    all.push_back({"chords from tip to root",
+                   changed(changed(changed(sound_case, "chord = \"8.0 cm\"", "chord = \"@ cm\""),
+                                   "chord = \"3.6 cm\"", "chord = \"8.0 cm\""),
+                           "chord = \"@ cm\"", "chord = \"3.6 cm\""),
+                   "from tip to root"});
     one("section = \"clark-y\"", "section = \"clarky\"", "clark-y");
     one("angle_reference = \"chord\"", "angle_reference = \"flat\"", "lower surface");
     return all;

@@ -23,8 +23,13 @@ std::vector<CaseFault> first_few(std::vector<CaseFault> faults) {
 }  // namespace
 
 std::string to_string(const CaseFault& fault) {
-    return fmt::format("{}:{}:{}: {}; {}", fault.file, std::max(fault.line, 1),
-                       std::max(fault.column, 1), fault.what, fault.remedy);
+    // A name of several lines would pass for several faults.
+    std::string file = fault.file;
+    std::replace_if(
+        file.begin(), file.end(), [](char c) { return static_cast<unsigned char>(c) < 0x20U; },
+        '?');
+    return fmt::format("{}:{}:{}: {}; {}", file, std::max(fault.line, 1), std::max(fault.column, 1),
+                       fault.what, fault.remedy);
 }
 
 CaseError::CaseError(std::vector<CaseFault> faults_)

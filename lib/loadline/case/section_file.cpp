@@ -10,6 +10,7 @@
 
 #include <fmt/format.h>
 #include <map>
+#include <set>
 #include <system_error>
 
 namespace loadline {
@@ -120,10 +121,16 @@ SectionData parse_section(const std::string& text, const std::filesystem::path& 
     data.name = section_name(file);
     read_remarks(table, data);
     std::vector<int> lines;
+    std::set<double> different;
     for (const NumberTable::Row& row : table.rows) {
         data.points.push_back(
             {*row.values[0], *row.values[1] * degree, *row.values[2], row.values[3]});
         lines.push_back(row.line);
+        if (different.insert(*row.values[0]).second &&
+            different.size() == most::reynolds_numbers + 1)
+            table.fault(row.line, 1,
+                        fmt::format("more than {} Reynolds numbers", most::reynolds_numbers),
+                        "give the few that were measured, each with all its angles");
     }
     // What the rows say together is judged once all of them read: a lost one would mislead.
     table.throw_if_any();
@@ -139,7 +146,11 @@ SectionData read_section(const std::filesystem::path& file) {
     SectionData data = parse_section(read_text(file, "section file", most::table_size), file);
     std::error_code error;
     const std::filesystem::path outline = outline_beside(file);
-    if (std::filesystem::is_regular_file(outline, error))
+    // Links followed: an outline of another folder is not this section's.
+    const bool beside = std::filesystem::is_regular_file(outline, error) &&
+                        std::filesystem::canonical(outline, error).parent_path() ==
+                            std::filesystem::canonical(file, error).parent_path();
+    if (beside && !error)
         data.outline = parse_outline(read_text(outline, "outline file", most::table_size), outline);
     return data;
 }

@@ -89,7 +89,11 @@ Usual usual(Slipped what) {
     const double kmh = from_unit(1.0, "km/h");
     switch (what) {
         case Slipped::elevation:
-            return {what, -100.0, 4500.0, {{units_of("m", "ft")}}};
+            return {what, -440.0, 4500.0, {{units_of("m", "ft")}}};
+        case Slipped::qnh:
+            return {what, 950e2, 1050e2, {}};
+        case Slipped::tank:
+            return {what, 0.0, 0.35, {{tenth}}};
         case Slipped::all_up_mass:
             return {what, 70.0, 650.0, {{units_of("lb", "kg"), units_of("kg", "lb"), tenth}}};
         case Slipped::load_per_power:
@@ -101,11 +105,11 @@ Usual usual(Slipped what) {
                     {{units_of("kt", "km/h"), units_of("km/h", "kt"), units_of("mph", "km/h"),
                       units_of("km/h", "mph"), units_of("m/s", "km/h"), units_of("km/h", "m/s")}}};
         case Slipped::glide_ratio:
-            return {what, 2.5, 16.0, {{tenth, tenfold}}};
+            return {what, 2.5, 40.0, {{tenth, tenfold}}};
         case Slipped::idle:
-            return {what, 900.0 * rpm, 4500.0 * rpm, {{tenfold, tenth}}};
+            return {what, 600.0 * rpm, 4500.0 * rpm, {{tenfold, tenth}}};
         case Slipped::peak_power_speed:
-            return {what, 3500.0 * rpm, 13000.0 * rpm, {{tenfold, tenth}}};
+            return {what, 2200.0 * rpm, 13000.0 * rpm, {{tenfold, tenth}}};
         case Slipped::greatest_power:
             return {what, 3e3, 90e3, {{tenth, tenfold}}};
         case Slipped::crank_inertia:
@@ -214,7 +218,7 @@ void craft_slips(std::vector<Slip>& slips, const Scenario& s) {
     const Craft& craft = *s.craft;
     add(slips, outside(usual(Slipped::all_up_mass), craft.all_up_mass));
     Usual speed = usual(Slipped::trim_speed);
-    if (craft.all_up_mass > 260.0)  // a trike, or two under a paraglider
+    if (craft.all_up_mass > 200.0)  // a trike, or two under a paraglider
         speed.high = from_unit(130.0, "km/h");
     add(slips, outside(speed, craft.trim_speed));
     add(slips, outside(usual(Slipped::glide_ratio), craft.glide_ratio));
@@ -354,6 +358,9 @@ void station_slips(std::vector<Slip>& slips, const Propeller& p) {
     }
     add(slips, outside(usual(Slipped::last_station), d.stations.back().radius / tip, p.name));
     add(slips, outside(usual(Slipped::chord), chord, p.name));
+    const double widens = d.stations.back().chord / d.stations.front().chord;
+    if (widens > 1.25)
+        slips.push_back({Slipped::chord_order, p.name, widens, 0.0, 1.0, Mistake::order_turned});
     if (thickness > 0.0)
         add(slips, outside(usual(Slipped::thickness), thickness, p.name));
     add(slips, outside(usual(Slipped::sweep), sweep, p.name));
@@ -386,6 +393,10 @@ std::vector<Slip> slips_in(const Scenario& scenario,
     std::vector<Slip> slips;
     add(slips, thousands(scenario.day.elevation_m));
     add(slips, outside(usual(Slipped::elevation), scenario.day.elevation_m));
+    add(slips, outside(usual(Slipped::qnh), scenario.day.qnh_pa));
+    if (scenario.plan.tank && scenario.craft)
+        add(slips,
+            outside(usual(Slipped::tank), *scenario.plan.tank / scenario.craft->all_up_mass));
     craft_slips(slips, scenario);
     engine_slips(slips, scenario);
     fuel_slip(slips, scenario);
@@ -449,25 +460,30 @@ std::vector<Slip> slips_behind(const Scenario& scenario, const std::vector<const
             first = speed;
     }
     const auto all = static_cast<int>(rotors.size());
-    if (slow < all && fast < all)
+    const bool too_slow = first<low, too_fast = first> high;
+    if (!too_slow && !too_fast)
         return slips;
+    // The one flown now is known to serve: alone off, it is its blade that is asked about.
+    const bool every = slow == all || fast == all;
     const auto try_out = [&](Mistake mistake, const Engine& e, const Drive& d, const Rotor& rotor,
                              double meant, std::string_view written = {},
                              std::string_view real = {}) {
         const double speed = standing_speed(e, d, rotor, air);
         if (speed >= 0.95 * e.peak_torque_rotation() && speed <= 1.05 * e.peak_power_rotation())
             slips.push_back(
-                {Slipped::static_speed, {}, first, low, high, mistake, meant, written, real});
+                {Slipped::static_speed,
+                 every || scenario.propellers.empty() ? std::string() : scenario.propellers[0].name,
+                 first, low, high, mistake, meant, written, real});
     };
     const Rotor& rotor = *rotors.front();
     const auto torque = [&](Mistake mistake, double factor, std::string_view written,
                             std::string_view real) {
         try_out(mistake, with_torque(engine, factor), drive, rotor, factor, written, real);
     };
-    if (slow == all) {
+    if (every && too_slow) {
         torque(Mistake::unit, from_unit(1.0, "ft lbf"), "N m", "ft lbf");
         torque(Mistake::unit, from_unit(1.0, "kgf m"), "N m", "kgf m");
-    } else {
+    } else if (every) {
         torque(Mistake::unit, 1.0 / from_unit(1.0, "ft lbf"), "ft lbf", "N m");
         if (drive.ratio > 1.2)
             torque(Mistake::propeller_torque, 1.0 / drive.ratio, {}, {});
@@ -477,7 +493,7 @@ std::vector<Slip> slips_behind(const Scenario& scenario, const std::vector<const
         deviation.angle += angle;
         return rotor.deviating(deviation);
     };
-    for (const double degrees : slow == all ? std::vector{-3.0, -6.0} : std::vector{3.0, 6.0}) {
+    for (const double degrees : too_slow ? std::vector{-3.0, -6.0} : std::vector{3.0, 6.0}) {
         const std::size_t before = slips.size();
         try_out(Mistake::none, engine, drive, turned(degrees * degree), degrees * degree);
         if (slips.size() > before)

@@ -15,6 +15,8 @@ namespace loadline {
 /// Which value is unlike the trade.
 enum class Slipped {
     elevation,
+    qnh,
+    tank,  ///< mass of its fuel over all-up mass
     all_up_mass,
     load_per_power,  ///< all-up mass over greatest power, kg/W
     trim_speed,
@@ -34,6 +36,7 @@ enum class Slipped {
     diameter,
     last_station,  ///< its radius over the tip's
     chord,         ///< the widest, over the tip radius
+    chord_order,   ///< of the last station over that of the first
     angle,         ///< at three quarters of the radius, rad
     angle_order,   ///< angle of the last station less that of the first, rad
     thickness,     ///< the thickest station, over its chord
@@ -79,10 +82,10 @@ struct Slip {
 std::vector<Slip> slips_in(const Scenario& scenario,
                            const std::vector<const Propeller*>& propellers);
 
-/// When every propeller turns the engine to one side of its useful speeds standing still (below
-/// 0.97 of the speed of greatest torque, or above 1.1 times that of greatest power), the
-/// mistakes each of which alone would put the first of them right. `rotors` those of the
-/// propellers, in order. Empty without engine and drive. Errors: as match().
+/// When every propeller, or the first, which is flown now, turns the engine to one side of its
+/// useful speeds standing still (below 0.97 of the speed of greatest torque, or above 1.1 times
+/// that of greatest power), the mistakes each of which alone would put the first of them right.
+/// `rotors` those of the propellers, in order. Empty without engine and drive. Errors: as match().
 std::vector<Slip> slips_behind(const Scenario& scenario, const std::vector<const Rotor*>& rotors,
                                const Air& air);
 

@@ -26,6 +26,8 @@ Called called_of_blade(Slipped what) {
             return {"the last station", {}, {}, 100.0, " % of the tip radius"};
         case Slipped::chord:
             return {"the widest chord", {}, {}, 100.0, " % of the tip radius"};
+        case Slipped::chord_order:
+            return {"the chord of the last station", {}, {}, 1.0, " times that of the first"};
         case Slipped::angle:
             return {"the blade angle at three quarters of the radius", "deg", "deg"};
         case Slipped::angle_order:
@@ -52,6 +54,10 @@ Called called(Slipped what) {
     switch (what) {
         case Slipped::elevation:
             return {"the field's elevation", "m", "ft"};
+        case Slipped::qnh:
+            return {"qnh", "hPa", "inHg"};
+        case Slipped::tank:
+            return {"the fuel in the tank", {}, {}, 100.0, " % of all_up_mass"};
         case Slipped::all_up_mass:
             return {"all_up_mass", "kg", "lb"};
         case Slipped::load_per_power:
@@ -135,6 +141,8 @@ std::string unit_question(const Slip& slip, const Called& c, SentenceUnits units
 std::string cause(const Slip& slip, const Called& c, SentenceUnits units) {
     switch (slip.mistake) {
         case Mistake::none:
+            if (slip.what == Slipped::qnh)
+                return "is it the pressure at the field (QFE)? qnh is reduced to sea level";
             break;
         case Mistake::unit:
             return unit_question(slip, c, units);
@@ -154,7 +162,7 @@ std::string cause(const Slip& slip, const Called& c, SentenceUnits units) {
         case Mistake::halved_radii:
             return "are the radii of the stations halved, or is the diameter doubled?";
         case Mistake::order_turned:
-            return "were angles written from tip to root?";
+            return "were stations written from tip to root?";
         case Mistake::sign_turned:
             return fmt::format(
                 "was {} meant? angles count from the plane of rotation towards "
@@ -198,6 +206,8 @@ std::string statement(const Slip& slip, const Called& c, SentenceUnits units) {
         case Slipped::last_station:
             return fmt::format("{} lies at {}; from there on its chord and angle are held", c.label,
                                shown(c, slip.value, units));
+        case Slipped::chord_order:
+            return fmt::format("{} is {}", c.label, shown(c, slip.value, units));
         case Slipped::static_speed:
             break;
         default:
@@ -209,6 +219,10 @@ std::string statement(const Slip& slip, const Called& c, SentenceUnits units) {
     if (slip.value < 0.0)
         return "standing still the engine cannot turn the blades up";
     const bool slow = slip.value < slip.usual_low;
+    if (!slip.propeller.empty())
+        return fmt::format("standing still it {} {}",
+                           slow ? "pulls the engine down to" : "lets the engine turn",
+                           shown(c, slip.value, units));
     return fmt::format("standing still every propeller {} {}",
                        slow ? "pulls the engine down to" : "lets the engine turn",
                        shown(c, slip.value, units));
