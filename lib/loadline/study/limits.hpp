@@ -14,6 +14,11 @@ namespace loadline {
 inline constexpr double told_odds = 0.05;
 inline constexpr double flat_odds = 0.95;
 
+/// Whether it is said flatly that a limit is passed: odds of flat_odds or more, or none drawn.
+constexpr bool told_flatly(const std::optional<double>& odds) {
+    return !odds || *odds >= flat_odds;
+}
+
 /// How likely limits are passed at one condition, 0 .. 1; absent where there is no limit, no answer
 /// or nothing was drawn.
 struct LimitOdds {

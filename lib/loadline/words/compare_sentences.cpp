@@ -48,17 +48,19 @@ std::string load_sentence(const Said& s, double present_rpm) {
     return text + ".";
 }
 
-// ": stays 12 degC under your limit", with what its band says of it.
+// ": stays 12 degC under your limit", or its odds.
 std::string limit_part(const CompareRow& row, double limit, SentenceUnits units) {
     const std::string_view unit = shown_in(Figure::climb_head, units).unit;
     const double spare = difference_in_shown_unit(
         Figure::climb_head, limit - *row.values[at(Figure::climb_head)], units);
-    std::string text = spare >= 0.0 ? fmt::format(": stays {:.0f} {} under your limit", spare, unit)
-                                    : fmt::format(": {:.0f} {} OVER your limit", -spare, unit);
-    const auto& band = row.bands[at(Figure::climb_head)];
-    if (spare >= 0.0 && band && band->high > limit)
-        text += ", but one case in twenty or more passes it";
-    return text;
+    const auto& odds = row.climb_odds.over_head;
+    if (odds && *odds > told_odds && !told_flatly(odds)) {
+        return fmt::format(": {} likely over your limit ({:.0f} {} {} it as worked out)",
+                           odds_words(*odds), std::abs(spare), unit,
+                           spare >= 0.0 ? "under" : "over");
+    }
+    return spare >= 0.0 ? fmt::format(": stays {:.0f} {} under your limit", spare, unit)
+                        : fmt::format(": {:.0f} {} OVER your limit", -spare, unit);
 }
 
 // " (more load per turn, 3 % less cooling air)"; empty without a cause worth naming.

@@ -27,12 +27,8 @@ std::string_view flown_name(Figure figure) {
     }
 }
 
-bool flatly(const RowFinding& f) {
-    return !f.odds || *f.odds >= flat_odds;
-}
-
 std::string climb_over_limit(const RowFinding& f) {
-    if (!flatly(f)) {
+    if (!told_flatly(f.odds)) {
         return fmt::format(
             "{} likely to turn over the limit of {} rpm in climb at full throttle ({} rpm as "
             "worked out): throttle back",
@@ -44,14 +40,15 @@ std::string climb_over_limit(const RowFinding& f) {
 }
 
 std::string climb_below_peak(const RowFinding& f) {
-    return flatly(f) ? fmt::format(
-                           "in climb pulled down to {} rpm, below the torque peak ({} rpm): runs "
-                           "hot and rough",
-                           whole_rpm(f.value), whole_rpm(f.limit))
-                     : fmt::format(
-                           "{} likely to be pulled down below the torque peak ({} rpm) in climb, "
-                           "where it runs hot and rough",
-                           odds_words(*f.odds), whole_rpm(f.limit));
+    return told_flatly(f.odds)
+               ? fmt::format(
+                     "in climb pulled down to {} rpm, below the torque peak ({} rpm): runs "
+                     "hot and rough",
+                     whole_rpm(f.value), whole_rpm(f.limit))
+               : fmt::format(
+                     "{} likely to be pulled down below the torque peak ({} rpm) in climb, "
+                     "where it runs hot and rough",
+                     odds_words(*f.odds), whole_rpm(f.limit));
 }
 
 std::string head_over_limit(const RowFinding& f, SentenceUnits units) {
@@ -59,11 +56,12 @@ std::string head_over_limit(const RowFinding& f, SentenceUnits units) {
         f.finding == CompareFinding::head_over_limit ? "climb" : "cruise";
     const std::string head = figure_text(Figure::climb_head, f.value, units);
     const std::string limit = figure_text(Figure::climb_head, f.limit, units);
-    return flatly(f) ? fmt::format("head in {} {}, over the limit of {}", where, head, limit)
-                     : fmt::format(
-                           "{} likely to take the head over the limit of {} in {} ({} as "
-                           "worked out)",
-                           odds_words(*f.odds), limit, where, head);
+    return told_flatly(f.odds)
+               ? fmt::format("head in {} {}, over the limit of {}", where, head, limit)
+               : fmt::format(
+                     "{} likely to take the head over the limit of {} in {} ({} as "
+                     "worked out)",
+                     odds_words(*f.odds), limit, where, head);
 }
 
 std::string warning(const RowFinding& f, SentenceUnits units) {

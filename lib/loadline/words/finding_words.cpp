@@ -35,12 +35,8 @@ std::string say(const finding::NoAnswer&) {
            "chord and blade angle of each station";
 }
 
-bool flatly(const std::optional<double>& odds) {
-    return !odds || *odds >= flat_odds;
-}
-
 std::string say(const finding::OverLimit& f) {
-    if (!flatly(f.odds)) {
+    if (!told_flatly(f.odds)) {
         return fmt::format(
             "{} likely to turn over the limit of {} rpm ({} rpm as worked out): throttle back, or "
             "take more pitch; the maker's limit rules",
@@ -53,7 +49,7 @@ std::string say(const finding::OverLimit& f) {
 }
 
 std::string say(const finding::BelowPeak& f) {
-    if (!flatly(f.odds)) {
+    if (!told_flatly(f.odds)) {
         return fmt::format(
             "{} likely to be pulled down below the torque peak ({} rpm; {} rpm as worked out), "
             "where it runs hot and rough; take {}",

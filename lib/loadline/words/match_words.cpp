@@ -63,24 +63,29 @@ bool same_airspeed(double a, double b) {
     return !(a < b) && !(b < a);
 }
 
-// "194 rpm over the maker's limit", "over the maker's limit (44 % likely)", "below the torque
-// peak"; empty for neither.
+// "194 rpm over the maker's limit", "44 % likely over the maker's limit", "below the torque peak";
+// empty for neither.
 std::string passing(const LimitPassed& here) {
     if (here.over()) {
         return here.over_odds >= flat_odds && here.over_limit > 0.0
                    ? fmt::format("{} rpm over the maker's limit", whole_rpm(here.over_limit))
-                   : fmt::format("over the maker's limit ({} likely)", odds_words(here.over_odds));
+                   : fmt::format("{} likely over the maker's limit", odds_words(here.over_odds));
     }
     if (!here.below())
         return {};
     return here.below_odds >= flat_odds
                ? std::string("below the torque peak")
-               : fmt::format("below the torque peak ({} likely)", odds_words(here.below_odds));
+               : fmt::format("{} likely below the torque peak", odds_words(here.below_odds));
 }
 
-// "turns" where it does, "may turn" where it is likely.
-std::string_view turns_or_may(const LimitPassed& here) {
-    return (here.over() ? here.over_odds : here.below_odds) >= flat_odds ? "turns" : "may turn";
+// "turns the engine 194 rpm over the maker's limit", "is 44 % likely to turn the engine over the
+// maker's limit".
+std::string turning(const LimitPassed& here) {
+    const double odds = here.over() ? here.over_odds : here.below_odds;
+    return told_flatly(odds)
+               ? fmt::format("turns the engine {}", passing(here))
+               : fmt::format("is {} likely to turn the engine {}", odds_words(odds),
+                             here.over() ? "over the maker's limit" : "below the torque peak");
 }
 
 // What passing is when one is compared with another.
@@ -129,8 +134,8 @@ std::optional<std::string> present_sentence(const std::vector<LimitPassed>& pass
     const LimitPassed* const worst = worst_of(passed);
     if (worst == nullptr)
         return std::nullopt;
-    return fmt::format("{} itself {} the engine {} {}.", present, turns_or_may(*worst),
-                       passing(*worst), at_airspeed(worst->airspeed, units));
+    return fmt::format("{} itself {} {}.", present, turning(*worst),
+                       at_airspeed(worst->airspeed, units));
 }
 
 std::string verdict_sentence(const LoadVerdict& verdict, const std::string& candidate,
@@ -167,11 +172,8 @@ std::string verdict_sentence(const LoadVerdict& verdict, const std::string& cand
     }
     std::string elsewhere;
     const LimitPassed* const worst = worst_of(others);
-    if (worst != nullptr &&
-        (weight_of(*worst) > already || others.size() == verdict.passed.size())) {
-        elsewhere = fmt::format("; {} it {} the engine {}", at_airspeed(worst->airspeed, units),
-                                turns_or_may(*worst), passing(*worst));
-    }
+    if (worst != nullptr && (weight_of(*worst) > already || others.size() == verdict.passed.size()))
+        elsewhere = fmt::format("; {} it {}", at_airspeed(worst->airspeed, units), turning(*worst));
     const bool metric = units == SentenceUnits::metric;
     const char* const thrust_unit = metric ? "N" : "lbf";
     const char* const power_unit = metric ? "kW" : "hp";
