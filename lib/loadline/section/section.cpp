@@ -90,7 +90,7 @@ struct Hermite {
     double h00, h10, h01, h11, d00, d10, d11;
 
     explicit Hermite(double alpha) {
-        double turns = (alpha + pi) / node_step;
+        double turns = (alpha + pi) * per_node_step;
         if (turns < 0.0 || turns >= nodes_per_turn)
             turns -= nodes_per_turn * std::floor(turns / nodes_per_turn);
         node = std::min(static_cast<std::size_t>(turns), std::size_t{nodes_per_turn - 1});
@@ -316,7 +316,7 @@ void Section::read_off(SectionSlice& slice, double factor) const {
             lift += share * curve.value(n0.cl, n0.cl_slope, n1.cl, n1.cl_slope);
             rate += share * curve.rate(n0.cl, n0.cl_slope, n1.cl, n1.cl_slope);
         }
-        rate /= node_step;
+        rate *= per_node_step;
         if (rate > 0.5)
             slice.zero_lift_ -= std::clamp(lift / rate, -0.02, 0.02);
     }
@@ -362,10 +362,16 @@ SectionSlice::Stretched SectionSlice::stretched(double alpha) const {
         from = std::remainder(from, 2.0 * pi);
     const double off = std::abs(from);
     const Side& side = from >= 0.0 ? up_ : down_;
+    if (off * side.per_reach <= loss_begins && off <= stretch_full)  // attached flow
+        return {alpha + (stretch_ - 1.0) * from - loss_, stretch_, 1.0, 0.0};
+    return towards_stall(alpha, from, side);
+}
+
+SectionSlice::Stretched SectionSlice::towards_stall(double alpha, double from,
+                                                    const Side& side) const {
+    const double off = std::abs(from);
     const double gain = stretch_ - 1.0;
     const double t = off * side.per_reach;
-    if (t <= loss_begins && off <= stretch_full)  // attached flow
-        return {alpha + gain * from - loss_, stretch_, 1.0, 0.0};
     if (off >= stretch_gone)
         return {alpha, 1.0, 1.0, 0.0};
     // What Prandtl-Glauert gains grows evenly, rounds off and stops about the stall.
@@ -395,22 +401,24 @@ SectionSlice::Stretched SectionSlice::stretched(double alpha) const {
 Coefficients SectionSlice::operator()(double alpha) const {
     const Stretched at = stretched(alpha);
     const Hermite curve(at.alpha);
-    Coefficients c;
-    const auto add = [&](const Section::Row& row, double w) {
-        const Section::Node& n0 = row.nodes[curve.node];
-        const Section::Node& n1 = row.nodes[curve.node + 1];
-        c.cl += w * curve.value(n0.cl, n0.cl_slope, n1.cl, n1.cl_slope);
-        c.cl_slope += w * curve.rate(n0.cl, n0.cl_slope, n1.cl, n1.cl_slope);
-        c.cd += w * curve.value(n0.cd, n0.cd_slope, n1.cd, n1.cd_slope);
-        c.cd_slope += w * curve.rate(n0.cd, n0.cd_slope, n1.cd, n1.cd_slope);
-    };
     const auto row = static_cast<std::size_t>(row_);
-    add(section_->rows_[row], 1.0 - weight_);
-    if (weight_ > 0.0)
-        add(section_->rows_[row + 1], weight_);
-    c.cl_slope = at.factor * c.cl_slope * at.rate / node_step + at.factor_rate * c.cl;
+    const Section::Row& low = section_->rows_[row];
+    // The rows' nodes are blended first: one curve to evaluate instead of two.
+    Section::Node n0 = low.nodes[curve.node];
+    Section::Node n1 = low.nodes[curve.node + 1];
+    if (weight_ > 0.0) {
+        const Section::Row& high = section_->rows_[row + 1];
+        n0.blend(high.nodes[curve.node], weight_);
+        n1.blend(high.nodes[curve.node + 1], weight_);
+    }
+    Coefficients c;
+    c.cl = curve.value(n0.cl, n0.cl_slope, n1.cl, n1.cl_slope);
+    c.cd = curve.value(n0.cd, n0.cd_slope, n1.cd, n1.cd_slope);
+    const double rate = at.rate * per_node_step;
+    c.cl_slope = at.factor * rate * curve.rate(n0.cl, n0.cl_slope, n1.cl, n1.cl_slope) +
+                 at.factor_rate * c.cl;
     c.cl *= at.factor;
-    c.cd_slope *= at.rate / node_step;
+    c.cd_slope = rate * curve.rate(n0.cd, n0.cd_slope, n1.cd, n1.cd_slope);
     c.cd = std::max(c.cd + drag_shift_, 1e-6);
 
     if (mach_ > 0.0) {
@@ -424,8 +432,7 @@ Coefficients SectionSlice::operator()(double alpha) const {
         }
     }
     c.origin = origin_;
-    if (!(section_->rows_[row].drag_measured) ||
-        (weight_ > 0.0 && !section_->rows_[row + 1].drag_measured))
+    if (!low.drag_measured || (weight_ > 0.0 && !section_->rows_[row + 1].drag_measured))
         c.origin |= origin_drag_estimated;
     if (at.alpha < measured_from_ || at.alpha > measured_to_)
         c.origin |= origin_alpha_outside;

@@ -109,6 +109,7 @@ private:
         double per_reach = 5.0;  ///< 1 / reach
         double ahead = 0.0;      ///< by how much farther the rows are asked there, rad
     };
+    [[nodiscard]] Stretched towards_stall(double alpha, double from, const Side& side) const;
 
     const Section* section_ = nullptr;
     int row_ = 0;              // lower of the two blended Reynolds rows
@@ -167,6 +168,12 @@ private:
     friend class SectionSlice;
     struct Node {
         double cl, cl_slope, cd, cd_slope;
+        void blend(const Node& other, double share) {
+            cl += share * (other.cl - cl);
+            cl_slope += share * (other.cl_slope - cl_slope);
+            cd += share * (other.cd - cd);
+            cd_slope += share * (other.cd_slope - cd_slope);
+        }
     };
     struct Row {
         double log_reynolds = 0.0;

@@ -15,6 +15,7 @@ namespace loadline {
 /// measured points on it is far below their own uncertainty.
 inline constexpr int nodes_per_turn = 1440;
 inline constexpr double node_step = 2.0 * std::numbers::pi / nodes_per_turn;
+inline constexpr double per_node_step = 1.0 / node_step;
 
 /// 0 at x <= 0, 1 at x >= 1, without a kink.
 inline double smooth_step(double x) {
