@@ -116,9 +116,12 @@ Matched answer(const MatchRequest& request) {
     std::vector<NamedRotor> named;
     for (std::size_t i = 0; i < propellers.size(); ++i)
         named.push_back({propellers[i]->name, &rotors[i]});
-    a.rows = study_match(*a.from.engine, *a.from.drive, named, a.air, a.speeds);
+    const Installation installation =
+        a.from.craft ? a.from.craft->installation : Installation{0.0, 0.0};
+    a.rows = study_match(*a.from.engine, *a.from.drive, named, a.air, a.speeds,
+                         installation.wake_fraction);
     if (request.page || request.plot())
-        a.lines = study_load_lines(*a.from.engine, *a.from.drive, named, a.air, a.speeds, a.rows);
+        a.lines = study_load_lines(*a.from.engine, *a.from.drive, named, a.air, a.rows);
     if (!request.no_band) {
         std::vector<Knowledge> knowledge;
         for (const Propeller* propeller : propellers)
@@ -129,6 +132,9 @@ Matched answer(const MatchRequest& request) {
     // The document is metric whatever the text is.
     const Units units = request.json ? Units::metric : request.units();
     a.notes = sentences(engine_findings(*a.from.engine, a.air));
+    if (a.from.craft &&
+        std::any_of(a.speeds.begin(), a.speeds.end(), [](double speed) { return speed > 0.0; }))
+        a.notes.push_back(installation_sentence(installation));
     for (std::string& line : case_notes(a.from, propellers))
         a.notes.push_back(std::move(line));
     a.unusual = unusual_in(a.from, propellers, units, rotors);
@@ -185,7 +191,7 @@ std::vector<Field<PointRow>> point_fields(double ratio, bool moving) {
         {{"propeller", {"propeller"}, Style{}, "", "", false}, &PointRow::name},
         {{"airspeed_m_s", {"airspeed"}, Shown::airspeed},
          [](const PointRow& row) {
-             return Cell(row.point->match.airspeed);
+             return Cell(row.point->airspeed);
          }},
         {{"engine_rpm", {"engine", "speed"}, Shown::rotation, "rpm"},
          agreed(turns, [](const PointBands& b) { return *b.engine_rotation; })},

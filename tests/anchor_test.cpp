@@ -69,8 +69,12 @@ TEST_CASE("over random rotors the blade found never explains the reading worse t
         const StaticReading reading{220.0, plain.thrust * random.between(0.85, 1.15),
                                     plain.power * random.between(0.85, 1.15)};
         const auto miss = [&](double thrust, double power) {
-            return std::pow((thrust / reading.thrust - 1.0) / uncertainty.thrust_form, 2) +
-                   std::pow((power / reading.power - 1.0) / uncertainty.power_form, 2);
+            const double t = (thrust / reading.thrust - 1.0) /
+                             std::hypot(uncertainty.thrust_form, uncertainty.standing_thrust);
+            const double p = (power / reading.power - 1.0) /
+                             std::hypot(uncertainty.power_form, uncertainty.standing_power);
+            const double r = thrust_with_power;
+            return (t * t - 2.0 * r * t * p + p * p) / (1.0 - r * r);
         };
         const Anchor found = anchor(rotor, uncertainty, air, reading);
         const RotorResult r = rotor.deviating(found.deviation).solve(air, {0.0, 220.0});

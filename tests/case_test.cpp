@@ -156,7 +156,9 @@ TEST_CASE("every key reaches its place") {
     CHECK(near(c.drive->efficiency, 0.97, 1e-12));
     REQUIRE(c.craft);
     CHECK(near(c.craft->all_up_mass, 136.077711, 1e-9));  // 1 lb is 0.45359237 kg exactly
-    CHECK(near(c.craft->trim_speed, 10.0, 1e-12));
+    // As an instrument shows it: true at the density of sea level.
+    CHECK(near(c.craft->trim_speed / c.true_over_read, 10.0, 1e-12));
+    CHECK(near(c.true_over_read, std::sqrt(1.225 / air_at_field(c.day).density), 1e-6));
     CHECK(c.craft->glide_ratio == 8.0);
     CHECK(near(c.propellers[0].description.hub_diameter.value(), 0.2, 1e-12));
     CHECK(c.propellers[0].description.angle_reference == AngleReference::lower_surface);
@@ -390,6 +392,28 @@ TEST_CASE("thickness left out on a flat face is a usual one, and said so") {
     // A thin hollow section is as thick as it is.
     const Propeller hollow = with("angle_reference = \"lower surface\"\nsection = \"gm15\"\n");
     CHECK_FALSE(hollow.knowledge.thickness_guessed);
+}
+
+TEST_CASE("airspeeds that are true, two head readings and the day they were made on") {
+    const std::string text =
+        "[air]\nelevation = \"1500 m\"\n[engine]\nrated = \"10 kW at 8000 rpm\"\n"
+        "head_temperature = [\"180 degC in climb\", \"150 degC in cruise\"]\n"
+        "head_measured_at = {elevation = \"100 m\", temperature = \"12 degC\", mass = \"110 kg\"}\n"
+        "[craft]\nall_up_mass = \"120 kg\"\ntrim_speed = \"40 km/h\"\nglide_ratio = 7.5\n"
+        "airspeeds = \"true\"\n[cruise]\nfuel = \"3 L/h\"\nmeasured_at = {mass = \"105 kg\"}\n" +
+        propeller;
+    const Case c = parse(text);
+    CHECK(near(c.craft->trim_speed, 40.0 / 3.6, 1e-12));
+    CHECK(near(*c.head.in_climb, 453.15, 1e-9));
+    CHECK(near(*c.head.in_cruise, 423.15, 1e-9));
+    REQUIRE(c.head.read.day);
+    CHECK(c.head.read.day->elevation_m == 100.0);
+    CHECK(near(*c.head.read.mass, 110.0, 1e-9));
+    CHECK_FALSE(c.plan.cruise_read.day);
+    CHECK(near(*c.plan.cruise_read.mass, 105.0, 1e-9));
+    CHECK_THROWS(
+        static_cast<void>(parse(replaced(text, "150 degC in cruise", "150 degC in climb"))));
+    CHECK_THROWS(static_cast<void>(parse(replaced(text, "\"true\"", "\"indicated\""))));
 }
 
 TEST_CASE("two heights of the mean line stand for the section's name") {
@@ -819,8 +843,8 @@ TEST_CASE("the flight: craft, cruise, climb, noise, head and wishes reach their 
                  "blades = 3\nmass = \"1.2 lb\"\ninertia = \"0.041 kg m2\"\nadjustable = true\n");
     const Case c = parse(text);
     CHECK(near(*c.consumption, 480e-3 / 3.6e6, 1e-15));
-    CHECK(near(*c.head.reading, 273.15 + 170.0, 1e-9));
-    CHECK_FALSE(c.head.in_climb);
+    CHECK(near(*c.head.in_cruise, 273.15 + 170.0, 1e-9));
+    CHECK_FALSE(c.head.in_climb.has_value());
     CHECK(near(*c.head.limit, 473.15, 1e-9));
     CHECK(c.head.fan_cooled);
     CHECK(near(*c.crank_inertia, 0.0015, 1e-15));

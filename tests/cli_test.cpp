@@ -86,7 +86,10 @@ TEST_CASE("match --json has the promised keys, standing still first") {
         CHECK(propeller["name"].is_string());
         REQUIRE(propeller["points"].size() == 2);
         CHECK(propeller["points"][0]["airspeed_m_s"] == 0.0);
-        CHECK(near(propeller["points"][1]["airspeed_m_s"], 68.0 / 3.6, 1e-9));
+        // Equivalent airspeed: true at sea level, 1.225 kg/m3.
+        CHECK(near(propeller["points"][1]["airspeed_m_s"],
+                   68.0 / 3.6 * std::sqrt(1.225 / json["air"]["density_kg_m3"].get<double>()),
+                   1e-5));
         for (const Json& point : propeller["points"]) {
             CHECK(has_keys(point, point_keys));
             const bool still = point["airspeed_m_s"] == 0.0;
@@ -120,9 +123,12 @@ TEST_CASE("the numbers of a match hang together") {
             CHECK(near(get("cp"),
                        get("shaft_power_w") / (density * n * n * n * std::pow(diameter, 5)), 0.0,
                        1e-9));
-            CHECK(near(get("advance_ratio"), get("airspeed_m_s") / (n * diameter), 1e-12, 1e-9));
-            CHECK(near(get("efficiency"),
-                       get("thrust_n") * get("airspeed_m_s") / get("shaft_power_w"), 1e-12, 1e-9));
+            // In the craft's wake the propeller meets less.
+            const double axial =
+                get("airspeed_m_s") * (1.0 - from.craft->installation.wake_fraction);
+            CHECK(near(get("advance_ratio"), axial / (n * diameter), 1e-12, 1e-9));
+            CHECK(near(get("efficiency"), get("thrust_n") * axial / get("shaft_power_w"), 1e-12,
+                       1e-9));
         }
     }
 }
@@ -147,8 +153,8 @@ TEST_CASE("what a page says first: limits in the headline, thrust left, one note
     const Json& first = json["propellers"][0]["points"];
     // All-up mass 385 kg at glide ratio 6.2, g = 9.80665 m/s2.
     CHECK(near(json["craft"]["level_thrust_n"], 385.0 * 9.80665 / 6.2, 1e-9));
-    // The propeller flown now may itself be pulled below the torque peak.
-    REQUIRE(json["verdicts"].size() == 3);
+    // The propeller flown now is not likely to pass a limit itself.
+    REQUIRE(json["verdicts"].size() == 2);
     const double figure = first[0]["figure_of_merit"];
     const double area = std::numbers::pi * 0.86 * 0.86;
     CHECK(near(figure,

@@ -17,6 +17,7 @@ constexpr double zero = 273.15;
 // 180 degC read at 20 degC air, gas at 621 degC, exponents 0.64 and 0.68.
 double changed(double power, double flow, double air) {
     HeadModel model;
+    model.heating_exponent = 0.64;
     model.gas_temperature = 621.0 + zero;
     return head_temperature(model, 180.0 + zero, {20.0 + zero, 1.0, 1.0},
                             {air + zero, power, flow}) -
@@ -56,7 +57,7 @@ TEST_CASE("what practice sees of an engine pulled down") {
     CHECK(kelvin > 10.0);
     CHECK(kelvin < 25.0);
     CHECK(pulled_down_allowance(1.0) == 0.0);
-    CHECK(pulled_down_allowance(1.05) == 0.0);
+    CHECK(pulled_down_allowance(1.05) < 0.0);  // either sign: nothing is clipped
 }
 
 TEST_CASE("impossible readings are refused") {

@@ -177,11 +177,11 @@ TEST_CASE("the load lines of match in the units asked for, and of many propeller
     };
     const std::string imperial = page(demo, "imperial");
     CHECK(imperial.find("torque at the propeller shaft, ft lbf") != std::string::npos);
-    CHECK(imperial.find("Larch 172 at 42.3 mph") != std::string::npos);
+    CHECK(imperial.find("Larch 172 at 46.7 mph") != std::string::npos);
     CHECK(imperial.find(" m/s") == std::string::npos);
     const std::string metric = page(demo, "metric");
     CHECK(metric.find("torque at the propeller shaft, N m") != std::string::npos);
-    const std::string in_flight = "\"Larch 172 at 18.9 m/s (68 km/h)\"";
+    const std::string in_flight = "\"Larch 172 at 20.9 m/s (75 km/h)\"";
     CHECK(metric.find(in_flight) != std::string::npos);
 
     std::string text = read(demo);

@@ -97,7 +97,7 @@ MatchRow row(const std::string& name, const std::vector<Match>& matches) {
     MatchRow out;
     out.name = name;
     for (const Match& m : matches)
-        out.points.push_back({m, {}});
+        out.points.push_back({m, {}, {}, m.airspeed});
     return out;
 }
 

@@ -35,7 +35,7 @@ struct Task {
         scenario.engine = single();
         scenario.drive = Drive{3.5, 0.96};
         scenario.craft = Craft{118.0, 10.8, 7.2};
-        scenario.head.reading = 445.0;
+        scenario.head.in_climb = 445.0;
         for (int i = 0; i < count; ++i) {
             rotors.push_back(std::make_unique<Rotor>(
                 linear_blade({1.22 + 0.01 * (i % 7), 2, 0.095, 0.045, 0.62 + 0.01 * (i % 5), 0.0}),

@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <map>
 #include <utility>
 
@@ -100,6 +101,28 @@ void read_tables(Fields& fields, Case& result, CaseFaults& faults) {
         result.goals = read_goals(std::move(*wishes), faults);
 }
 
+// Leaflets and instruments tell airspeeds as they are at sea level (equivalent airspeed); the
+// flight wants the true ones at the field.
+void make_airspeeds_true(Case& result) {
+    if (result.airspeeds_true || !result.craft)
+        return;
+    const double faster = std::sqrt(air_at_field(Day{}).density / air_at_field(result.day).density);
+    result.true_over_read = faster;
+    result.craft->trim_speed *= faster;
+    if (result.craft->fast)
+        result.craft->fast->airspeed *= faster;
+    if (result.plan.cruise_airspeed)
+        *result.plan.cruise_airspeed *= faster;
+    constexpr double worth_telling = 0.03;
+    if (std::abs(faster - 1.0) > worth_telling) {
+        result.notes.push_back(fmt::format(
+            "airspeeds of the file are taken as an instrument shows them: on this day the true "
+            "ones "
+            "are {:.0f} % {} (write airspeeds = \"true\" in [craft] where they are true already)",
+            100.0 * std::abs(faster - 1.0), faster > 1.0 ? "more" : "less"));
+    }
+}
+
 // Propellers too large for the cage.
 void note_cage(Case& result) {
     for (const Propeller& propeller : result.propellers) {
@@ -129,6 +152,7 @@ Case parse_case(const std::string& text, const std::filesystem::path& file,
     note_cage(result);
     fields.finish();
     faults.throw_if_any();
+    make_airspeeds_true(result);
     return result;
 }
 

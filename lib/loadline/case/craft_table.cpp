@@ -63,6 +63,7 @@ std::optional<Craft> read_craft(Fields fields, Scenario& into, CaseFaults& fault
         fields.quantity("all_up_mass", Dimension::mass, {20.0, 5000.0, "kg"}).value_or(0.0);
     craft.trim_speed =
         fields.quantity("trim_speed", Dimension::speed, {5.0, 400.0, "km/h"}).value_or(0.0);
+    into.airspeeds_true = fields.choice("airspeeds", {"as read", "true"}).value_or(0) == 1;
     read_glide(fields, craft, faults);
     read_fast_point(fields, craft);
     read_installation(fields, craft);

@@ -109,31 +109,53 @@ void check_leaflet(const EngineDescription& engine, Fields& fields, CaseFaults& 
 }
 
 // "165 degC in cruise": a head temperature and where it was read.
+void read_head_reading(const Node& written, HeadKnowledge& head, CaseFaults& faults) {
+    const std::string remedy =
+        "write \"150 degC in cruise\" or \"185 degC in climb\", once it no longer rose, with the "
+        "propeller flown now; or both, [\"185 degC in climb\", \"150 degC in cruise\"]";
+    if (written.kind != NodeKind::text) {
+        faults.add(
+            written.place,
+            fmt::format("head_temperature is {}, not a text in quotes", name_of(written.kind)),
+            remedy);
+        return;
+    }
+    const std::size_t in = written.text.find(" in ");
+    const std::string_view where = in == std::string::npos
+                                       ? std::string_view()
+                                       : trimmed(std::string_view(written.text).substr(in + 4));
+    if (where != "cruise" && where != "climb") {
+        faults.add(written.place,
+                   fmt::format("head_temperature = \"{}\" does not say where it was read",
+                               quotable(written.text)),
+                   remedy);
+        return;
+    }
+    std::optional<double>& reading = where == "climb" ? head.in_climb : head.in_cruise;
+    if (reading) {
+        faults.add(written.place, fmt::format("two head temperatures in {}", where),
+                   "keep the one you trust, or their mean");
+        return;
+    }
+    Node node;
+    node.kind = NodeKind::text;
+    node.place = written.place;
+    node.text = written.text.substr(0, in);
+    reading = read_quantity(node, Dimension::temperature, "head_temperature",
+                            Range{30.0, 400.0, "degC"}, "degC", faults);
+}
+
 void read_head(Fields& fields, HeadKnowledge& head, CaseFaults& faults) {
     head.limit = fields.quantity("head_limit", Dimension::temperature, {50.0, 400.0, "degC"});
     head.fan_cooled = fields.choice("cooling", {"free air", "fan"}).value_or(0) == 1;
-    const auto text = fields.text("head_temperature");
-    if (!text)
-        return;
-    Node node;
-    node.kind = NodeKind::text;
-    node.place = fields.find("head_temperature")->place;
-    const std::size_t in = text->find(" in ");
-    const std::string_view where = in == std::string::npos
-                                       ? std::string_view()
-                                       : trimmed(std::string_view(*text).substr(in + 4));
-    if (where != "cruise" && where != "climb") {
-        faults.add(node.place,
-                   fmt::format("head_temperature = \"{}\" does not say where it was read",
-                               quotable(*text)),
-                   "write \"165 degC in cruise\" or \"185 degC in climb\", once it no longer rose, "
-                   "with the propeller flown now");
-        return;
+    if (const Node* const written = fields.find("head_temperature")) {
+        if (written->kind == NodeKind::list)
+            for (const Node& one : written->items)
+                read_head_reading(one, head, faults);
+        else
+            read_head_reading(*written, head, faults);
     }
-    node.text = text->substr(0, in);
-    head.reading = read_quantity(node, Dimension::temperature, "head_temperature",
-                                 Range{30.0, 400.0, "degC"}, "degC", faults);
-    head.in_climb = where == "climb";
+    head.read = read_reading_day(fields, "head_measured_at", faults);
 }
 
 // What is no part of its torque.

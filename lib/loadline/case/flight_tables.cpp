@@ -69,6 +69,7 @@ void read_cruise(Fields fields, FlightPlan& plan, const std::optional<Craft>& cr
     plan.cruise_airspeed = fields.quantity("airspeed", Dimension::speed, {5.0, 400.0, "km/h"});
     if (const auto fuel = fields.quantity("fuel", Dimension::volume_flow, {0.05, 200.0, "L/h"}))
         plan.cruise_fuel = *fuel * petrol_density;
+    plan.cruise_read = read_reading_day(fields, "measured_at", faults);
     fields.finish();
     if (plan.cruise_airspeed && craft && !craft->fast &&
         std::abs(*plan.cruise_airspeed / craft->trim_speed - 1.0) > 1e-9) {

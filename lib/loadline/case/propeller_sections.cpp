@@ -236,8 +236,8 @@ void PropellerReader::write_note(const std::set<const Look*>& taken, bool unknow
         notes.push_back(
             "angles are to the flat face, and how far the chord line lies above it goes with the "
             "thickness, which is not given: a usual one is taken (16 % of the chord at 0.3 of the "
-            "radius, 11.5 at 0.5, 8.5 at 0.75, 7.5 at the tip), and each 1 mm on 80 mm makes 0.6 "
-            "deg: measure the thickness of each station first");
+            "radius, 11.5 at 0.5, 8.5 at 0.75, 7.5 at the tip), and each 1 % of the chord makes "
+            "half a degree: measure the thickness of each station first");
     }
     if (unknown_taken) {
         notes.push_back(fmt::format(

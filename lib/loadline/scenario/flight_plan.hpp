@@ -1,6 +1,8 @@
 #pragma once
 /// What is asked of the flight, what was read in it, and what the pilot wants of it.
 
+#include "loadline/air/air.hpp"
+
 #include <array>
 #include <cstddef>
 #include <optional>
@@ -9,12 +11,19 @@
 
 namespace loadline {
 
+/// The circumstances of a reading, where they are not those of the case.
+struct ReadingDay {
+    std::optional<Day> day;      ///< of the field it was flown at
+    std::optional<double> mass;  ///< all that flew, kg
+};
+
 /// What is asked of the flight. Heights above the field, SI.
 struct FlightPlan {
     double climb_from = 0.0;                ///< m
     double climb_to = 500.0;                ///< m
     std::optional<double> cruise_airspeed;  ///< m/s; trim when absent
     std::optional<double> cruise_fuel;      ///< kg/s, read in cruise with the first propeller
+    ReadingDay cruise_read;                 ///< when that was read
     std::optional<double> tank;             ///< usable fuel, kg
     double pass_height = 150.0;             ///< of the noise overhead, m
     double beside = 50.0;                   ///< of the noise beside the take-off, m
@@ -22,10 +31,13 @@ struct FlightPlan {
 
 /// What is known of the head.
 struct HeadKnowledge {
-    std::optional<double> reading;  ///< K, steady, with the first propeller on this day
-    bool in_climb = false;          ///< where it was read; else in cruise
-    std::optional<double> limit;    ///< the maker's, K
-    bool fan_cooled = false;        ///< by a fan on the crank; else by the propeller's inflow
+    std::optional<double> in_climb;   ///< K, read with the first propeller once it no longer rose
+    std::optional<double> in_cruise;  ///< the same in level cruise
+    ReadingDay read;                  ///< when they were read
+    std::optional<double> limit;      ///< the maker's, K
+    bool fan_cooled = false;          ///< by a fan on the crank; else by the propeller's inflow
+
+    [[nodiscard]] bool known() const { return in_climb || in_cruise; }
 };
 
 /// What may matter to the pilot.

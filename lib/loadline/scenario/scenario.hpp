@@ -26,6 +26,8 @@ struct Scenario {
     std::optional<Craft> craft;
     std::vector<Propeller> propellers;  ///< the first is the one flown now
     RotorModel model;
+    bool airspeeds_true = false;  ///< as written; else as an instrument shows them
+    double true_over_read = 1.0;  ///< what made the file's airspeeds the true ones here
     FlightPlan plan;
     HeadKnowledge head;
     Goals goals;

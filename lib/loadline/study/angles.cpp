@@ -51,12 +51,26 @@ public:
     // With a consumption read in cruise the fuel is such that the present propeller burns it.
     std::optional<Flown> present(const Rotor& rotor) {
         const std::optional<Flown> first = (*this)(rotor);
-        if (!first || !scenario_->plan.cruise_fuel || first->cruise.status != FlightStatus::found)
+        if (!first || !scenario_->plan.cruise_fuel)
             return first;
-        const FlightState& cruise = first->cruise.state;
-        fuel_ = calibrated(fuel_, *scenario_->plan.cruise_fuel, cruise.engine_power,
-                           cruise.engine_rotation);
+        const Flight cruise = on_day(scenario_->plan.cruise_read, rotor, *first).cruise;
+        if (!found(cruise))
+            return first;
+        fuel_ = calibrated(fuel_, *scenario_->plan.cruise_fuel, cruise.state.engine_power,
+                           cruise.state.engine_rotation);
         return (*this)(rotor);
+    }
+
+    // The present propeller on the day of a reading; `flown` is its flight today.
+    [[nodiscard]] ReadingFlight on_day(const ReadingDay& read, const Rotor& rotor,
+                                       const Flown& flown) const {
+        const Scenario& s = *scenario_;
+        if (!found(flown.climb))
+            return {flown.cruise, flown.climb};
+        const PoweredCraft powered{Wing(*s.craft, field_.density), &*s.engine, *s.drive, fuel_};
+        return reading_flight(powered, propeller_at(rotor), air_of(read, s.day),
+                              read.mass.value_or(s.craft->all_up_mass), s.plan,
+                              flown.climb.state.rotation);
     }
 
     [[nodiscard]] const Air& field() const { return field_; }
@@ -77,7 +91,8 @@ void hold_against(AngleRow& row, const Scenario& scenario, const AngleDraws& dra
         return rotation && turns_over_limit(*scenario.engine, *rotation);
     };
     const auto cool = [&](double above) {
-        return !(scenario.head.limit && head && *head + above > *scenario.head.limit);
+        return !(scenario.head.limit && head &&
+                 hotter_than_limit(*head + above, *scenario.head.limit));
     };
     row.within_by_figures = standing && climb && !over(standing) &&
                             !over(row.values[at(Figure::climb_rotation)]) && cool(0.0);
@@ -111,11 +126,14 @@ std::vector<AngleRow> rows_of(const Scenario& scenario, const Candidate& present
     AngleFlights flights(scenario);
     const std::optional<Flown> first = flights.present(*present.rotor);
     HeadTask task;
-    task.reading = scenario.head.reading.value_or(0.0);
     task.in_climb = scenario.head.in_climb;
+    task.in_cruise = scenario.head.in_cruise;
     task.fan = scenario.head.fan_cooled;
-    task.air = flights.field();
+    task.then = air_of(scenario.head.read, scenario.day);
+    task.now = flights.field();
     task.fuel = flights.fuel();
+    const ReadingFlight then =
+        first ? flights.on_day(scenario.head.read, *present.rotor, *first) : ReadingFlight{};
     std::vector<AngleRow> rows;
     for (int k = 0; k < count; ++k) {
         AngleRow row;
@@ -128,10 +146,11 @@ std::vector<AngleRow> rows_of(const Scenario& scenario, const Candidate& present
             row.values[at(Figure::climb_rotation)].reset();
             if (f->climb.status == FlightStatus::found)
                 row.values[at(Figure::climb_rotation)] = f->climb.state.engine_rotation;
-            if (scenario.head.reading && first) {
+            if (scenario.head.known() && first) {
+                const double diameter = present.rotor->blade().diameter();
                 row.values[at(Figure::climb_head)] =
-                    heads(task, {&*first, present.rotor->blade().diameter()},
-                          {&*f, turned.rotor->blade().diameter()})
+                    heads(task, {&then.cruise, &then.climb, diameter}, with(*first, diameter),
+                          with(*f, turned.rotor->blade().diameter()))
                         .climb;
             }
         }

@@ -107,16 +107,8 @@ private:
         const PropellerAt propeller = propeller_at(rotor);
         Nominal& n = nominals_[i];
         n.flown = fly(powered_, propeller, air_, mass, plan, n.starts, band_steps);
-        if (i == 0 && plan.cruise_fuel) {
-            if (found(n.flown.cruise)) {
-                const FlightState& cruise = n.flown.cruise.state;
-                powered_.fuel = calibrated(powered_.fuel, *plan.cruise_fuel, cruise.engine_power,
-                                           cruise.engine_rotation);
-                n.flown = fly(powered_, propeller, air_, mass, plan, n.starts, band_steps);
-            } else {
-                result_.notes.push_back({CompareNote::fuel_reading_unused});
-            }
-        }
+        if (i == 0)
+            learn(propeller, n);
         row.cruise = n.flown.cruise;
         row.climb = n.flown.climb;
         row.band = n.flown.band;
@@ -125,6 +117,30 @@ private:
             row.tank = endurance(row.cruise.state, *plan.tank);
         row.ceiling = service_ceiling(powered_, propeller, air_, mass, n.starts.flying,
                                       std::min(8000.0, greatest_height(scenario_->day)));
+        row.ceiling_beyond =
+            row.ceiling && scenario_->engine->day_factor(air_(*row.ceiling)).beyond_published_range;
+        if (row.ceiling_beyond)
+            row.ceiling.reset();
+    }
+
+    // What was read with the first propeller, on the day it was read.
+    void learn(const PropellerAt& propeller, Nominal& n) {
+        const FlightPlan& plan = scenario_->plan;
+        const double mass = scenario_->craft->all_up_mass;
+        const auto on_day = [&](const ReadingDay& read) {
+            return reading_flight(powered_, propeller, air_of(read, scenario_->day),
+                                  read.mass.value_or(mass), plan, n.starts.flying);
+        };
+        if (plan.cruise_fuel) {
+            if (const Flight then = on_day(plan.cruise_read).cruise; found(then)) {
+                powered_.fuel = calibrated(powered_.fuel, *plan.cruise_fuel,
+                                           then.state.engine_power, then.state.engine_rotation);
+                n.flown = fly(powered_, propeller, air_, mass, plan, n.starts, band_steps);
+            } else {
+                result_.notes.push_back({CompareNote::fuel_reading_unused});
+            }
+        }
+        head_then_ = on_day(scenario_->head.read);
     }
 
     [[nodiscard]] OperatingPoint at_propeller(const FlightState& s) const {
@@ -194,10 +210,12 @@ private:
     void heat(CompareRow& row, const Nominal& n) {
         const Nominal& first = nominals_[0];
         const HeadKnowledge& head = scenario_->head;
-        if (head.reading) {
-            const HeadPair pair = heads({HeadModel{}, *head.reading, head.in_climb, head.fan_cooled,
-                                         field_, powered_.fuel, 1.0},
-                                        {&first.flown, first.diameter}, {&n.flown, n.diameter});
+        if (head.known()) {
+            const HeadPair pair =
+                heads({HeadModel{}, head.in_climb, head.in_cruise, head.fan_cooled,
+                       air_of(head.read, scenario_->day), field_, powered_.fuel, 1.0},
+                      {&head_then_.cruise, &head_then_.climb, first.diameter},
+                      with(first.flown, first.diameter), with(n.flown, n.diameter));
             row.values[at(Figure::climb_head)] = pair.climb;
             row.values[at(Figure::cruise_head)] = pair.cruise;
             row.head_by_load = pair.by_load;
@@ -251,6 +269,7 @@ private:
     Air field_;
     double wake_ = 0.0;
     PoweredCraft powered_;
+    ReadingFlight head_then_{{FlightStatus::no_agreement, {}}, {FlightStatus::no_agreement, {}}};
     std::vector<Weighed> weighed_;
     std::vector<MatchRow> matches_;
     std::vector<Nominal> nominals_;
@@ -280,7 +299,8 @@ void draw_bands(Comparison& result, const Scenario& scenario,
     if (!against_first) {
         // What was read with the first propeller says nothing of another.
         drawn.plan.cruise_fuel.reset();
-        drawn.head.reading.reset();
+        drawn.head.in_climb.reset();
+        drawn.head.in_cruise.reset();
     }
     FlightSampler sampler(drawn, chosen, chosen_nominals, result.fuel, draws);
     sampler.draw(draws);
@@ -335,7 +355,7 @@ void note_masses(Comparison& result, const std::vector<Candidate>& candidates,
 
 void note_heads(Comparison& result, const Scenario& scenario) {
     const Values& first = result.rows[0].values;
-    if (!scenario.head.reading)
+    if (!scenario.head.known())
         result.notes.push_back({CompareNote::no_head_reading});
     else if (!first[at(Figure::climb_head)] && !first[at(Figure::cruise_head)])
         result.notes.push_back({CompareNote::head_reading_unused});
@@ -374,7 +394,7 @@ void find_limits(CompareRow& row, const Scenario& scenario) {
               std::tuple{Figure::cruise_head, CompareFinding::cruise_head_over_limit,
                          row.cruise_odds.over_head}})
             if (const auto& head = row.values[at(figure)])
-                tell(what, *head, *limit, odds, *head > *limit);
+                tell(what, *head, *limit, odds, hotter_than_limit(*head, *limit));
     }
     row.findings.insert(row.findings.begin(), passed.begin(), passed.end());
 }
@@ -429,7 +449,7 @@ double odds_over_limits(const CompareRow& row, const Scenario& scenario) {
     };
     const auto too_hot = [&](Figure figure) {
         const auto& head = row.values[at(figure)];
-        return scenario.head.limit && head && *head > *scenario.head.limit;
+        return scenario.head.limit && head && hotter_than_limit(*head, *scenario.head.limit);
     };
     over(row.standing_odds.over_limit, turns_over(row.values[at(Figure::static_rotation)]));
     over(row.climb_odds.over_limit,

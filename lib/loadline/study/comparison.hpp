@@ -32,6 +32,8 @@ struct CompareRow {
     Flight climb;                   ///< at the field, full throttle
     BandClimb band;                 ///< through the band
     std::optional<double> ceiling;  ///< above the field, m
+    bool ceiling_beyond = false;    ///< it lies where the day's correction of torque was not
+                                    ///< published for, and is not told
     std::optional<Endurance> tank;
     double tip_mach = 0.0;             ///< in climb
     double inertia = 0.0;              ///< about the propeller shaft, kg m2

@@ -116,17 +116,19 @@ HeadTask FlightSampler::drawn_heads(const double* z) const {
         return z[flight_.of(s)];
     };
     HeadTask task;
-    task.model.heating_exponent += u.heating_exponent * of(FlightDimensions::heating);
+    task.model.heating_exponent = std::clamp(
+        task.model.heating_exponent + u.heating_exponent * of(FlightDimensions::heating), 0.1, 1.0);
     task.model.cooling_exponent += u.cooling_exponent * of(FlightDimensions::cooling);
     task.model.gas_temperature += u.gas_temperature * of(FlightDimensions::gas);
-    task.practice = std::max(0.0, 1.0 + u.pulled_down * of(FlightDimensions::practice));
-    if (scenario_->head.reading) {
-        task.reading =
-            *scenario_->head.reading + u.head_reading * of(FlightDimensions::head_reading);
-    }
-    task.in_climb = scenario_->head.in_climb;
-    task.fan = scenario_->head.fan_cooled;
-    task.air = field_;
+    task.practice = 1.0 + u.pulled_down * of(FlightDimensions::practice);
+    const HeadKnowledge& head = scenario_->head;
+    if (head.in_climb)
+        task.in_climb = *head.in_climb + u.head_reading * of(FlightDimensions::head_reading);
+    if (head.in_cruise)
+        task.in_cruise = *head.in_cruise + u.head_reading * of(FlightDimensions::head_in_cruise);
+    task.fan = head.fan_cooled;
+    task.then = air_of(head.read, scenario_->day);
+    task.now = field_;
     return task;
 }
 
@@ -178,6 +180,7 @@ void FlightSampler::draw(std::size_t k) {
     HeadTask task = now.head;
     FuelModel fuel = now.powered.fuel;
     Flown first;
+    ReadingFlight head_then;
     for (std::size_t i = 0; i < candidates_->size(); ++i) {
         const Nominal& n = (*nominals_)[i];
         const BladeDraw blade = blade_draw(z, i, uncertainties_[i]);
@@ -188,15 +191,32 @@ void FlightSampler::draw(std::size_t k) {
         const Flown f = fly(now.powered, propeller, air, now.mass, now.plan, n.starts, steps);
         if (i == 0) {
             first = f;
-            if (now.cruise_fuel && found(f.cruise)) {
-                fuel = calibrated(fuel, *now.cruise_fuel, f.cruise.state.engine_power,
-                                  f.cruise.state.engine_rotation);
+            const auto on_day = [&](const ReadingDay& read) {
+                if (!read.day && !read.mass)
+                    return ReadingFlight{f.cruise, f.climb};
+                Air then = air_of(read, scenario_->day);
+                then.density *= now.thicker;
+                const double mass = read.mass.value_or(scenario_->craft->all_up_mass);
+                return reading_flight(now.powered, propeller, then,
+                                      mass * now.mass / scenario_->craft->all_up_mass, now.plan,
+                                      n.starts.flying);
+            };
+            if (now.cruise_fuel) {
+                const Flight then = on_day(now.plan.cruise_read).cruise;
+                if (found(then)) {
+                    fuel = calibrated(fuel, *now.cruise_fuel, then.state.engine_power,
+                                      then.state.engine_rotation);
+                }
             }
+            if (scenario_->head.known())
+                head_then = on_day(scenario_->head.read);
         }
         store(i, k, f, now, fuel);
-        if (scenario_->head.reading) {
+        if (scenario_->head.known()) {
             task.fuel = fuel;
-            const HeadPair pair = heads(task, {&first, (*nominals_)[0].diameter}, {&f, n.diameter});
+            const double diameter = (*nominals_)[0].diameter;
+            const HeadPair pair = heads(task, {&head_then.cruise, &head_then.climb, diameter},
+                                        with(first, diameter), with(f, n.diameter));
             values_[i][at(Figure::climb_head)][k] = pair.climb.value_or(std::nan(""));
             values_[i][at(Figure::cruise_head)][k] = pair.cruise.value_or(std::nan(""));
         }

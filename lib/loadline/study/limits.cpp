@@ -39,4 +39,9 @@ double faster_share(const RotorResult& rotor) {
                                                         : 0.0;
 }
 
+bool hotter_than_limit(double head, double limit) {
+    constexpr double zero = 273.15;
+    return std::lround(head - zero) > std::lround(limit - zero);
+}
+
 }  // namespace loadline

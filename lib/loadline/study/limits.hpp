@@ -53,6 +53,9 @@ inline constexpr double same_rotation_share = 0.01;
 /// Tips nearer to the cage than this are worth a word, m. Common practice, no source.
 inline constexpr double usual_clearance = 0.03;
 
+/// Whether a head [K] is over its limit [K], both as they are shown: in whole degrees Celsius.
+bool hotter_than_limit(double head, double limit);
+
 /// 6180: whole revolutions per minute, as a speed [rad/s] is shown and held against limits.
 long whole_rpm(double rotation);
 

@@ -7,10 +7,11 @@ namespace loadline {
 
 LoadLines study_load_lines(const Engine& engine, const Drive& drive,
                            const std::vector<NamedRotor>& rotors, const Air& air,
-                           const std::vector<double>& airspeeds, const std::vector<MatchRow>& rows,
-                           int points) {
+                           const std::vector<MatchRow>& rows, int points) {
     if (points < 2)
         throw std::invalid_argument("a load line needs two points or more");
+    if (rows.size() != rotors.size())
+        throw std::invalid_argument("load lines need a row of the match for each propeller");
     double highest = 0.0;
     for (const MatchRow& row : rows) {
         for (const MatchPoint& point : row.points)
@@ -31,18 +32,19 @@ LoadLines study_load_lines(const Engine& engine, const Drive& drive,
         lines.given.torque.push_back(drive.ratio * drive.efficiency *
                                      engine.torque(rotation, air).value);
     }
-    for (const NamedRotor& rotor : rotors) {
+    for (std::size_t i = 0; i < rotors.size(); ++i) {
+        const NamedRotor& rotor = rotors[i];
         if (rotor.rotor == nullptr)
             throw std::invalid_argument("propeller " + rotor.name + " has no rotor");
-        for (const double airspeed : airspeeds) {
+        for (const MatchPoint& at : rows[i].points) {
             LoadLine line;
             line.name = rotor.name;
-            line.airspeed = airspeed;
+            line.airspeed = at.airspeed;
             RotorSeed seed;
             for (int k = 0; k < points; ++k) {
                 const double rotation = rotation_at(k);
                 const RotorResult r =
-                    rotor.rotor->solve(air, {airspeed, rotation / drive.ratio}, &seed);
+                    rotor.rotor->solve(air, {at.match.airspeed, rotation / drive.ratio}, &seed);
                 if (r.status == RotorStatus::converged) {
                     line.engine_rotation.push_back(rotation);
                     line.torque.push_back(r.torque);

@@ -34,7 +34,7 @@ LoadChange change_of(double present_rotation, double difference) {
 
 std::vector<MatchRow> study_match(const Engine& engine, const Drive& drive,
                                   const std::vector<NamedRotor>& rotors, const Air& air,
-                                  const std::vector<double>& airspeeds) {
+                                  const std::vector<double>& airspeeds, double wake_fraction) {
     std::vector<MatchRow> rows;
     for (const NamedRotor& named : rotors) {
         if (named.rotor == nullptr)
@@ -43,7 +43,8 @@ std::vector<MatchRow> study_match(const Engine& engine, const Drive& drive,
         row.name = named.name;
         for (const double airspeed : airspeeds) {
             MatchPoint point;
-            point.match = match(engine, drive, *named.rotor, air, airspeed);
+            point.airspeed = airspeed;
+            point.match = match(engine, drive, *named.rotor, air, airspeed * (1.0 - wake_fraction));
             point.findings = findings_of(engine, drive, air, point.match);
             row.points.push_back(std::move(point));
         }
@@ -89,7 +90,7 @@ std::vector<LimitPassed> limits_passed(const Engine& engine, const MatchRow& row
         if (found == nullptr)
             continue;
         LimitPassed here;
-        here.airspeed = point.match.airspeed;
+        here.airspeed = point.airspeed;
         here.below_peak = pulled_below_peak(engine, found->engine_rotation);
         if (turns_over_limit(engine, found->engine_rotation))
             here.over_limit = found->engine_rotation - *engine.description().rpm_limit;
@@ -113,7 +114,7 @@ std::optional<LoadVerdict> load_verdict(const MatchRow& present, const MatchRow&
         if (was == nullptr || now == nullptr)
             continue;
         LoadVerdict verdict;
-        verdict.airspeed = point.match.airspeed;
+        verdict.airspeed = point.airspeed;
         verdict.present_rotation = was->engine_rotation;
         verdict.candidate_rotation = now->engine_rotation;
         verdict.rotation_difference = now->engine_rotation - was->engine_rotation;

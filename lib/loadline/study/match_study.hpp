@@ -17,9 +17,10 @@ namespace loadline {
 
 /// One airspeed of one propeller, with what a pilot should be told about it.
 struct MatchPoint {
-    Match match;
+    Match match;  ///< its airspeed is the one the propeller meets
     std::vector<Finding> findings;
     std::optional<LimitOdds> limit_odds = {};  ///< once they were told
+    double airspeed = 0.0;                     ///< of the craft, m/s
 };
 
 struct MatchRow {
@@ -27,11 +28,11 @@ struct MatchRow {
     std::vector<MatchPoint> points;
 };
 
-/// Every propeller at every airspeed [m/s].
+/// Every propeller at every airspeed [m/s] of a craft in whose wake it meets `wake_fraction` less.
 /// Errors: std::invalid_argument when a rotor is missing, and as match().
 std::vector<MatchRow> study_match(const Engine& engine, const Drive& drive,
                                   const std::vector<NamedRotor>& rotors, const Air& air,
-                                  const std::vector<double>& airspeeds);
+                                  const std::vector<double>& airspeeds, double wake_fraction = 0.0);
 
 /// Propellers that at some airspeed work outside the tests of their section for no other reason
 /// than a higher Reynolds number (drag then being estimated): said once for all of them.

@@ -220,7 +220,7 @@ void craft_slips(std::vector<Slip>& slips, const Scenario& s) {
     Usual speed = usual(Slipped::trim_speed);
     if (craft.all_up_mass > 200.0)  // a trike, or two under a paraglider
         speed.high = from_unit(130.0, "km/h");
-    add(slips, outside(speed, craft.trim_speed));
+    add(slips, outside(speed, craft.trim_speed / s.true_over_read));
     add(slips, outside(usual(Slipped::glide_ratio), craft.glide_ratio));
 }
 
@@ -279,7 +279,8 @@ void engine_slips(std::vector<Slip>& slips, const Scenario& s) {
             likeliest(limit, {Mistake::propeller_speed, ratio});
         add(slips, outside(limit, *d.rpm_limit));
     }
-    add(slips, head(Slipped::head_reading, s.head.reading));
+    add(slips, head(Slipped::head_reading, s.head.in_climb));
+    add(slips, head(Slipped::head_reading, s.head.in_cruise));
     add(slips, head(Slipped::head_limit, s.head.limit));
     if (s.crank_inertia)
         add(slips, outside(usual(Slipped::crank_inertia), *s.crank_inertia));

@@ -68,6 +68,7 @@ struct FlightDimensions {
         cooling,
         gas,
         head_reading,
+        head_in_cruise,
         practice,
         noise,
         inertia,

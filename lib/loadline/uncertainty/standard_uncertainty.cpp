@@ -129,8 +129,9 @@ FlightUncertainty flight_uncertainty() {
     u.fuel_reading = 0.05;
     // Thermocouple and gauge: class 1 of IEC 60584 and its cold junction, from memory.
     u.head_reading = 3.0;
-    // From the spreads beside HeadModel, see head.hpp.
-    u.heating_exponent = 0.03;
+    // From the spreads beside HeadModel, see head.hpp: the exponent of power lies between what a
+    // part-throttle two-stroke and what aero engines show, 0.3 to 0.64.
+    u.heating_exponent = 0.10;
     u.cooling_exponent = 0.05;
     u.gas_temperature = 40.0;
     // Half of what practice adds, see head.hpp.

@@ -27,16 +27,20 @@ std::string lasting(const Endurance& tank, SentenceUnits units) {
     const std::string distance = units == SentenceUnits::metric
                                      ? fmt::format("{:.0f} km", tank.distance / 1000.0)
                                      : fmt::format("{:.0f} miles", tank.distance / mile);
-    return fmt::format("the tank lasts {:.1f} h, {} in still air", in_unit(tank.time, "h"),
-                       distance);
+    return fmt::format(
+        "the tank to its last drop lasts {:.1f} h, {} in still air: less the reserve "
+        "your rules ask for",
+        in_unit(tank.time, "h"), distance);
 }
 
 // No model knows it finer than this.
 std::string topping_out(double ceiling, SentenceUnits units) {
     const std::string_view unit = unit_of(Shown::elevation, units);
     const double step = units == SentenceUnits::metric ? 50.0 : 100.0;
-    return fmt::format("service ceiling {:.0f} {} above the field",
-                       std::round(in_unit(ceiling, unit) / step) * step, unit);
+    return fmt::format(
+        "service ceiling {:.0f} {} above the field, if oxygen, airspace and the "
+        "craft's maker allow",
+        std::round(in_unit(ceiling, unit) / step) * step, unit);
 }
 
 std::string turning(const CompareRow& row) {
@@ -80,6 +84,11 @@ std::optional<std::string> flight_line(const CompareRow& row, SentenceUnits unit
         parts.push_back(lasting(*row.tank, units));
     if (row.ceiling)
         parts.push_back(topping_out(*row.ceiling, units));
+    if (row.ceiling_beyond) {
+        parts.emplace_back(
+            "its service ceiling is not told: the correction of engine torque was not published "
+            "for such thin air");
+    }
     if (row.inertia > 0.0)
         parts.push_back(turning(row));
     if (row.fit.clearance && !does_not_fit(row))
@@ -138,7 +147,7 @@ std::vector<std::string> figure_notes(const Scenario& scenario) {
             "noise_at_most is held against the propeller's tones alone: it cannot be held against "
             "a field's or a country's limit");
     }
-    if (scenario.head.reading) {
+    if (scenario.head.known()) {
         notes.emplace_back(
             "head temperatures are a tendency from your one reading: they know no jetting, mixture "
             "or blocked fin, and a cooler figure never allows a leaner mixture");

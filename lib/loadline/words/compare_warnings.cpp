@@ -6,6 +6,7 @@
 #include "loadline/words/compare_words.hpp"
 #include "loadline/words/confidence.hpp"
 #include "loadline/words/finding_words.hpp"
+#include "loadline/words/match_words.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -127,7 +128,7 @@ std::string note_sentence(const CaseNote& note) {
                    "cruise";
         case CompareNote::fuel_assumed:
             return "fuel is worked from an assumed 550 g/kWh at full throttle; one reading in "
-                   "level flight makes it surer: [cruise] fuel = \"2.7 L/h\"";
+                   "level flight makes it surer: [cruise] fuel = \"3.6 L/h\"";
         case CompareNote::fuel_reading_unlikely:
             return fmt::format(
                 "the fuel read in cruise would make {:.0f} g/kWh at full throttle, where 350 to "
@@ -135,18 +136,14 @@ std::string note_sentence(const CaseNote& note) {
                 "ratio?",
                 note.value * 3.6e9);
         case CompareNote::installation:
-            return fmt::format(
-                "in flight the propeller is taken to work in a wake {:.0f} % slower than the "
-                "airspeed and to lose {:.0f} % of its thrust to what stands before it ([craft] "
-                "wake_fraction, thrust_deduction)",
-                100.0 * note.value, 100.0 * note.other);
+            return installation_sentence({note.value, note.other});
         case CompareNote::taken_as_wood:
             return mass_note(note, "taken as solid laminated wood");
         case CompareNote::taken_as_heavy_as_others:
             return mass_note(note, "taken to be as heavy for its size as those weighed");
         case CompareNote::no_head_reading:
             return "head temperatures need one reading with the first propeller: [engine] "
-                   "head_temperature = \"165 degC in cruise\"";
+                   "head_temperature = \"150 degC in cruise\"";
         case CompareNote::head_reading_unused:
             return "the head temperature read is not above the air's, or the first propeller does "
                    "not fly where it was read: no head temperatures";

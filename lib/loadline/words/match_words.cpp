@@ -223,12 +223,13 @@ std::string level_flight_sentence(const std::vector<MatchRow>& rows, std::size_t
 }
 
 std::string agreement_sentence(const MatchRow& row, SentenceUnits units) {
-    const Match& match = row.points.front().match;
+    const MatchPoint& point = row.points.front();
+    const Match& match = point.match;
     if (!match.answer)
         return fmt::format("\"{}\" and the engine agree on no speed.", row.name);
     const Agreement& found = match.agreements.at(*match.answer);
     return fmt::format("\"{}\" and the engine agree on {} rpm {}: {} of thrust.", row.name,
-                       whole_rpm(found.engine_rotation), at_airspeed(match.airspeed, units),
+                       whole_rpm(found.engine_rotation), at_airspeed(point.airspeed, units),
                        quantity_of(found.rotor.thrust, Shown::thrust, units));
 }
 
@@ -236,6 +237,14 @@ std::string_view load_lines_explained() {
     return "The engine gives a torque at each speed, the blades ask for one that grows with the "
            "square of it. Above the crossing the blades ask more than there is, below it less: so "
            "the engine settles there.";
+}
+
+std::string installation_sentence(const Installation& installation) {
+    return fmt::format(
+        "in flight the propeller is taken to work in a wake {:.0f} % slower than the airspeed and "
+        "to lose {:.0f} % of its thrust to what stands before it ([craft] wake_fraction, "
+        "thrust_deduction)",
+        100.0 * installation.wake_fraction, 100.0 * installation.thrust_deduction);
 }
 
 }  // namespace loadline

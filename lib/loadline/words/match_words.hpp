@@ -52,4 +52,7 @@ std::string range_sentence(const LoadVerdict& verdict, const BandedDifference& t
 /// What the picture of the load lines shows.
 std::string_view load_lines_explained();
 
+/// "in flight the propeller is taken to work in a wake 8 % slower than the airspeed ...".
+std::string installation_sentence(const Installation& installation);
+
 }  // namespace loadline

@@ -13,6 +13,8 @@ namespace loadline {
 
 /// The keys of a day, as [air] and `measured_at` have them. `humidity_given` may be null.
 Day read_day(Fields fields, bool* humidity_given);
+/// {elevation = "120 m", temperature = "15 degC", mass = "118 kg"}: when something was read.
+ReadingDay read_reading_day(Fields& fields, const char* key, CaseFaults& faults);
 
 /// [air]: a day there can be air on.
 Day read_air(Fields fields, bool& humidity_given, CaseFaults& faults);

@@ -51,19 +51,33 @@ Values values_of(const Flown& flown, double ratio);
 /// The line of the scenario's engine with the consumption it states.
 FuelModel fuel_of(const Scenario& scenario);
 
-/// A flight with a propeller of so much diameter.
+/// Cruise and climb with a propeller of so much diameter.
 struct FlownWith {
-    const Flown* flown = nullptr;
+    const Flight* cruise = nullptr;
+    const Flight* climb = nullptr;
     double diameter = 0.0;  ///< m
 };
+inline FlownWith with(const Flown& flown, double diameter) {
+    return {&flown.cruise, &flown.climb, diameter};
+}
 
-/// Heads of several propellers from one reading.
+/// Level cruise and climb at a field on the day and with the mass of a reading; what it leaves out
+/// is the case's.
+struct ReadingFlight {
+    Flight cruise, climb;
+};
+ReadingFlight reading_flight(const PoweredCraft& craft, const PropellerAt& propeller,
+                             const Air& air, double mass, const FlightPlan& plan, double start);
+
+/// The air at the field of a reading.
+Air air_of(const ReadingDay& read, const Day& day);
+
+/// Heads of several propellers from what was read with the first.
 struct HeadTask {
     HeadModel model;
-    double reading = 0.0;  ///< K
-    bool in_climb = false;
+    std::optional<double> in_climb, in_cruise;  ///< readings, K
     bool fan = false;
-    Air air;
+    Air then, now;  ///< of the readings, and of what is asked
     FuelModel fuel;
     double practice = 1.0;  ///< of pulled_down_allowance, how much
 };
@@ -73,9 +87,11 @@ struct HeadPair {
     double by_load = 0.0;                 ///< K of `climb` that practice adds
 };
 
-/// Empty where there is no flight, or the reading with the first propeller does not lie between air
-/// and gas.
-HeadPair heads(const HeadTask& task, const FlownWith& first, const FlownWith& other);
+/// `then`: the first propeller on the day of the readings; `first`: the same now. Both readings
+/// together settle how the head goes with power, and each serves where it was read. Empty where
+/// there is no flight, or no reading that lies between air and gas.
+HeadPair heads(const HeadTask& task, const FlownWith& then, const FlownWith& first,
+               const FlownWith& other);
 
 /// Cooling air over the head in this state; see cooling.hpp.
 double cooling_flow(const Air& air, const FlightState& state, double diameter, bool fan);
