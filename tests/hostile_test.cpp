@@ -24,7 +24,7 @@ namespace fs = std::filesystem;
 
 namespace {
 
-const SectionFolders airfoils = {LOADLINE_ROOT "/airfoils"};
+const SectionFolders folders = {LOADLINE_ROOT "/airfoils"};
 
 struct Folder {
     Folder() : path(fs::temp_directory_path() / fmt::format("hostile-{}", getpid())) {
@@ -56,7 +56,7 @@ std::string blade(const std::string& section, const std::string& name = "P") {
 
 std::string refusal(const std::string& text, const fs::path& file) {
     try {
-        static_cast<void>(parse_case(text, file, airfoils));
+        static_cast<void>(parse_case(text, file, folders));
         return {};
     } catch (const CaseError& error) {
         return error.what();
@@ -151,7 +151,7 @@ TEST_CASE("a case opens sections of its own folder, of the airfoils and of folde
     }
     fs::create_symlink(f.path / "elsewhere", f.path / "case" / "link");
     CHECK(refusal(blade("link"), here).find("lies outside") != std::string::npos);
-    SectionFolders named = airfoils;
+    SectionFolders named = folders;
     named.push_back(f.path / "elsewhere");
     CHECK_NOTHROW(static_cast<void>(parse_case(blade("../elsewhere"), here, named)));
 }
@@ -213,7 +213,7 @@ TEST_CASE("outlines are checked: order, size, thickness") {
     CHECK_FALSE(fault(std::vector<OutlinePoint>(20, {0.3, 0.1})).empty());
     CHECK_FALSE(fault({{0.0, 0.0}, {1.0, 0.0}}).empty());
     // Every outline that comes with the program is sound.
-    for (const SectionData& section : read_sections(airfoils))
+    for (const SectionData& section : read_sections(folders))
         if (!section.outline.empty())
             CHECK_MESSAGE(!check_outline(section.outline), section.name);
 }
