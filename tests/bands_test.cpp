@@ -9,6 +9,7 @@
 #include <doctest/doctest.h>
 #include <fmt/core.h>
 #include <algorithm>
+#include <array>
 #include <chrono>
 #include <cmath>
 #include <functional>
@@ -47,9 +48,20 @@ Whole whole_match(const Engine& engine, const Rotor& rotor, const Air& air, doub
     model.deviation.chord = uncertainty.chord * normal();
     model.deviation.zero_lift = uncertainty.zero_lift * normal();
     model.deviation.drag = uncertainty.drag * normal();
-    model.deviation.greatest_lift = uncertainty.greatest_lift * normal();
-    const double thrust_form = 1.0 + uncertainty.thrust_form * normal();
-    const double power_form = 1.0 + uncertainty.power_form * normal();
+    model.deviation.greatest_lift = uncertainty.greatest_lift * normal() -
+                                    uncertainty.lift_by_camber * model.deviation.zero_lift;
+    const bool standing = airspeed == 0.0;
+    const auto form = [&](double thrust, double power) {
+        const double z = normal();
+        const double with = thrust_with_power * z +
+                            std::sqrt(1.0 - thrust_with_power * thrust_with_power) * normal();
+        return std::array{1.0 + thrust * z, 1.0 + power * with};
+    };
+    const auto always = form(uncertainty.thrust_form, uncertainty.power_form);
+    const auto still = form(standing ? uncertainty.standing_thrust : 0.0,
+                            standing ? uncertainty.standing_power : 0.0);
+    const double thrust_form = always[0] * still[0];
+    const double power_form = always[1] * still[1];
     EngineDescription e = engine.description();
     // Torque asked grows with the form error of power: the same as an engine that gives less.
     const double gain = (1.0 + shared.torque * normal()) / power_form;
@@ -203,7 +215,7 @@ TEST_CASE("odds of the rpm limit and the torque peak are those of whole matches"
     const Rotor rotor(linear_blade({}));
     const Air air;
     const BladeUncertainty uncertainty = blade_uncertainty(Knowledge::section_known);
-    constexpr std::size_t count = 2048, dimensions = 10;
+    constexpr std::size_t count = 2048, dimensions = 12;
     const std::vector<double> draws = normal_draws(count, dimensions);
     std::vector<double> whole;
     for (std::size_t k = 0; k < count; ++k) {

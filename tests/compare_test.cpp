@@ -188,11 +188,13 @@ struct Effect {
 
 Effect effect_of(const Scenario& s, const Rotor& rotor, const Deviation& deviation,
                  double thrust_form, double power_form, double torque, double density, double mass,
-                 double glide, double speed, double wake, double deduction) {
+                 double glide, double speed, double wake, double deduction,
+                 double standing_power = 1.0) {
     const Rotor moved = rotor.deviating(deviation);
     const PropellerAt propeller = [&](const Air& air, double v, double turning) {
         const RotorResult r = moved.solve(air, {v, turning});
-        return std::optional(PropellerLoads{r.thrust * thrust_form, r.torque * power_form});
+        return std::optional(PropellerLoads{
+            r.thrust * thrust_form, r.torque * power_form * (v == 0.0 ? standing_power : 1.0)});
     };
     Craft craft = *s.craft;
     craft.all_up_mass *= mass;
@@ -205,7 +207,7 @@ Effect effect_of(const Scenario& s, const Rotor& rotor, const Deviation& deviati
     FuelModel fuel;
     fuel.rated_power = 10e3;
     fuel.rated_rotation = 900.0;
-    const PoweredCraft powered{Wing(craft, air.density), &*s.engine, *s.drive, fuel, torque};
+    const PoweredCraft powered{Wing(craft, air.density), &*s.engine, *s.drive, fuel, {torque, 0.0}};
     const double start = 9000 * rpm / 3.5;
     const Flight climb = full_throttle_climb(powered, propeller, air, craft.all_up_mass, start);
     return {*full_throttle_rotation(powered, propeller, air, 0.0, start) * s.drive->ratio,
@@ -246,11 +248,22 @@ TEST_CASE("bands are what the doubts make of the answer, one by one") {
         return ask({z * std::hypot(blade.angle, shared.angle), 0.0, 0.0, 0.0, 0.0});
     });
     add([&](double z) { return ask({0.0, z * blade.chord, 0.0, 0.0, 0.0}); });
-    add([&](double z) { return ask({0.0, 0.0, z * blade.zero_lift, 0.0, 0.0}); });
+    add([&](double z) {
+        return ask(
+            {0.0, 0.0, z * blade.zero_lift, 0.0, -blade.lift_by_camber * z * blade.zero_lift});
+    });
     add([&](double z) { return ask({0.0, 0.0, 0.0, z * blade.drag, 0.0}); });
     add([&](double z) { return ask({0.0, 0.0, 0.0, 0.0, z * blade.greatest_lift}); });
-    add([&](double z) { return ask({}, 1.0 + z * blade.thrust_form); });
-    add([&](double z) { return ask({}, 1.0, 1.0 + z * blade.power_form); });
+    // What is missed in thrust and in power goes together.
+    const double apart = std::sqrt(1.0 - thrust_with_power * thrust_with_power);
+    add([&](double z) {
+        return ask({}, 1.0 + z * blade.thrust_form, 1.0 + z * thrust_with_power * blade.power_form);
+    });
+    add([&](double z) { return ask({}, 1.0, 1.0 + z * apart * blade.power_form); });
+    add([&](double z) {
+        return effect_of(s, rotor, {}, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 0.0, 0.0,
+                         1.0 + z * blade.standing_power);
+    });
     add([&](double z) { return ask({}, 1.0, 1.0, 1.0 + z * shared.torque); });
     add([&](double z) { return ask({}, 1.0, 1.0, 1.0, 1.0 + z * shared.density); });
     add([&](double z) { return ask({}, 1.0, 1.0, 1.0, 1.0, 1.0 + z * flight.mass); });
@@ -305,6 +318,21 @@ TEST_CASE("differences are surer than figures, and the same on any number of thr
     CHECK(shade > 0.5);
     CHECK(shade < 0.95);
     CHECK(c.rows[2].differences[at(Figure::static_rotation)]->probability_positive < 0.01);
+}
+
+TEST_CASE("an identical twin differs by next to nothing") {
+    for (const Knowledge& k : {Knowledge(Knowledge::section_known), Knowledge()}) {
+        Fleet fleet;
+        fleet.add("now", present);
+        fleet.add("twin", present);
+        for (Candidate& c : fleet.candidates)
+            c.knowledge = k;
+        const Comparison c = compare(scenario(), fleet.candidates, 1000);
+        const Band climb = c.rows[1].differences[at(Figure::climb_rate)]->band;
+        fmt::print("a twin climbs {:+.3f} to {:+.3f} m/s\n", climb.low, climb.high);
+        CHECK(climb.low > -0.1);
+        CHECK(climb.high < 0.1);
+    }
 }
 
 TEST_CASE("wishes order the candidates and name what breaks them") {

@@ -353,8 +353,8 @@ TEST_CASE("anchored to one measured static speed and thrust") {
     const Summary s = print_group("anchored, section unknown", anchored_group(false));
     print_group("the same with stall delay", anchored_group(true));
     // The bars are 5 and 6 %. Why not: see "each at the one blade angle" below.
-    CHECK(s.ct < 8.8);
-    CHECK(s.cp < 7.5);
+    CHECK(s.ct < 8.83);
+    CHECK(s.cp < 6.9);
 }
 
 namespace {

@@ -131,8 +131,9 @@ void PropellerReader::choose_sections() {
         propeller_.knowledge =
             label_->chord_at_three_quarters ? Knowledge::label_and_chord : Knowledge::label_only;
     } else {
-        propeller_.knowledge =
-            unknown_taken ? Knowledge::section_unknown : Knowledge::section_known;
+        propeller_.knowledge = unknown_taken   ? Knowledge::section_unknown
+                               : taken.empty() ? Knowledge::section_known
+                                               : Knowledge::section_by_look;
     }
     write_note(taken, unknown_taken, unknown_everywhere);
     if (blade.sections.empty())  // no stations: the blade's own check says so

@@ -11,6 +11,11 @@
 namespace loadline {
 namespace {
 
+double full_torque(const PoweredCraft& craft, double engine_rotation, const Air& air) {
+    return craft.torque_change.at(*craft.engine, engine_rotation) *
+           craft.engine->torque(engine_rotation, air).value;
+}
+
 constexpr double search_top = 8000.0;  // m above the field
 constexpr double climb_stands = 0.1;   // m/s
 // Share of the mass that may burn away in a climb before a figure must be wrong. Our choice.
@@ -43,8 +48,7 @@ FlightState state_of(const PoweredCraft& craft, const Air& air, double mass, dou
     s.rotation = rotation;
     s.engine_rotation = rotation * craft.drive.ratio;
     s.engine_power = loads.torque * rotation / craft.drive.efficiency;
-    const double full =
-        craft.torque_gain * craft.engine->torque(s.engine_rotation, air).value * s.engine_rotation;
+    const double full = full_torque(craft, s.engine_rotation, air) * s.engine_rotation;
     s.throttle = full > 0.0 ? s.engine_power / full : 0.0;
     s.fuel_flow = fuel_flow(craft.fuel, std::max(0.0, s.engine_power), s.engine_rotation);
     return s;
@@ -70,8 +74,8 @@ std::optional<double> full_throttle_rotation(const PoweredCraft& craft,
         const auto loads = propeller(air, v, rotation);
         if (!loads)
             return std::nan("");
-        return craft.drive.ratio * craft.drive.efficiency * craft.torque_gain *
-                   craft.engine->torque(rotation * craft.drive.ratio, air).value -
+        return craft.drive.ratio * craft.drive.efficiency *
+                   full_torque(craft, rotation * craft.drive.ratio, air) -
                loads->torque;
     };
     return find_falling_root(surplus, start, {0.3 * start, 2.0 * start}, nearness);

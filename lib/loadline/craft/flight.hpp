@@ -35,7 +35,7 @@ struct PoweredCraft {
     const Engine* engine = nullptr;
     Drive drive;
     FuelModel fuel;
-    double torque_gain = 1.0;  ///< full-throttle torque over that of the engine's curve
+    TorqueChange torque_change = {};  ///< the engine as it is, over its curve
 };
 
 /// One steady state of flight.

@@ -302,4 +302,12 @@ Torque Engine::torque(double rotation, const Air& air) const {
             rotation < first_ || rotation > last_};
 }
 
+double Engine::beyond_figures(double rotation) const {
+    return std::abs(std::log(rotation / std::clamp(rotation, first_, last_)));
+}
+
+double TorqueChange::at(const Engine& engine, double rotation) const {
+    return beyond == 0.0 ? gain : std::max(0.1, gain + beyond * engine.beyond_figures(rotation));
+}
+
 }  // namespace loadline

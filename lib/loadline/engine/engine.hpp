@@ -64,6 +64,10 @@ public:
     [[nodiscard]] Torque torque(double rotation, const Air& air) const;
     [[nodiscard]] DayFactor day_factor(const Air& air) const;
 
+    /// How far a speed [rad/s, > 0] lies outside the figures: |ln(speed over the nearest of them)|,
+    /// 0 within.
+    [[nodiscard]] double beyond_figures(double rotation) const;
+
     /// Speed of greatest full-throttle torque, and of greatest power, rad/s.
     [[nodiscard]] double peak_torque_rotation() const { return peak_torque_rotation_; }
     [[nodiscard]] double peak_power_rotation() const { return peak_power_rotation_; }
@@ -87,6 +91,16 @@ private:
     double lowest_ = 0.0;
     double highest_ = 0.0;
     bool shape_assumed_ = false;
+};
+
+/// Full-throttle torque over that of an engine's curve, for an engine that is not quite the one
+/// described.
+struct TorqueChange {
+    double gain = 1.0;    ///< at every speed
+    double beyond = 0.0;  ///< added for each unit of Engine::beyond_figures
+
+    /// At an engine speed [rad/s, > 0]; never below a tenth.
+    [[nodiscard]] double at(const Engine& engine, double rotation) const;
 };
 
 }  // namespace loadline

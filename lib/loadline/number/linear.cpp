@@ -39,4 +39,26 @@ std::vector<double> solve_linear(std::vector<double> matrix, std::vector<double>
     return right;
 }
 
+std::vector<double> lower_root(std::vector<double> matrix, std::size_t n) {
+    if (matrix.size() != n * n)
+        throw std::invalid_argument("the root of a matrix needs a square one");
+    for (std::size_t j = 0; j < n; ++j) {
+        double pivot = matrix[j * n + j];
+        for (std::size_t k = 0; k < j; ++k)
+            pivot -= matrix[j * n + k] * matrix[j * n + k];
+        if (pivot < -1e-6)
+            throw std::invalid_argument("no root: the matrix is not one of correlations");
+        const double root = pivot > 1e-12 ? std::sqrt(pivot) : 0.0;
+        matrix[j * n + j] = root;
+        for (std::size_t i = j + 1; i < n; ++i) {
+            double rest = matrix[i * n + j];
+            for (std::size_t k = 0; k < j; ++k)
+                rest -= matrix[i * n + k] * matrix[j * n + k];
+            matrix[i * n + j] = root > 0.0 ? rest / root : 0.0;
+            matrix[j * n + i] = 0.0;
+        }
+    }
+    return matrix;
+}
+
 }  // namespace loadline

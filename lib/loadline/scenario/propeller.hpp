@@ -12,11 +12,23 @@
 namespace loadline {
 
 /// What is known of a blade decides how uncertain its answers are.
-enum class Knowledge {
-    section_known,    ///< measured stations, a named section
-    section_unknown,  ///< measured stations, a section nobody published
-    label_and_chord,  ///< diameter, pitch, blade count and one measured chord
-    label_only,       ///< diameter, pitch and blade count
+struct Knowledge {
+    enum Source {
+        section_known,       ///< measured stations, a named section
+        zero_lift_measured,  ///< measured stations, zero lift from two heights of the mean line
+        section_by_look,     ///< measured stations, a section told by its looks
+        section_unknown,     ///< measured stations, a section nobody published
+        label_and_chord,     ///< diameter, pitch, blade count and one measured chord
+        label_only,          ///< diameter, pitch and blade count
+    };
+    Source source = section_unknown;
+    /// Angles were read on the flat face of a blade whose thickness is a usual one, not measured.
+    bool thickness_guessed = false;
+
+    constexpr Knowledge() = default;
+    constexpr Knowledge(Source from, bool guessed = false)
+        : source(from), thickness_guessed(guessed) {}
+    friend constexpr bool operator==(const Knowledge&, const Knowledge&) = default;
 };
 
 /// What a propeller is made of and how it is held.
@@ -33,8 +45,7 @@ struct Propeller {
     /// What was assumed of the blade and why: a default section, a section told by its looks, a
     /// blade told by its label, angles to an unnamed reference. Empty when nothing was.
     std::string section_note;
-    /// A section named by its looks counts as known, the default section does not.
-    Knowledge knowledge = Knowledge::section_unknown;
+    Knowledge knowledge;
     std::optional<double> mass;     ///< kg
     std::optional<double> inertia;  ///< about the shaft, as swung, kg m2
     bool adjustable = false;        ///< its blade angle is set on the ground

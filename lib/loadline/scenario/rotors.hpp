@@ -18,7 +18,7 @@ struct NamedRotor {
 struct Candidate {
     std::string name;
     const Rotor* rotor = nullptr;
-    Knowledge knowledge = Knowledge::section_unknown;
+    Knowledge knowledge;
     std::optional<double> mass;     ///< of the propeller, kg
     std::optional<double> inertia;  ///< about the shaft, as swung, kg m2
     bool adjustable = false;        ///< blade angle set on the ground

@@ -60,16 +60,23 @@ struct DrawnAgreement {
     const Response* response = nullptr;
     double base = 0.0;      // rotation of the propeller in the case as given, rad/s
     double diameter = 0.0;  // m
+    double airspeed = 0.0;  // m/s
+
+    [[nodiscard]] double advance_ratio(double x) const {
+        return 2.0 * pi * airspeed / (base * std::exp(x) * diameter);
+    }
 
     // Change of ln(rotation) at which torque given and asked agree. The engine wins below the
     // answer and loses above it.
-    [[nodiscard]] double turned(const BladeDraw& blade, double gain, double density) const {
+    [[nodiscard]] double turned(const BladeDraw& blade, const TorqueChange& change,
+                                double density) const {
         const double n0 = base / (2.0 * pi);
         const double asked0 = density * n0 * n0 * std::pow(diameter, 5) / (2.0 * pi);
         const auto excess = [&](double x) {
-            const double given = gain * drive->ratio * drive->efficiency *
-                                 engine->torque(base * drive->ratio * std::exp(x), *air).value;
-            return given - asked0 * std::exp(2.0 * x) * blade.power(*response, x);
+            const double turning = base * drive->ratio * std::exp(x);
+            const double given = change.at(*engine, turning) * drive->ratio * drive->efficiency *
+                                 engine->torque(turning, *air).value;
+            return given - asked0 * std::exp(2.0 * x) * blade.power(*response, x, advance_ratio(x));
         };
         double low = -0.5, high = 0.35;
         double x = 0.0;
@@ -97,43 +104,49 @@ const Agreement* agreed(const Match& match) {
                                                                : nullptr;
 }
 
+std::vector<UncertainBlade> uncertain_blades(const std::vector<NamedRotor>& rotors,
+                                             const std::vector<Knowledge>& knowledge) {
+    std::vector<UncertainBlade> blades;
+    for (std::size_t i = 0; i < rotors.size(); ++i)
+        blades.push_back({&rotors[i].rotor->blade(), knowledge[i]});
+    return blades;
+}
+
 // The draws of a whole match.
 class MatchDraws {
 public:
     MatchDraws(const Engine& engine, const Drive& drive, const std::vector<NamedRotor>& rotors,
-               const Air& air, std::size_t draws, unsigned threads)
+               const std::vector<Knowledge>& knowledge, const Air& air, std::size_t draws,
+               unsigned threads, const SharedUncertainty& shared)
         : engine_(&engine),
           drive_(&drive),
           air_(&air),
-          used_(sections_used(rotors)),
           draws_(draws),
-          threads_(threads) {
-        dims_.sections = used_.count;
-        width_ = dims_.count(rotors.size());
-        z_ = normal_draws(draws, width_);
-    }
+          threads_(threads),
+          shared_(shared),
+          width_(Dimensions::count(rotors.size())),
+          z_(common_draws(draws, width_, uncertain_blades(rotors, knowledge))) {}
 
     // The i-th rotor at an agreement.
     [[nodiscard]] Samples at(std::size_t i, const Rotor& rotor, Knowledge knowledge,
                              const Neighbours& neighbours, double airspeed,
                              const Agreement& answer) const {
-        const SharedUncertainty shared = shared_uncertainty();
         const double diameter = rotor.blade().diameter();
         const double base = answer.engine_rotation / drive_->ratio;
         const BladeUncertainty uncertainty =
             blade_uncertainty(knowledge, reynolds_at_three_quarters(rotor, *air_, base));
         const Response response = neighbours.at(*air_, {airspeed, base}, true);
-        const DrawnAgreement agreement{engine_, drive_, air_, &response, base, diameter};
+        const DrawnAgreement agreement{engine_, drive_, air_, &response, base, diameter, airspeed};
         Samples samples(draws_);
         in_parallel(draws_, threads_, [&](std::size_t k) {
             const double* draw = &z_[k * width_];
-            const BladeDraw blade = blade_draw(draw, dims_, used_.of_blade[i], i, uncertainty);
-            const double gain = 1.0 + shared.torque * draw[Dimensions::torque];
+            const BladeDraw blade = blade_draw(draw, i, uncertainty, shared_);
             const double density =
-                air_->density * (1.0 + shared.density * draw[Dimensions::density]);
-            const double x = agreement.turned(blade, gain, density);
-            samples.set(k, base * std::exp(x), blade.thrust(response, x), blade.power(response, x),
-                        density, diameter, airspeed);
+                air_->density * (1.0 + shared_.density * draw[Dimensions::density]);
+            const double x = agreement.turned(blade, torque_draw(draw, shared_), density);
+            const double j = agreement.advance_ratio(x);
+            samples.set(k, base * std::exp(x), blade.thrust(response, x, j),
+                        blade.power(response, x, j), density, diameter, airspeed);
             samples.engine_power[k] = samples.power[k] / drive_->efficiency;
         });
         return samples;
@@ -143,10 +156,9 @@ private:
     const Engine* engine_;
     const Drive* drive_;
     const Air* air_;
-    SectionsUsed used_;
-    Dimensions dims_;
     std::size_t draws_;
     unsigned threads_;
+    SharedUncertainty shared_;
     std::size_t width_ = 0;
     std::vector<double> z_;
 };
@@ -162,8 +174,9 @@ std::vector<double> scaled(std::vector<double> values, double by) {
 MatchBands match_bands(const Engine& engine, const Drive& drive,
                        const std::vector<NamedRotor>& rotors,
                        const std::vector<Knowledge>& knowledge, const Air& air,
-                       const std::vector<MatchRow>& rows, std::size_t draws, unsigned threads) {
-    const MatchDraws match_draws(engine, drive, rotors, air, draws, threads);
+                       const std::vector<MatchRow>& rows, std::size_t draws, unsigned threads,
+                       const SharedUncertainty& shared) {
+    const MatchDraws match_draws(engine, drive, rotors, knowledge, air, draws, threads, shared);
     MatchBands result;
     result.points.resize(rows.size());
     result.rotation_difference.resize(rows.size());
@@ -213,10 +226,8 @@ void tell_odds(std::vector<MatchRow>& rows, const MatchBands& bands, const Engin
 
 std::vector<PointBands> curve_bands(const Rotor& rotor, Knowledge knowledge, const Air& air,
                                     double rotation, const CurveSweep& sweep, std::size_t draws) {
-    Dimensions dims;
-    dims.sections = 1;
-    const std::size_t width = dims.count(1);
-    const std::vector<double> z = normal_draws(draws, width);
+    const std::size_t width = Dimensions::count(1);
+    const std::vector<double> z = common_draws(draws, width, {{&rotor.blade(), knowledge}});
     const BladeUncertainty uncertainty =
         blade_uncertainty(knowledge, reynolds_at_three_quarters(rotor, air, rotation));
     const double diameter = rotor.blade().diameter();
@@ -228,11 +239,12 @@ std::vector<PointBands> curve_bands(const Rotor& rotor, Knowledge knowledge, con
         Samples samples(draws);
         for (std::size_t k = 0; k < draws; ++k) {
             const double* draw = &z[k * width];
-            const BladeDraw blade = blade_draw(draw, dims, 0, 0, uncertainty);
+            const BladeDraw blade = blade_draw(draw, 0, uncertainty);
             const double density =
                 air.density * (1.0 + shared_uncertainty().density * draw[Dimensions::density]);
-            samples.set(k, rotation, blade.thrust(response, 0.0), blade.power(response, 0.0),
-                        density, diameter, airspeed);
+            samples.set(k, rotation, blade.thrust(response, 0.0, point.advance_ratio),
+                        blade.power(response, 0.0, point.advance_ratio), density, diameter,
+                        airspeed);
         }
         bands.push_back(samples.bands(false, 1.0));
     }

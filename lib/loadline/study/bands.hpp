@@ -32,12 +32,14 @@ struct MatchBands {
 };
 
 /// Bands of a whole match. `rows` are study_match's for the same rotors and airspeeds; `knowledge`
-/// one per rotor. `threads` 0 takes all cores; the result does not depend on it.
+/// one per rotor. `threads` 0 takes all cores; the result does not depend on it. `shared`: of an
+/// engine that was measured on a bench it may be less.
 MatchBands match_bands(const Engine& engine, const Drive& drive,
                        const std::vector<NamedRotor>& rotors,
                        const std::vector<Knowledge>& knowledge, const Air& air,
                        const std::vector<MatchRow>& rows, std::size_t draws = usual_draws,
-                       unsigned threads = 0);
+                       unsigned threads = 0,
+                       const SharedUncertainty& shared = shared_uncertainty());
 
 /// Tells the limits of each point by the odds its bands have.
 void tell_odds(std::vector<MatchRow>& rows, const MatchBands& bands, const Engine& engine);

@@ -38,14 +38,12 @@ FlightSampler::FlightSampler(const Scenario& scenario, const std::vector<Candida
       nominals_(&nominals),
       fuel_(fuel),
       draws_(draws) {
-    std::vector<NamedRotor> named;
+    std::vector<UncertainBlade> blades;
     for (const Candidate& c : candidates)
-        named.push_back({c.name, c.rotor});
-    used_ = sections_used(named);
-    dims_.sections = used_.count;
-    flight_.first = dims_.count(candidates.size());
+        blades.push_back({&c.rotor->blade(), c.knowledge});
+    flight_.first = Dimensions::count(candidates.size());
     width_ = flight_.count(candidates.size());
-    z_ = normal_draws(draws, width_);
+    z_ = common_draws(draws, width_, blades);
     const AirAt air = air_over(scenario.day);
     const FlightPlan& plan = scenario.plan;
     const double step = (plan.climb_to - plan.climb_from) / (2.0 * steps);
@@ -136,10 +134,9 @@ FlightSampler::Circumstances FlightSampler::circumstances(const double* z) const
     const Craft& given = *scenario_->craft;
     const Craft craft = drawn_craft(z);
     const double thicker = 1.0 + shared_uncertainty().density * z[Dimensions::density];
-    const double gain = 1.0 + shared_uncertainty().torque * z[Dimensions::torque];
     Circumstances now{z,
                       {Wing(craft, field_.density * thicker), &*scenario_->engine,
-                       *scenario_->drive, drawn_fuel(z), gain},
+                       *scenario_->drive, drawn_fuel(z), torque_draw(z)},
                       craft.all_up_mass,
                       thicker,
                       scenario_->plan,
@@ -183,7 +180,7 @@ void FlightSampler::draw(std::size_t k) {
     Flown first;
     for (std::size_t i = 0; i < candidates_->size(); ++i) {
         const Nominal& n = (*nominals_)[i];
-        const BladeDraw blade = blade_draw(z, dims_, used_.of_blade[i], i, uncertainties_[i]);
+        const BladeDraw blade = blade_draw(z, i, uncertainties_[i]);
         const DrawnPropeller::Drawn drawn = propellers_[i].drawn(blade);
         const PropellerAt propeller = [&drawn](const Air& a, double v, double rotation) {
             return std::optional(drawn.loads(a, v, rotation));
@@ -218,8 +215,7 @@ std::optional<double> FlightSampler::drawn_spool_up(std::size_t i, const Flown& 
                    scenario_->engine->torque(mid, field_).value -
                asked_on_the_way * torque;
     };
-    const double now =
-        left(1.0 + shared_uncertainty().torque * z[Dimensions::torque], flown.climb.state.torque);
+    const double now = left(torque_draw(z).at(*scenario_->engine, mid), flown.climb.state.torque);
     const double then = left(1.0, n.flown.climb.state.torque);
     if (!(now > 0.0) || !(then > 0.0))
         return std::nullopt;

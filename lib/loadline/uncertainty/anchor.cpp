@@ -49,7 +49,9 @@ struct Question {
         d.chord += x[1] * uncertainty->chord;
         d.zero_lift += x[2] * uncertainty->zero_lift;
         d.drag = std::max(-0.9, d.drag + x[3] * uncertainty->drag);
-        d.greatest_lift = std::max(-0.9, d.greatest_lift + x[4] * uncertainty->greatest_lift);
+        d.greatest_lift =
+            std::max(-0.9, d.greatest_lift + x[4] * uncertainty->greatest_lift -
+                               uncertainty->lift_by_camber * x[2] * uncertainty->zero_lift);
         return d;
     }
 
@@ -59,13 +61,13 @@ struct Question {
 
     [[nodiscard]] Residuals residuals(const Changes& x) const {
         const RotorResult r = solve(x);
-        return {x[0],
-                x[1],
-                x[2],
-                x[3],
-                x[4],
-                (r.thrust / reading.thrust - 1.0) / uncertainty->standing_thrust,
-                (r.power / reading.power - 1.0) / uncertainty->standing_power};
+        // What is missed in thrust and in power goes together.
+        const double thrust = (r.thrust / reading.thrust - 1.0) /
+                              std::hypot(uncertainty->thrust_form, uncertainty->standing_thrust);
+        const double power = (r.power / reading.power - 1.0) /
+                             std::hypot(uncertainty->power_form, uncertainty->standing_power);
+        const double apart = std::sqrt(1.0 - thrust_with_power * thrust_with_power);
+        return {x[0], x[1], x[2], x[3], x[4], thrust, (power - thrust_with_power * thrust) / apart};
     }
 
     [[nodiscard]] Slopes slopes(const Changes& x) const {

@@ -24,7 +24,7 @@ struct Anchor {
 
 /// The deviation of `rotor`'s blade (beyond its own) that makes the reading most likely, within
 /// what is uncertain of the blade: the least sum of squares of each change over its standard
-/// uncertainty and of what is left of thrust and power over how far standing still and flight part.
+/// uncertainty and of what is left of thrust and power over what the method misses standing still.
 /// Two readings cannot tell five changes apart: angle and zero lift act alike, so what is found is
 /// their effect, not their cause. Errors: std::invalid_argument when a value of the reading is not
 /// above 0. Method: maximum a posteriori estimate, by Levenberg and Marquardt's damped least

@@ -34,8 +34,8 @@ PropellerLoads DrawnPropeller::Drawn::loads(const Air& air, double airspeed,
     double t = 0.0, p = 0.0;
     if (airspeed < 1e-6) {
         const double x = std::log(rotation / of->standing_rotation_);
-        t = blade.thrust(of->standing_, x);
-        p = blade.power(of->standing_, x);
+        t = blade.thrust(of->standing_, x, 0.0);
+        p = blade.power(of->standing_, x, 0.0);
     } else {
         const double j = std::clamp(airspeed / (n * d), of->j_.front(), of->j_.back());
         double weights = 0.0;
@@ -62,8 +62,8 @@ PropellerLoads DrawnPropeller::Drawn::loads(const Air& air, double airspeed,
 DrawnPropeller::Drawn DrawnPropeller::drawn(const BladeDraw& blade) const {
     Drawn d{this, blade, {}, {}};
     for (std::size_t k = 0; k < nodes; ++k) {
-        d.ct[k] = blade.thrust(flight_[k], 0.0);
-        d.cp[k] = blade.power(flight_[k], 0.0);
+        d.ct[k] = blade.thrust(flight_[k], 0.0, j_[k]);
+        d.cp[k] = blade.power(flight_[k], 0.0, j_[k]);
     }
     return d;
 }

@@ -3,9 +3,8 @@
 #include <algorithm>
 #include <boost/math/special_functions/erf.hpp>
 #include <boost/random/sobol.hpp>
-#include <map>
+#include <cmath>
 #include <numbers>
-#include <string>
 #include <thread>
 
 namespace loadline {
@@ -41,35 +40,49 @@ void in_parallel(std::size_t count, unsigned threads,
         t.join();
 }
 
-BladeDraw blade_draw(const double* z, const Dimensions& dims, std::size_t section,
-                     std::size_t blade, const BladeUncertainty& uncertainty) {
+std::vector<double> common_draws(std::size_t draws, std::size_t width,
+                                 const std::vector<UncertainBlade>& blades) {
+    std::vector<double> z = normal_draws(draws, width);
+    const CommonErrors common = common_errors(blades);
+    for (std::size_t k = 0; k < draws; ++k) {
+        for (std::size_t which = Dimensions::zero_lift; which < Dimensions::own; ++which) {
+            CommonErrors::correlate(
+                which <= Dimensions::greatest_lift ? common.section : common.method,
+                &z[k * width + Dimensions::blade(0, which)], blades.size(), Dimensions::own);
+        }
+    }
+    return z;
+}
+
+BladeDraw blade_draw(const double* z, std::size_t blade, const BladeUncertainty& uncertainty,
+                     const SharedUncertainty& shared) {
+    const auto of = [&](Dimensions::Own which) {
+        return z[Dimensions::blade(blade, which)];
+    };
     BladeDraw d;
-    d.change[angle] = shared_uncertainty().angle * z[Dimensions::shared_angle] +
-                      uncertainty.angle * z[dims.blade(blade, 0)];
-    d.change[chord] = uncertainty.chord * z[dims.blade(blade, 1)];
-    d.change[zero_lift] = uncertainty.zero_lift * z[dims.section(section, 0)];
-    d.change[drag] = uncertainty.drag * z[dims.section(section, 1)];
-    d.change[greatest_lift] = uncertainty.greatest_lift * z[dims.section(section, 2)];
-    d.thrust_form = 1.0 + uncertainty.thrust_form * z[dims.blade(blade, 2)];
-    d.power_form = 1.0 + uncertainty.power_form * z[dims.blade(blade, 3)];
+    d.change[angle] =
+        shared.angle * z[Dimensions::shared_angle] + uncertainty.angle * of(Dimensions::angle);
+    d.change[chord] = uncertainty.chord * of(Dimensions::chord);
+    d.change[zero_lift] = uncertainty.zero_lift * of(Dimensions::zero_lift);
+    d.change[drag] = uncertainty.drag * of(Dimensions::drag);
+    d.change[greatest_lift] = uncertainty.greatest_lift * of(Dimensions::greatest_lift) -
+                              uncertainty.lift_by_camber * d.change[zero_lift];
+    d.thrust_form = 1.0 + uncertainty.thrust_form * of(Dimensions::thrust_form);
+    const auto with = [](double thrust, double power) {
+        return thrust_with_power * thrust +
+               std::sqrt(1.0 - thrust_with_power * thrust_with_power) * power;
+    };
+    d.power_form = 1.0 + uncertainty.power_form *
+                             with(of(Dimensions::thrust_form), of(Dimensions::power_form));
+    d.standing_thrust = 1.0 + uncertainty.standing_thrust * of(Dimensions::standing_thrust);
+    d.standing_power = 1.0 + uncertainty.standing_power * with(of(Dimensions::standing_thrust),
+                                                               of(Dimensions::standing_power));
     return d;
 }
 
-SectionsUsed sections_used(const std::vector<NamedRotor>& rotors) {
-    // Blades on the same section data share its uncertainty. Those of unknown section count as
-    // alike too: with it, what was said to be 98 % sure of measured pairs came true in 98 %
-    // (propellers_test); with one of its own for each, calls were far surer than they said.
-    std::map<std::string, std::size_t> section_index;
-    SectionsUsed used;
-    for (const NamedRotor& r : rotors) {
-        const Blade& blade = r.rotor->blade();
-        const int main = blade.at(0.75 * blade.tip_radius()).section_a;
-        const auto found =
-            section_index.emplace(blade.section(main).data().name, section_index.size());
-        used.of_blade.push_back(found.first->second);
-    }
-    used.count = section_index.size();
-    return used;
+TorqueChange torque_draw(const double* z, const SharedUncertainty& shared) {
+    return {1.0 + shared.torque * z[Dimensions::torque],
+            shared.torque_beyond * z[Dimensions::torque_beyond]};
 }
 
 }  // namespace loadline

@@ -2,10 +2,12 @@
 /// The draws: quasi-random values for everything uncertain, which of them stands for what, and what
 /// one draw makes of one blade.
 
-#include "loadline/scenario/rotors.hpp"
+#include "loadline/engine/engine.hpp"
+#include "loadline/uncertainty/likeness.hpp"
 #include "loadline/uncertainty/response.hpp"
 #include "loadline/uncertainty/standard_uncertainty.hpp"
 
+#include <algorithm>
 #include <cstddef>
 #include <functional>
 #include <vector>
@@ -24,17 +26,31 @@ void in_parallel(std::size_t count, unsigned threads, const std::function<void(s
 
 /// Which dimension of a draw stands for what of engine, day and blades.
 struct Dimensions {
-    static constexpr std::size_t shared_angle = 0, torque = 1, density = 2, first_section = 3;
-    std::size_t sections = 0;
-
-    [[nodiscard]] std::size_t section(std::size_t s, std::size_t which) const {
-        return first_section + 3 * s + which;
+    static constexpr std::size_t shared_angle = 0, torque = 1, density = 2, torque_beyond = 3,
+                                 first_blade = 4;
+    /// Of each blade; from zero_lift on, what blades may have in common.
+    enum Own : std::size_t {
+        angle,
+        chord,
+        zero_lift,
+        drag,
+        greatest_lift,
+        thrust_form,
+        power_form,
+        standing_thrust,
+        standing_power,
+        own
+    };
+    static constexpr std::size_t blade(std::size_t b, std::size_t which) {
+        return first_blade + own * b + which;
     }
-    [[nodiscard]] std::size_t blade(std::size_t b, std::size_t which) const {
-        return first_section + 3 * sections + 4 * b + which;
-    }
-    [[nodiscard]] std::size_t count(std::size_t blades) const { return blade(blades, 0); }
+    static constexpr std::size_t count(std::size_t blades) { return blade(blades, 0); }
 };
+
+/// Standard normal values, [draw][dimension], `width` of them in each draw: those of the blades as
+/// Dimensions places them, with what they have in common. `width` >= Dimensions::count of them.
+std::vector<double> common_draws(std::size_t draws, std::size_t width,
+                                 const std::vector<UncertainBlade>& blades);
 
 /// Which stands for what of a flight; these places follow those of the blades.
 struct FlightDimensions {
@@ -69,23 +85,28 @@ struct FlightDimensions {
 struct BladeDraw {
     Draw change{};
     double thrust_form = 1.0, power_form = 1.0;
+    double standing_thrust = 1.0, standing_power = 1.0;  ///< beside these, standing still
 
-    /// CT and CP of this draw, `x` the change of ln(rotation).
-    [[nodiscard]] double thrust(const Response& response, double x) const {
-        return thrust_form * response.thrust(change, x);
+    /// CT and CP of this draw, `x` the change of ln(rotation); `advance_ratio` tells how much of
+    /// what parts standing still from flight counts.
+    [[nodiscard]] double thrust(const Response& response, double x, double advance_ratio) const {
+        return thrust_form * still(standing_thrust, advance_ratio) * response.thrust(change, x);
     }
-    [[nodiscard]] double power(const Response& response, double x) const {
-        return power_form * response.power(change, x);
+    [[nodiscard]] double power(const Response& response, double x, double advance_ratio) const {
+        return power_form * still(standing_power, advance_ratio) * response.power(change, x);
+    }
+
+private:
+    // All of it standing still, none from an advance ratio of 0.2: our choice; measured curves
+    // begin about there.
+    static double still(double factor, double advance_ratio) {
+        return 1.0 + (factor - 1.0) * std::max(0.0, 1.0 - advance_ratio / 0.2);
     }
 };
-BladeDraw blade_draw(const double* z, const Dimensions& dims, std::size_t section,
-                     std::size_t blade, const BladeUncertainty& uncertainty);
+BladeDraw blade_draw(const double* z, std::size_t blade, const BladeUncertainty& uncertainty,
+                     const SharedUncertainty& shared = shared_uncertainty());
 
-/// Of each blade, which of `count` section data it rests on.
-struct SectionsUsed {
-    std::vector<std::size_t> of_blade;
-    std::size_t count = 0;
-};
-SectionsUsed sections_used(const std::vector<NamedRotor>& rotors);
+/// The engine of one draw.
+TorqueChange torque_draw(const double* z, const SharedUncertainty& shared = shared_uncertainty());
 
 }  // namespace loadline

@@ -72,8 +72,6 @@ private:
     const std::vector<Nominal>* nominals_;
     FuelModel fuel_;
     std::size_t draws_;
-    SectionsUsed used_;
-    Dimensions dims_;
     FlightDimensions flight_;
     std::size_t width_ = 0;
     std::vector<double> z_;
