@@ -4,6 +4,7 @@
 #include "loadline/case/text.hpp"
 #include "loadline/engine/fuel.hpp"
 #include "loadline/number/constants.hpp"
+#include "loadline/section/mean_line.hpp"
 #include "near.hpp"
 #include "program.hpp"
 
@@ -359,6 +360,74 @@ TEST_CASE("a broken label, look, camber or mix is refused at its place with a wa
           {"", "6:81", "is not known", "leave camber out"});
 }
 
+TEST_CASE("thickness left out on a flat face is a usual one, and said so") {
+    const auto with = [](const std::string& keys) {
+        return parse("[[propeller]]\nname = \"one\"\nblades = 2\ndiameter = \"120 cm\"\n" + keys +
+                     "stations = [[\"18 cm\", \"8 cm\", \"26 deg\"], [\"45 cm\", \"6 cm\", "
+                     "\"15 deg\"], [\"60 cm\", \"4 cm\", \"10 deg\"]]\n")
+            .propellers[0];
+    };
+    const Propeller face = with("angle_reference = \"lower surface\"\nsection = \"clark-y\"\n");
+    CHECK(face.knowledge == Knowledge(Knowledge::section_known, true));
+    CHECK(face.section_note.find("measure the thickness") != std::string::npos);
+    const Blade blade(face.description);
+    // Report 640's blade, from memory of its charts: see usual_thickness.
+    CHECK(near(blade.at(0.18).thickness, 0.16, 1e-9));
+    CHECK(near(blade.at(0.45).thickness, 0.085, 1e-9));
+    CHECK(near(blade.at(0.60).thickness, 0.075, 1e-9));
+    CHECK_FALSE(face.description.stations[0].thickness);  // so strength stays a guess
+    // The level reads less by the face's angle, which goes with the thickness.
+    const Section& section = *face.description.sections[0];
+    CHECK(near(blade.at(0.45).angle,
+               15.0 * degree + *section.lower_face_angle() * 0.085 / section.thickness(), 1e-9));
+    const Propeller stated =
+        with("angle_reference = \"lower surface\"\nsection = \"clark-y\"\nthickness = \"9 %\"\n");
+    CHECK(stated.knowledge == Knowledge::section_known);
+    CHECK(stated.section_note.find("thickness") == std::string::npos);
+    CHECK(with("angle_reference = \"chord\"\n").knowledge == Knowledge::section_unknown);
+    // A thin hollow section is as thick as it is.
+    const Propeller hollow = with("angle_reference = \"lower surface\"\nsection = \"gm15\"\n");
+    CHECK_FALSE(hollow.knowledge.thickness_guessed);
+}
+
+TEST_CASE("two heights of the mean line stand for the section's name") {
+    const auto with = [](const std::string& keys, const std::string& station = "") {
+        return "[[propeller]]\nname = \"one\"\nblades = 2\ndiameter = \"120 cm\"\n" + keys +
+               "stations = [[\"18 cm\", \"8 cm\", \"26 deg\"], {radius = \"45 cm\", chord = \"8 "
+               "cm\", angle = \"15 deg\"" +
+               station + "}, [\"60 cm\", \"4 cm\", \"10 deg\"]]\n";
+    };
+    const std::string both =
+        "angle_reference = \"chord\"\nmean_line_50 = \"3.3 %\"\nmean_line_75 = \"2.2 %\"\n";
+    const Propeller p = parse(with(both)).propellers[0];
+    CHECK(p.knowledge == Knowledge::zero_lift_measured);
+    CHECK(near(*p.description.stations[0].zero_lift, zero_lift_of_mean_line(0.033, 0.022), 1e-12));
+    // Lift begins there, whatever stands for the section.
+    const Blade blade(p.description);
+    const BladeElement e = blade.at(0.45);
+    CHECK(near(blade.section(e.section_a).zero_lift() - e.incidence_shift,
+               *p.description.stations[1].zero_lift, 1e-12));
+    // A station's own go before the blade's; lengths are over its chord.
+    const Propeller own =
+        parse(with(both, ", mean_line_50 = \"2.4 mm\", mean_line_75 = \"1.2 mm\"")).propellers[0];
+    CHECK(near(*own.description.stations[1].zero_lift, zero_lift_of_mean_line(0.03, 0.015), 1e-12));
+    const auto refused = [&](const std::string& text, const char* what) {
+        std::string said;
+        try {
+            static_cast<void>(parse(text));
+        } catch (const std::exception& error) {
+            said = error.what();
+        }
+        INFO(said);
+        CHECK(said.find(what) != std::string::npos);
+    };
+    refused(with("mean_line_50 = \"3 %\"\n"), "one height of the mean line alone");
+    refused(with("angle_reference = \"lower surface\"\nmean_line_50 = \"3 %\"\nmean_line_75 = \"2 "
+                 "%\"\n"),
+            "to the line from nose to tail");
+    refused(with("mean_line_50 = \"3 %\"\nmean_line_75 = \"14 %\"\n"), "zero lift of");
+}
+
 TEST_CASE("looks, camber and thickness of the whole blade and of a station") {
     const auto with = [](const std::string& keys, const std::string& station = "") {
         return parse("[[propeller]]\nname = \"one\"\nblades = 2\ndiameter = \"125 cm\"\n" + keys +
@@ -383,7 +452,7 @@ TEST_CASE("looks, camber and thickness of the whole blade and of a station") {
         CHECK(name(p, 0) == named.section);
         CHECK(p.description.sections.size() == 1);
         CHECK(p.description.sections[0]->camber());
-        CHECK(p.knowledge == Knowledge::section_known);
+        CHECK(p.knowledge == Knowledge::section_by_look);
         CHECK(p.section_note.find(named.look) != std::string::npos);
         CHECK(p.section_note.find(named.section) != std::string::npos);
     }
@@ -422,7 +491,7 @@ TEST_CASE("looks, camber and thickness of the whole blade and of a station") {
     CHECK(near(mixed.description.stations[1].camber.value(), 0.03, 1e-12));
     CHECK(near(mixed.description.stations[0].thickness.value(), 0.10, 1e-12));
     CHECK(near(mixed.description.stations[1].thickness.value(), 0.12, 1e-12));
-    CHECK(mixed.knowledge == Knowledge::section_known);
+    CHECK(mixed.knowledge == Knowledge::section_by_look);
     const Propeller own_look = with("section = \"clark-y\"\n", ", look = \"nearly symmetrical\"");
     CHECK_FALSE(own_look.description.stations[0].camber);
     CHECK(near(own_look.description.stations[1].camber.value(), 0.005, 1e-12));

@@ -321,6 +321,8 @@ TEST_CASE("the right call between two propellers on the same engine") {
                    100.0 * stated[bin] / std::max(said_so[bin], 1),
                    100.0 * were_so[bin] / std::max(said_so[bin], 1), said_so[bin]);
     CHECK(calls > 100);
+    CHECK(were_so[3] >= 0.80 * said_so[3]);  // of those said to be 80 to 90 % sure
+    CHECK(were_so[3] <= 0.90 * said_so[3]);
     CHECK(rate >= 92.0);
     // Honest: what was said came true as often as said.
     CHECK(sure_rate > 85.0);
@@ -424,6 +426,7 @@ TEST_CASE("camber by the blade's width, for lines of products it was not made fr
     }
     double flat_ct = 0.0, flat_cp = 0.0, rule_ct = 0.0, rule_cp = 0.0, floor_ct = 0.0,
            floor_cp = 0.0, scatter = 0.0;
+    std::vector<double> middle, by_rule;
     const double share = 100.0 / static_cast<double>(scans.size());
     for (std::size_t i = 0; i < scans.size(); ++i) {
         double n = 0.0, sx = 0.0, sy = 0.0, sxx = 0.0, sxy = 0.0;
@@ -437,6 +440,8 @@ TEST_CASE("camber by the blade's width, for lines of products it was not made fr
             }
         const double slope = (n * sxy - sx * sy) / (n * sxx - sx * sx);
         const double said = sy / n + slope * (width[i] - sx / n);
+        middle.push_back(sy / n);
+        by_rule.push_back(said);
         scatter += share / 100.0 * std::pow(said - best[i], 2);
         const auto flat = scans[i].at(sy / n);
         const auto rule = scans[i].at(said);
@@ -451,6 +456,38 @@ TEST_CASE("camber by the blade's width, for lines of products it was not made fr
         "one camber for all: CT {:.1f} %, CP {:.1f} %; by width, line left out: {:.1f} %, {:.1f} "
         "%, {:.2f} deg\n",
         flat_ct, flat_cp, rule_ct, rule_cp, std::sqrt(scatter));
+    // The rule at part of its strength, by the same scoring.
+    double least = 1e9, strength = 0.0;
+    for (const double part : {0.0, 0.25, 0.5, 0.75, 1.0, 1.25}) {
+        double ct = 0.0, cp = 0.0;
+        for (std::size_t i = 0; i < scans.size(); ++i) {
+            const auto e = scans[i].at(middle[i] + part * (by_rule[i] - middle[i]));
+            ct += share * e[0];
+            cp += share * e[1];
+        }
+        fmt::print("  at {:.2f} of its strength: CT {:.1f} %, CP {:.1f} %\n", part, ct, cp);
+        if (ct + cp < least) {
+            least = ct + cp;
+            strength = part;
+        }
+    }
+    // The rule is taken whole: what scoring without the line asks for.
+    CHECK(strength >= 0.75);
+    CHECK(strength <= 1.25);
+    // Where lift begins read on the blade itself (two heights of its mean line): the best angle,
+    // blurred by what such a reading is uncertain by, at five points of equal odds.
+    const double blur = blade_uncertainty(Knowledge::zero_lift_measured).zero_lift / degree;
+    double read_ct = 0.0, read_cp = 0.0;
+    for (const AngleScan& scan : scans)
+        for (const double z : {-1.2816, -0.5244, 0.0, 0.5244, 1.2816}) {
+            const auto e = scan.at(AngleScan::angle(scan.best()) + z * blur);
+            read_ct += 0.2 * share * e[0];
+            read_cp += 0.2 * share * e[1];
+        }
+    fmt::print("zero lift read within {:.2f} deg: CT {:.1f} %, CP {:.1f} %\n", blur, read_ct,
+               read_cp);
+    CHECK(read_ct < 8.0);
+    CHECK(read_cp < 7.0);
     // No reading standing still can find more than the blade angle that fits the flight best.
     fmt::print("each at the one blade angle that fits its whole curve: CT {:.1f} %, CP {:.1f} %\n",
                floor_ct, floor_cp);

@@ -261,6 +261,27 @@ TEST_CASE("in flight, by advance ratio") {
     CHECK(unknown[2].cp < 10.9);
     CHECK(prints[0].cp < 12.0);
     CHECK(research[0].cp < 12.0);
+    // Read with a level on the flat face and without thickness, as a blade file may have it: the
+    // usual taper is taken, and the ranges say so.
+    const auto face = table(
+        "640, no thickness", [](const auto& p) { return starts(p, "naca640") && p.blades != 3; },
+        [](const auto& p) {
+            BladeDescription d = clark_y_blade(p);
+            for (Station& s : d.stations) {
+                s.thickness.reset();
+                s.assumed_thickness = usual_thickness(2.0 * s.radius / p.diameter);
+            }
+            return d;
+        },
+        {Knowledge::section_known, true});
+    double within = 0.0, of = 0.0;
+    for (const Window& w : face) {
+        CHECK(w.ct < 8.0);
+        CHECK(w.cp < 8.0);
+        within += w.inside * w.asked;
+        of += w.asked;
+    }
+    CHECK(within / of >= 85.0);
     double inside = 0.0, asked = 0.0;
     for (const Windows* group : {&full, &three})
         for (const Window& w : *group) {

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 #include <stdexcept>
@@ -19,7 +20,9 @@ std::string in_cm(double metres) {
 }
 
 double section_thickness(const BladeDescription& d, const Station& s) {
-    return s.thickness.value_or(d.sections[static_cast<std::size_t>(s.section)]->thickness());
+    return s.thickness ? *s.thickness
+                       : s.assumed_thickness.value_or(
+                             d.sections[static_cast<std::size_t>(s.section)]->thickness());
 }
 
 // The chord line's angle at a station. A section drawn thicker or thinner than its own outline
@@ -63,6 +66,8 @@ double camber_ratio(const BladeDescription& d, const Station& s, double width) {
 
 double incidence_shift(const BladeDescription& d, const Station& s, double width) {
     const Section& section = *d.sections[static_cast<std::size_t>(s.section)];
+    if (s.zero_lift)
+        return section.zero_lift() - *s.zero_lift;
     return section.zero_lift() * (1.0 - camber_ratio(d, s, width));
 }
 
@@ -203,6 +208,13 @@ private:
             !(std::isfinite(*s.thickness) && *s.thickness >= 0.005 && *s.thickness <= 1.0))
             fault(at, "thickness", "the thickness is out of range",
                   "write 0.5 % to 100 % of the chord, or a length");
+        if (s.zero_lift && !(std::abs(*s.zero_lift) <= 15.0 * degree))
+            fault(
+                at, "mean_line_75",
+                fmt::format("the heights of the mean line make a zero lift of {:g} deg",
+                            *s.zero_lift / degree),
+                "read them again: half the sum of what lies above and below the line from nose to "
+                "tail, at 75 % of the chord mostly 2 to 4 % of it");
         if (s.camber && !(std::isfinite(*s.camber) && *s.camber >= 0.0 && *s.camber <= 0.15))
             fault(at, "camber", "the camber is out of range",
                   "write 0 % to 15 % of the chord, or a length");
@@ -260,6 +272,12 @@ private:
 };
 
 }  // namespace
+
+double usual_thickness(double share_of_radius) {
+    static const Curve curve(std::array{0.3, 0.5, 0.75, 1.0},
+                             std::array{0.16, 0.115, 0.085, 0.075});
+    return curve(std::clamp(share_of_radius, 0.3, 1.0));
+}
 
 std::vector<BladeFault> check_blade(const BladeDescription& d) {
     return BladeCheck(d).run();

@@ -25,7 +25,16 @@ struct Station {
     double sweep = 0.0;  ///< of the quarter-chord line, rad; positive towards the trailing edge
     int section = 0;     ///< index into BladeDescription::sections
     std::optional<double> camber = {};  ///< greatest height of the mean line over chord; see Blade
+    std::optional<double> assumed_thickness = {};  ///< taken where `thickness` is absent: a guess
+    std::optional<double> zero_lift = {};          ///< to the line from nose to tail, rad, where it
+                                                   ///< was measured; stands for section and camber
 };
+
+/// Thickness over chord that blades of the trade usually have at a share of the radius: 16 % at 0.3
+/// R, 11.5 at 0.5, 8.5 at 0.75, 7.5 at the tip, held within. What the zero-thrust advance ratio of
+/// NACA Report 640's charts asks of its blade; invented and measured blades of small propellers lie
+/// within 2 to 3 % of the chord of it (common practice, no source).
+double usual_thickness(double share_of_radius);
 
 struct BladeDescription {
     double diameter = 0.0;               ///< tip circle, m
@@ -76,7 +85,8 @@ std::vector<BladeFault> check_blade(const BladeDescription& description);
 /// share), with the thickness alone stated the camber goes with it (a flat-bottomed section stays
 /// flat-bottomed), and friction goes with the form factor 1 + 2 t/c + 60 (t/c)^4 (S. F. Hoerner,
 /// Fluid-Dynamic Drag, from memory). A stand-in for a section nobody published takes its camber
-/// from the blade's width where it is not stated, whatever the thickness (CamberByWidth). Between
+/// from the blade's width where it is not stated, whatever the thickness (CamberByWidth). A zero
+/// lift that was measured on the blade stands for all of these. Between
 /// stations of different sections their data are blended linearly in radius.
 class Blade {
 public:

@@ -120,6 +120,10 @@ void PropellerReader::read_shape() {
     section_ = read_section_of(fields_, "leave it out when it is not known");
     thickness_ = read_blade_share("thickness", {0.5, 100.0, "%"});
     camber_ = read_blade_share("camber", {0.0, 15.0, "%"});
+    heights_.half = read_blade_share("mean_line_50", {-5.0, 15.0, "%"});
+    heights_.three_quarters = read_blade_share("mean_line_75", {-5.0, 15.0, "%"});
+    heights_.place =
+        fields_.place_of(fields_.find("mean_line_75") ? "mean_line_75" : "mean_line_50");
 }
 
 // Of the whole blade a share of the chord is wanted: a length would be another share at each
@@ -134,7 +138,7 @@ std::optional<double> PropellerReader::read_blade_share(std::string_view key, Ra
                 fmt::format("{} of the whole blade is a length, \"{}\"", key, quotable(node->text)),
                 fmt::format("write a share of the chord, such as \"{}\", or the length at "
                             "each station",
-                            key == "camber" ? "4 %" : "12 %"));
+                            key == "thickness" ? "12 %" : "4 %"));
             return std::nullopt;
         } catch (const QuantityError&) {
             // not a length either: the message for a share serves

@@ -2,6 +2,7 @@
 
 #include "loadline/case/detail/propeller_reader.hpp"
 #include "loadline/case/text.hpp"
+#include "loadline/section/mean_line.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -102,6 +103,48 @@ std::string PropellerReader::section_of(WrittenStation& w, const WrittenSection&
     return std::string(choice.name.empty() ? default_section : choice.name);
 }
 
+// Two heights of the mean line say where a station's lift begins, whatever its section.
+void PropellerReader::take_zero_lift(WrittenStation& w) {
+    const bool own = w.heights.half || w.heights.three_quarters;
+    const Heights& heights = own ? w.heights : heights_;
+    if (!heights.half && !heights.three_quarters)
+        return;
+    if (!heights.half || !heights.three_quarters) {
+        if (own || &w == &written_.front()) {
+            faults_.add(heights.place, "one height of the mean line alone",
+                        "write both mean_line_50 and mean_line_75, or leave both out");
+        }
+        return;
+    }
+    if (propeller_.description.angle_reference == AngleReference::lower_surface) {
+        if (own || &w == &written_.front()) {
+            faults_.add(heights.place,
+                        "heights of the mean line go with angles to the line from nose to tail, "
+                        "and the angles here are to the lower surface",
+                        "measure the angles with the level along a straight edge from nose to "
+                        "tail and write angle_reference = \"chord\"");
+        }
+        return;
+    }
+    w.station.zero_lift = zero_lift_of_mean_line(*heights.half, *heights.three_quarters);
+}
+
+// On a flat face the angle read goes with the thickness. Thin hollow sections are as thick as they
+// are.
+void PropellerReader::take_usual_thickness() {
+    BladeDescription& blade = propeller_.description;
+    if (label_ || blade.angle_reference != AngleReference::lower_surface)
+        return;
+    constexpr double thin = 0.08;
+    for (WrittenStation& w : written_) {
+        const Section& section = *blade.sections[static_cast<std::size_t>(w.station.section)];
+        if (w.station.thickness || section.thickness() < thin || !(blade.diameter > 0.0))
+            continue;
+        w.station.assumed_thickness = usual_thickness(2.0 * w.station.radius / blade.diameter);
+        propeller_.knowledge.thickness_guessed = true;
+    }
+}
+
 void PropellerReader::choose_sections() {
     BladeDescription& blade = propeller_.description;
     const double ratio = aspect_ratio();
@@ -135,6 +178,14 @@ void PropellerReader::choose_sections() {
                                : taken.empty() ? Knowledge::section_known
                                                : Knowledge::section_by_look;
     }
+    bool all_heights = !written_.empty();
+    for (WrittenStation& w : written_) {
+        take_zero_lift(w);
+        all_heights = all_heights && w.station.zero_lift;
+    }
+    if (all_heights && !label_)
+        propeller_.knowledge = Knowledge::zero_lift_measured;
+    take_usual_thickness();
     write_note(taken, unknown_taken, unknown_everywhere);
     if (blade.sections.empty())  // no stations: the blade's own check says so
         blade.sections.push_back(std::make_shared<const Section>(stand_in()));
@@ -176,6 +227,17 @@ void PropellerReader::write_note(const std::set<const Look*>& taken, bool unknow
             "a section that looks \"{}\" is taken to be {}{}", look.words, look.section,
             look.camber ? fmt::format(", its camber {:g} % unless stated", 100.0 * *look.camber)
                         : std::string()));
+    }
+    if (propeller_.knowledge.source == Knowledge::zero_lift_measured) {
+        notes.push_back(
+            "where lift begins is taken from the two heights of the mean line, not from a section");
+    }
+    if (propeller_.knowledge.thickness_guessed) {
+        notes.push_back(
+            "angles are to the flat face, and how far the chord line lies above it goes with the "
+            "thickness, which is not given: a usual one is taken (16 % of the chord at 0.3 of the "
+            "radius, 11.5 at 0.5, 8.5 at 0.75, 7.5 at the tip), and each 1 mm on 80 mm makes 0.6 "
+            "deg: measure the thickness of each station first");
     }
     if (unknown_taken) {
         notes.push_back(fmt::format(

@@ -101,6 +101,9 @@ void PropellerReader::read_station_table(const Node& node, WrittenStation& into)
     };
     into.station.thickness = read_of_chord("thickness");
     into.station.camber = read_of_chord("camber");
+    into.heights.half = read_of_chord("mean_line_50");
+    into.heights.three_quarters = read_of_chord("mean_line_75");
+    into.heights.place = node.place;
     into.section = read_section_of(fields, "leave it out to take the propeller's");
     if (const Node* const section = fields.find("section"); section && !into.section.look)
         into.section.place = section->place;

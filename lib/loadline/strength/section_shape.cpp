@@ -162,7 +162,8 @@ Curve station_camber(const BladeDescription& d) {
     std::vector<double> r, v;
     for (const Station& s : d.stations) {
         const Section& section = *d.sections[static_cast<std::size_t>(s.section)];
-        const double thickness = s.thickness.value_or(section.thickness());
+        const double thickness =
+            s.thickness ? *s.thickness : s.assumed_thickness.value_or(section.thickness());
         r.push_back(s.radius);
         v.push_back(s.camber.value_or(own_camber(section) * thickness / section.thickness()));
     }

@@ -39,10 +39,17 @@ struct WrittenSection {
     [[nodiscard]] bool written() const { return lost || look || !name.empty(); }
 };
 
+/// Heights of the mean line above the line from nose to tail, over chord, at 50 and 75 % of it.
+struct Heights {
+    std::optional<double> half, three_quarters;
+    Place place;
+};
+
 /// A station as written: what was read of it, and where each field stands.
 struct WrittenStation {
     Station station;
     WrittenSection section;  // not written: the propeller's
+    Heights heights;         // the same
     Place place;
     std::map<std::string, Place, std::less<>> places;
     bool sound = true;  // radius, chord and angle were read
@@ -79,6 +86,8 @@ private:
     void read_stations(const Node& list);
     WrittenSection read_section_of(Fields& fields, std::string_view otherwise);
     std::optional<double> read_blade_share(std::string_view key, Range range);
+    void take_zero_lift(WrittenStation& w);
+    void take_usual_thickness();
     WrittenStation read_station(const Node& node);
     void read_row(const Node& node, WrittenStation& into);
     void read_station_table(const Node& node, WrittenStation& into);
@@ -99,6 +108,7 @@ private:
     Propeller propeller_;
     WrittenSection section_;  // the propeller's own
     std::optional<double> thickness_, camber_;
+    Heights heights_;
     std::optional<BladeLabel> label_;  // of a blade without stations
     bool reference_said_ = false;      // angle_reference is written
     std::vector<WrittenStation> written_;
