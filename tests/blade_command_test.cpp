@@ -2,6 +2,7 @@
 // the bench, and what is refused.
 
 #include "cli/table.hpp"
+#include "document.hpp"
 #include "loadline/case/case.hpp"
 #include "near.hpp"
 #include "often.hpp"
@@ -12,7 +13,6 @@
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
-#include <nlohmann/json.hpp>
 #include <random>
 #include <string>
 #include <vector>
@@ -20,7 +20,8 @@
 namespace {
 
 namespace fs = std::filesystem;
-using Json = nlohmann::json;
+using loadline::test::Json;
+using loadline::test::json_of;
 using loadline::test::lines_of;
 using loadline::test::Ran;
 using loadline::test::read;
@@ -29,15 +30,7 @@ using loadline::test::run;
 using loadline::test::Scratch;
 
 const std::string builder = LOADLINE_ROOT "/cases/builder.toml";
-const std::string demo = LOADLINE_ROOT "/cases/demo.toml";
-
-Json json_of(std::vector<std::string> args) {
-    args.emplace_back("--json");
-    const Ran ran = run(args);
-    INFO(ran.err);
-    REQUIRE(ran.status == 0);
-    return Json::parse(ran.out);
-}
+const std::string two = LOADLINE_ROOT "/cases/demo.toml";
 
 bool has(const std::string& text, const std::string& part) {
     return text.find(part) != std::string::npos;
@@ -64,7 +57,7 @@ void refused(std::vector<std::string> args, const std::string& words) {
 }  // namespace
 
 TEST_CASE("the answer stands first, the page fits a terminal, the cautions are printed") {
-    for (const std::string& file : {builder, demo}) {
+    for (const std::string& file : {builder, two}) {
         for (const char* at : {"static", "climb", "cruise"}) {
             const Ran ran = run({"blade", file, "--at", at});
             INFO(ran.err);
@@ -84,7 +77,7 @@ TEST_CASE("the answer stands first, the page fits a terminal, the cautions are p
             CHECK_FALSE(has(ran.out, " nan"));
             CHECK_FALSE(has(ran.out, " inf "));
             // The guess is named beside the stress.
-            CHECK(has(ran.out, "Every stress above rests on a guess") == (file == demo));
+            CHECK(has(ran.out, "Every stress above rests on a guess") == (file == two));
         }
     }
 }

@@ -3,6 +3,7 @@
 #include "loadline/case/case.hpp"
 #include "loadline/case/text.hpp"
 #include "loadline/engine/fuel.hpp"
+#include "loadline/number/constants.hpp"
 #include "loadline/section/mean_line.hpp"
 #include "near.hpp"
 #include "program.hpp"
@@ -23,9 +24,6 @@ using loadline::test::Scratch;
 namespace {
 
 namespace fs = std::filesystem;
-
-constexpr double degree = std::numbers::pi / 180.0;
-constexpr double rpm = std::numbers::pi / 30.0;
 
 const SectionFolders airfoils = {LOADLINE_ROOT "/airfoils"};
 

@@ -1,6 +1,7 @@
 // The commands as a user types them: exit statuses, text, and the keys of the JSON documents.
 
 #include "cli/table.hpp"
+#include "document.hpp"
 #include "loadline/case/case.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "near.hpp"
@@ -13,7 +14,6 @@
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
-#include <nlohmann/json.hpp>
 #include <numbers>
 #include <string>
 #include <vector>
@@ -21,7 +21,8 @@
 namespace {
 
 namespace fs = std::filesystem;
-using Json = nlohmann::json;
+using loadline::test::Json;
+using loadline::test::json_of;
 using loadline::test::lines_of;
 using loadline::test::Ran;
 using loadline::test::read;
@@ -31,15 +32,6 @@ using loadline::test::Scratch;
 
 const std::string demo = LOADLINE_ROOT "/cases/demo.toml";
 const std::string paraglider = LOADLINE_ROOT "/cases/paraglider.toml";
-
-Json json_of(std::vector<std::string> args) {
-    args.emplace_back("--json");
-    const Ran ran = run(args);
-    INFO(ran.err);
-    REQUIRE(ran.status == 0);
-    REQUIRE(ran.err.empty());
-    return Json::parse(ran.out);
-}
 
 std::vector<std::string> keys_of(const Json& json) {
     std::vector<std::string> keys;

@@ -18,8 +18,6 @@ using namespace loadline;
 
 namespace {
 
-constexpr double rpm = std::numbers::pi / 30.0;
-
 // The reference air of SAE J1349: 990 hPa of dry air at 25 degC.
 const Day reference_day{0.0, 298.15, 99000.0, 0.0};
 
@@ -82,7 +80,7 @@ std::string refusal(const EngineDescription& d) {
     return {};
 }
 
-bool contains(const std::string& text, const char* part) {
+bool says(const std::string& text, const char* part) {
     return text.find(part) != std::string::npos;
 }
 
@@ -208,67 +206,67 @@ TEST_CASE("a leaflet without its torque peak takes the template's") {
 TEST_CASE("figures that contradict each other are refused in plain words") {
     EngineDescription d = leaflet();
     d.peak_torque->torque = 14.0;  // rated: 14.66 N m
-    CHECK(contains(refusal(d), "rated power 13.20 kW at 8600 rpm is a torque of 14.66 N m"));
+    CHECK(says(refusal(d), "rated power 13.20 kW at 8600 rpm is a torque of 14.66 N m"));
     d.peak_torque->torque = d.rated->torque;
-    CHECK(contains(refusal(d), "not below the greatest torque"));
+    CHECK(says(refusal(d), "not below the greatest torque"));
     d = leaflet();
     d.peak_torque->rotation = 8700 * rpm;
-    CHECK(contains(refusal(d), "rated speed 8600 rpm is not above"));
+    CHECK(says(refusal(d), "rated speed 8600 rpm is not above"));
     d.peak_torque->rotation = 8600 * rpm;
-    CHECK(contains(refusal(d), "not above"));
+    CHECK(says(refusal(d), "not above"));
     d = leaflet();
     d.peak_torque->torque = 18.0;  // 13.9 kW at 7400 rpm
-    CHECK(contains(refusal(d), "is a power of 13.95 kW, not below the rated power"));
+    CHECK(says(refusal(d), "is a power of 13.95 kW, not below the rated power"));
     d = leaflet();
     d.rated.reset();
-    CHECK(contains(refusal(d), "needs rated too"));
+    CHECK(says(refusal(d), "needs rated too"));
     d = leaflet();
     d.table = table().table;
-    CHECK(contains(refusal(d), "needs one or the other"));
-    CHECK(contains(refusal({}), "needs a torque table or rated"));
+    CHECK(says(refusal(d), "needs one or the other"));
+    CHECK(says(refusal({}), "needs a torque table or rated"));
 }
 
 TEST_CASE("values out of range are refused by name") {
     const double nan = std::nan(""), infinity = std::numeric_limits<double>::infinity();
     EngineDescription d = table();
     d.table.resize(1);
-    CHECK(contains(refusal(d), "one point"));
+    CHECK(says(refusal(d), "one point"));
     d = table();
     d.table[2].rotation = d.table[1].rotation;
-    CHECK(contains(refusal(d), "torque point 3 is at 5000 rpm, after one at 5000 rpm"));
+    CHECK(says(refusal(d), "torque point 3 is at 5000 rpm, after one at 5000 rpm"));
     for (const double bad : {0.0, -1.0, nan, infinity}) {
         d = table();
         d.table[1].torque = bad;
-        CHECK(contains(refusal(d), "torque of torque point 2"));
+        CHECK(says(refusal(d), "torque of torque point 2"));
         d = table();
         d.table[0].rotation = bad;
-        CHECK(contains(refusal(d), "speed of torque point 1"));
+        CHECK(says(refusal(d), "speed of torque point 1"));
         d = leaflet();
         d.rated->torque = bad;
-        CHECK(contains(refusal(d), "torque of rated"));
+        CHECK(says(refusal(d), "torque of rated"));
         d = leaflet();
         d.peak_torque->rotation = bad;
-        CHECK(contains(refusal(d), "speed of peak_torque"));
+        CHECK(says(refusal(d), "speed of peak_torque"));
         d = leaflet();
         d.rpm_limit = bad;
-        CHECK(contains(refusal(d), "rpm limit"));
+        CHECK(says(refusal(d), "rpm limit"));
         d = leaflet();
         d.idle = bad;
-        CHECK(contains(refusal(d), "idle"));
+        CHECK(says(refusal(d), "idle"));
     }
     for (const double bad : {0.0, -0.1, 1.01, nan}) {
         d = leaflet();
         d.throttle = bad;
-        CHECK(contains(refusal(d), "throttle"));
+        CHECK(says(refusal(d), "throttle"));
     }
     d = leaflet();
     d.idle = 9000 * rpm;
-    CHECK(contains(refusal(d), "idle speed 9000 rpm is not below the speed of greatest power"));
+    CHECK(says(refusal(d), "idle speed 9000 rpm is not below the speed of greatest power"));
     d.rpm_limit = 8900 * rpm;
-    CHECK(contains(refusal(d), "not below the rpm limit"));
+    CHECK(says(refusal(d), "not below the rpm limit"));
     d = leaflet();
     d.measured_at.relative_humidity = 40.0;
-    CHECK(contains(refusal(d), "humidity"));
+    CHECK(says(refusal(d), "humidity"));
 
     const Engine engine(leaflet());
     const Air standard = standard_air(0.0);

@@ -28,7 +28,7 @@ Engine small_single() {
 }
 
 const Engine engine = small_single();
-const Rotor rotor(linear_blade({1.25, 2, 0.09, 0.04, 0.62, 0.0}), RotorModel{});
+const Rotor flown(linear_blade({1.25, 2, 0.09, 0.04, 0.62, 0.0}), RotorModel{});
 constexpr double start = 9000 * rpm / 3.5;
 
 FuelModel fuel() {
@@ -56,12 +56,12 @@ AirAt standard_day(double temperature = 288.15, double elevation = 0.0) {
 TEST_CASE("level flight: thrust equals drag, engine torque equals the propeller's") {
     const PoweredCraft craft = craft_of();
     const Air air;
-    const Flight f = level_cruise(craft, propeller_at(rotor), air, 118.0, start);
+    const Flight f = level_cruise(craft, propeller_at(flown), air, 118.0, start);
     REQUIRE(f.status == FlightStatus::found);
     const double drag = 118.0 * standard_gravity / 7.2;
     CHECK(near(f.state.thrust * (1.0 - 0.08), drag, 0.0, 1e-6));
-    // The rotor itself, asked again, says the same.
-    const RotorResult r = rotor.solve(air, {10.83 * (1.0 - 0.08), f.state.rotation});
+    // The flown itself, asked again, says the same.
+    const RotorResult r = flown.solve(air, {10.83 * (1.0 - 0.08), f.state.rotation});
     CHECK(near(r.thrust, f.state.thrust, 0.0, 1e-9));
     CHECK(near(f.state.engine_power, r.power / 0.96, 0.0, 1e-9));
     CHECK(near(f.state.throttle * engine.torque(f.state.engine_rotation, air).value,
@@ -71,7 +71,7 @@ TEST_CASE("level flight: thrust equals drag, engine torque equals the propeller'
                fuel_flow(craft.fuel, f.state.engine_power, f.state.engine_rotation), 1e-15));
     // Common practice, no source: 115 to 125 kg on such an engine hold level on 2.3 to 3.2 L/h.
     for (const double mass : {115.0, 118.0, 125.0}) {
-        const Flight level = level_cruise(craft, propeller_at(rotor), air, mass, start);
+        const Flight level = level_cruise(craft, propeller_at(flown), air, mass, start);
         const double litres = level.state.fuel_flow / petrol_density * 3.6e6;
         CHECK(litres > 2.3);
         CHECK(litres < 3.2);
@@ -84,7 +84,7 @@ TEST_CASE("level flight: thrust equals drag, engine torque equals the propeller'
 TEST_CASE("a climb balances forces at full throttle") {
     const PoweredCraft craft = craft_of();
     const Air air;
-    const Flight f = full_throttle_climb(craft, propeller_at(rotor), air, 118.0, start);
+    const Flight f = full_throttle_climb(craft, propeller_at(flown), air, 118.0, start);
     REQUIRE(f.status == FlightStatus::found);
     CHECK(near(f.state.throttle, 1.0, 1e-9));
     const double weight = 118.0 * standard_gravity;
@@ -95,7 +95,7 @@ TEST_CASE("a climb balances forces at full throttle") {
                weight * std::cos(f.state.angle) / 7.2 * f.state.airspeed + weight * f.state.rate,
                1e-6 * weight));
     // As match() finds it at that airspeed.
-    const Match m = match(engine, craft.drive, rotor, air, f.state.airspeed * 0.92);
+    const Match m = match(engine, craft.drive, flown, air, f.state.airspeed * 0.92);
     CHECK(near(m.agreements[*m.answer].engine_rotation, f.state.engine_rotation, 0.0, 1e-8));
 }
 
@@ -134,17 +134,17 @@ TEST_CASE("the time through a band is the integral of one over the rate, and no 
     const AirAt air = standard_day();
     const auto inverse_rate = [&](double h) {
         return 1.0 /
-               full_throttle_climb(craft, propeller_at(rotor), air(h), 118.0, start).state.rate;
+               full_throttle_climb(craft, propeller_at(flown), air(h), 118.0, start).state.rate;
     };
     const double want = boost::math::quadrature::gauss_kronrod<double, 15>::integrate(
         inverse_rate, 300.0, 900.0, 0, 1e-9);
-    const BandClimb band = climb_band(craft, propeller_at(rotor), air, 118.0, start, 300.0, 900.0);
+    const BandClimb band = climb_band(craft, propeller_at(flown), air, 118.0, start, 300.0, 900.0);
     CHECK(near(band.time, want, 0.0, 1e-6));
 
     // With fuel: the mass at the top is what was not burnt, and twice the steps agree.
     craft = craft_of();
     const BandClimb burning =
-        climb_band(craft, propeller_at(rotor), air, 118.0, start, 300.0, 900.0);
+        climb_band(craft, propeller_at(flown), air, 118.0, start, 300.0, 900.0);
     CHECK(burning.fuel > 0.0);
     CHECK(near(burning.bottom.mass - burning.top.mass, burning.fuel, 1e-12));
     CHECK(burning.bottom.mass == 118.0);
@@ -154,7 +154,7 @@ TEST_CASE("the time through a band is the integral of one over the rate, and no 
     CHECK(burning.fuel >= low * burning.time);
     CHECK(burning.fuel <= high * burning.time);
     const BandClimb finer =
-        climb_band(craft, propeller_at(rotor), air, 118.0, start, 300.0, 900.0, 32);
+        climb_band(craft, propeller_at(flown), air, 118.0, start, 300.0, 900.0, 32);
     CHECK(near(burning.time, finer.time, 0.0, 1e-6));
     CHECK(near(burning.fuel, finer.fuel, 0.0, 1e-6));
     CHECK(near(burning.middle.rate, finer.middle.rate, 0.0, 1e-6));
@@ -164,7 +164,7 @@ TEST_CASE("the time through a band is the integral of one over the rate, and no 
 TEST_CASE("hotter, higher and heavier climb worse, a longer band takes longer") {
     const auto rate = [&](double mass, double temperature, double height) {
         const PoweredCraft craft = craft_of();
-        return full_throttle_climb(craft, propeller_at(rotor), standard_day(temperature)(height),
+        return full_throttle_climb(craft, propeller_at(flown), standard_day(temperature)(height),
                                    mass, start)
             .state.rate;
     };
@@ -181,14 +181,14 @@ TEST_CASE("hotter, higher and heavier climb worse, a longer band takes longer") 
     double before = 0.0;
     for (const double to : {400.0, 700.0, 1100.0, 2000.0}) {
         const BandClimb band =
-            climb_band(craft, propeller_at(rotor), standard_day(), 118.0, start, 300.0, to);
+            climb_band(craft, propeller_at(flown), standard_day(), 118.0, start, 300.0, to);
         CHECK(band.time > before);
         before = band.time;
     }
 }
 
 TEST_CASE("where it cannot fly it says why") {
-    const PropellerAt propeller = propeller_at(rotor);
+    const PropellerAt propeller = propeller_at(flown);
     const Air air;
     CHECK(level_cruise(craft_of(), propeller, air, 600.0, start).status ==
           FlightStatus::not_enough_thrust);
@@ -210,13 +210,13 @@ TEST_CASE("where it cannot fly it says why") {
 
 TEST_CASE("the service ceiling leaves half a metre per second") {
     const PoweredCraft craft = craft_of();
-    const auto ceiling = service_ceiling(craft, propeller_at(rotor), standard_day(), 118.0, start);
+    const auto ceiling = service_ceiling(craft, propeller_at(flown), standard_day(), 118.0, start);
     REQUIRE(ceiling);
     CHECK(*ceiling > 1500.0);
     const Flight f =
-        full_throttle_climb(craft, propeller_at(rotor), standard_day()(*ceiling), 118.0, start);
+        full_throttle_climb(craft, propeller_at(flown), standard_day()(*ceiling), 118.0, start);
     CHECK(near(f.state.rate, 0.5, 1e-3));
-    CHECK(*service_ceiling(craft, propeller_at(rotor), standard_day(), 420.0, start) == 0.0);
+    CHECK(*service_ceiling(craft, propeller_at(flown), standard_day(), 420.0, start) == 0.0);
 }
 
 TEST_CASE("accelerated flight costs more than trim") {
@@ -224,8 +224,8 @@ TEST_CASE("accelerated flight costs more than trim") {
     c.fast = FastPoint{13.5, 5.6};
     const PoweredCraft craft = craft_of(c);
     const Air air;
-    const Flight trim = level_cruise(craft, propeller_at(rotor), air, 118.0, start);
-    const Flight fast = level_cruise(craft, propeller_at(rotor), air, 118.0, start, 13.5);
+    const Flight trim = level_cruise(craft, propeller_at(flown), air, 118.0, start);
+    const Flight fast = level_cruise(craft, propeller_at(flown), air, 118.0, start, 13.5);
     REQUIRE(fast.status == FlightStatus::found);
     CHECK(near(fast.state.thrust * 0.92, 118.0 * standard_gravity / 5.6, 1e-6));
     CHECK(fast.state.fuel_flow > trim.state.fuel_flow);

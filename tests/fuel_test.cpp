@@ -13,8 +13,6 @@ using namespace loadline;
 
 namespace {
 
-constexpr double rpm = 3.14159265358979323846 / 30.0;
-
 FuelModel small_single() {
     FuelModel m;
     m.rated_power = 10.6e3;

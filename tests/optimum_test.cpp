@@ -8,6 +8,7 @@
 #include "near.hpp"
 #include "often.hpp"
 #include "random_rotor.hpp"
+#include "sea_level.hpp"
 
 #include <doctest/doctest.h>
 #include <fmt/core.h>
@@ -23,8 +24,6 @@ using namespace loadline::test;
 using std::numbers::pi;
 
 namespace {
-
-const Air air;  // 1.225 kg/m3
 
 // One annulus by circulation, written on its own: the momentum relation of the vortex sheets
 // B Gamma = 4 pi r F sin(phi) w, and Kutta and Joukowski's force on the bound circulation.
@@ -47,7 +46,7 @@ struct Ring {
                          ratio(x * s / c).factor;
         const double w = u * std::sin(turn), wind = u * std::cos(turn);
         const double bound = 4.0 * pi * r * f * s * w;  // all blades
-        const double lift = air.density * wind * bound * dr;
+        const double lift = sea_level.density * wind * bound * dr;
         return {bound, lift * (c - drag_to_lift * s), rotation * r * lift * (s + drag_to_lift * c)};
     }
 
@@ -117,7 +116,7 @@ double power_at_thrust(const Rotor& rotor, const OperatingPoint& point, double t
     for (int i = 0; i < 60; ++i) {
         Deviation d;
         d.angle = 0.5 * (low + high);
-        r = rotor.deviating(d).solve(air, point);
+        r = rotor.deviating(d).solve(sea_level, point);
         (r.thrust < thrust ? low : high) = d.angle;
     }
     return r.power;
@@ -134,7 +133,7 @@ TEST_CASE("no other circulation gives the thrust for less power") {
     for (const Condition& c : conditions) {
         const LeastLoss least(diameter, root_radius, c.blades, coarse(16));
         const std::vector<double> drag(16, c.drag_to_lift);
-        const auto best = least.at_thrust(air, point_of(c), c.thrust, drag);
+        const auto best = least.at_thrust(sea_level, point_of(c), c.thrust, drag);
         REQUIRE(best);
         const std::vector<Ring> ring = rings(*best, diameter, root_radius, c.blades, point_of(c));
         std::vector<double> top, start;
@@ -188,7 +187,7 @@ TEST_CASE("an optimiser that only compares powers arrives at the same") {
     for (const Condition& c : conditions) {
         const LeastLoss least(diameter, root_radius, c.blades, coarse(12));
         const std::vector<double> drag(12, c.drag_to_lift);
-        const auto best = least.at_thrust(air, point_of(c), c.thrust, drag);
+        const auto best = least.at_thrust(sea_level, point_of(c), c.thrust, drag);
         REQUIRE(best);
         const std::vector<Ring> ring = rings(*best, diameter, root_radius, c.blades, point_of(c));
         std::vector<double> top, most;
@@ -321,7 +320,7 @@ TEST_CASE("blades close to the best come close to the bound, and do not pass it"
             design.model = coarse(12);
             design.section = polar();
             design.stall_margin = 0.0;
-            const auto best = optimum_rotor(design, air);
+            const auto best = optimum_rotor(design, sea_level);
             REQUIRE(best);
             for (int i = 0; i < 100; ++i) {
                 const double size = std::pow(10.0, -4.0 + 3.0 * i / 99.0);
@@ -331,9 +330,10 @@ TEST_CASE("blades close to the best come close to the bound, and do not pass it"
                     s.chord *= std::exp(size * normal(random));
                 }
                 const Rotor rotor(Blade(std::move(d)), design.model);
-                const RotorResult r = rotor.solve(air, design.point);
-                const auto bound = LeastLoss(rotor).at_thrust(
-                    air, design.point, r.thrust, least_drag_to_lift(rotor, air, design.point));
+                const RotorResult r = rotor.solve(sea_level, design.point);
+                const auto bound =
+                    LeastLoss(rotor).at_thrust(sea_level, design.point, r.thrust,
+                                               least_drag_to_lift(rotor, sea_level, design.point));
                 REQUIRE(bound);
                 ++compared;
                 const double share = bound->power / r.power;
@@ -354,13 +354,13 @@ TEST_CASE("Rankine and Froude's disk is approached at high tip speed, and never 
     const double area = pi * (0.25 * diameter * diameter - 0.01 * 0.01);
     for (const double loading : {0.05, 0.5, 2.0, 8.0}) {
         const double v = 12.0;
-        const double thrust = loading * 0.5 * air.density * area * v * v;
+        const double thrust = loading * 0.5 * sea_level.density * area * v * v;
         const double ideal = 2.0 / (1.0 + std::sqrt(1.0 + loading));
         double before = 0.0;
         for (const double lambda : {0.2, 0.1, 0.01}) {
             const OperatingPoint point{v, v / (lambda * 0.5 * diameter)};
             const LeastLoss least(diameter, 0.01, 2, coarse(40, TipLoss::none, false));
-            const auto best = least.at_thrust(air, point, thrust);
+            const auto best = least.at_thrust(sea_level, point, thrust);
             REQUIRE(best);
             CHECK(best->efficiency < ideal);
             CHECK(best->efficiency > before);
@@ -374,9 +374,9 @@ TEST_CASE("Rankine and Froude's disk is approached at high tip speed, and never 
     const double thrust = 50.0;
     const OperatingPoint still{0.0, 700.0};
     const auto hover = LeastLoss(diameter, 0.01, 2, coarse(40, TipLoss::none, false))
-                           .at_thrust(air, still, thrust);
+                           .at_thrust(sea_level, still, thrust);
     REQUIRE(hover);
-    const double ideal = std::pow(thrust, 1.5) / std::sqrt(2.0 * air.density * area);
+    const double ideal = std::pow(thrust, 1.5) / std::sqrt(2.0 * sea_level.density * area);
     CHECK(hover->power > ideal);
     CHECK(near(hover->power, ideal, 0.0, 0.005));
     CHECK(hover->efficiency == 0.0);
@@ -392,7 +392,7 @@ TEST_CASE("hover: the inflow angle of many blades solves its cubic") {
     const OperatingPoint still{0.0, 250.0};
     double worst = 0.0;
     for (const double thrust : {20.0, 200.0, 1500.0}) {
-        const auto best = least.at_thrust(air, still, thrust);
+        const auto best = least.at_thrust(sea_level, still, thrust);
         REQUIRE(best);
         for (const BestStation& s : best->stations) {
             const double t = std::tan(s.inflow_angle);
@@ -412,9 +412,9 @@ TEST_CASE("thrust for power and power for thrust are one answer; the multiplier 
         const LeastLoss least(diameter, root_radius, c.blades, coarse(16));
         const std::vector<double> drag(16, c.drag_to_lift);
         const OperatingPoint point = point_of(c);
-        const auto one = least.at_thrust(air, point, c.thrust, drag);
+        const auto one = least.at_thrust(sea_level, point, c.thrust, drag);
         REQUIRE(one);
-        const auto other = least.at_power(air, point, one->power, drag);
+        const auto other = least.at_power(sea_level, point, one->power, drag);
         REQUIRE(other);
         worst = std::max(worst, std::abs(other->thrust / c.thrust - 1.0));
         double thrust = 0.0, torque = 0.0;
@@ -426,8 +426,8 @@ TEST_CASE("thrust for power and power for thrust are one answer; the multiplier 
         CHECK(near(thrust, c.thrust, 0.0, 1e-10));
         CHECK(near(torque * point.rotation, one->power, 0.0, 1e-10));
         const double h = 1e-4 * c.thrust;
-        const double slope = (least.at_thrust(air, point, c.thrust + h, drag)->power -
-                              least.at_thrust(air, point, c.thrust - h, drag)->power) /
+        const double slope = (least.at_thrust(sea_level, point, c.thrust + h, drag)->power -
+                              least.at_thrust(sea_level, point, c.thrust - h, drag)->power) /
                              (2.0 * h);
         slope_off = std::max(slope_off, std::abs(slope / one->marginal_power - 1.0));
     }
@@ -437,10 +437,10 @@ TEST_CASE("thrust for power and power for thrust are one answer; the multiplier 
     // The far end: most thrust, then none.
     const LeastLoss least(diameter, root_radius, 2, coarse(16));
     const OperatingPoint point{5.0, 200.0};
-    const double most = least.most_thrust(air, point);
-    CHECK(least.at_thrust(air, point, 0.999 * most));
-    CHECK_FALSE(least.at_thrust(air, point, 1.001 * most));
-    CHECK_FALSE(least.at_power(air, point, 1e9));
+    const double most = least.most_thrust(sea_level, point);
+    CHECK(least.at_thrust(sea_level, point, 0.999 * most));
+    CHECK_FALSE(least.at_thrust(sea_level, point, 1.001 * most));
+    CHECK_FALSE(least.at_power(sea_level, point, 1e9));
 }
 
 TEST_CASE("the blade drawn from the optimum does what was promised") {
@@ -461,12 +461,12 @@ TEST_CASE("the blade drawn from the optimum does what was promised") {
                 } else {
                     design.thrust = 350.0;
                 }
-                const auto best = optimum_rotor(design, air);
+                const auto best = optimum_rotor(design, sea_level);
                 REQUIRE(best);
                 CHECK(best->settled);
                 REQUIRE(best->blade);
                 const Rotor rotor(Blade(*best->blade), design.model);
-                const RotorResult r = rotor.solve_stations(air, design.point);
+                const RotorResult r = rotor.solve_stations(sea_level, design.point);
                 worst = std::max({worst, std::abs(r.thrust / best->best.thrust - 1.0),
                                   std::abs(r.power / best->best.power - 1.0)});
                 CHECK(near(r.thrust, best->best.thrust, 0.0, 1e-5));
@@ -474,7 +474,7 @@ TEST_CASE("the blade drawn from the optimum does what was promised") {
                 CHECK(best->induced.power < best->best.power);
                 if (chosen)
                     CHECK(near(r.stations[12].cl, 0.7, 1e-5));
-                const auto guidance = what_to_change(rotor, air, design.point);
+                const auto guidance = what_to_change(rotor, sea_level, design.point);
                 REQUIRE(guidance);
                 CHECK(guidance->of_bound <= 1.0 + 1e-9);
                 // Where the margin keeps no station from its best, nothing better is left.
@@ -494,12 +494,12 @@ TEST_CASE("the blade drawn from the optimum does what was promised") {
     design.lift_coefficient = 0.6;
     design.drag_to_lift = 0.02;
     design.incidence = 2.0 * degree;
-    const auto plain = optimum_rotor(design, air);
+    const auto plain = optimum_rotor(design, sea_level);
     REQUIRE(plain);
     CHECK_FALSE(plain->blade);
     CHECK(plain->stations.front().chord > 0.0);
     design.thrust = 1e6;
-    CHECK_FALSE(optimum_rotor(design, air));
+    CHECK_FALSE(optimum_rotor(design, sea_level));
 }
 
 TEST_CASE("power shares add up to the shaft power, station by station") {
@@ -546,17 +546,18 @@ TEST_CASE("power shares mean what they say") {
     const OperatingPoint point{10.0, 2400.0 * rpm};
     // Without tip loss there is none.
     const Rotor open(blade, coarse(20, TipLoss::none, false));
-    const RotorResult r = open.solve_stations(air, point);
-    const PowerShares shares = power_shares(open, r, air, point);
+    const RotorResult r = open.solve_stations(sea_level, point);
+    const PowerShares shares = power_shares(open, r, sea_level, point);
     CHECK(near(shares.total.tip, 0.0, 1e-9 * r.power));
     // Axial loss is dT v_a with v_a from axial momentum, dT = 4 pi r rho (V + v_a) v_a (W. J. M.
     // Rankine; any text), with the lift's thrust alone.
     for (std::size_t k = 0; k < r.stations.size(); ++k) {
         const StationFlow& s = r.stations[k];
-        const double dynamic = 0.5 * air.density * s.speed * s.speed * s.chord * 2.0;
+        const double dynamic = 0.5 * sea_level.density * s.speed * s.speed * s.chord * 2.0;
         const double thrust = dynamic * s.cl * std::cos(s.inflow_angle);
         const double v = point.airspeed;
-        const double va = 0.5 * (std::sqrt(v * v + thrust / (pi * s.radius * air.density)) - v);
+        const double va =
+            0.5 * (std::sqrt(v * v + thrust / (pi * s.radius * sea_level.density)) - v);
         CHECK(near(shares.stations[k].axial, thrust * va, 0.0, 1e-8));
         CHECK(near(shares.stations[k].profile, dynamic * s.cd * s.speed, 0.0, 1e-12));
     }
@@ -567,15 +568,16 @@ TEST_CASE("power shares mean what they say") {
     narrow.tip_chord = 0.02;
     RotorModel model = plain_model(20);
     const Rotor two(blade, model), four(linear_blade(narrow), model);
-    const RotorResult r2 = two.solve_stations(air, point), r4 = four.solve_stations(air, point);
-    const PowerParts p2 = power_shares(two, r2, air, point).total;
-    const PowerParts p4 = power_shares(four, r4, air, point).total;
+    const RotorResult r2 = two.solve_stations(sea_level, point),
+                      r4 = four.solve_stations(sea_level, point);
+    const PowerParts p2 = power_shares(two, r2, sea_level, point).total;
+    const PowerParts p4 = power_shares(four, r4, sea_level, point).total;
     CHECK(p4.tip / r4.thrust < 0.7 * p2.tip / r2.thrust);
     CHECK(p4.tip > 0.0);
     MESSAGE("two blades at 10 m/s, of " << r2.power << " W: useful " << p2.useful << ", axial "
                                         << p2.axial << ", swirl " << p2.swirl << ", tip " << p2.tip
                                         << ", profile " << p2.profile << " W");
-    CHECK_THROWS_AS((void)power_shares(two, two.solve(air, point), air, point),
+    CHECK_THROWS_AS((void)power_shares(two, two.solve(sea_level, point), sea_level, point),
                     std::invalid_argument);
 }
 
@@ -589,7 +591,7 @@ TEST_CASE("advice holds when followed") {
         design.thrust = 300.0;
         design.model = coarse(40);
         design.section = polar();
-        const auto best = optimum_rotor(design, air);
+        const auto best = optimum_rotor(design, sea_level);
         REQUIRE(best);
         const Blade drawn(*best->blade);
         BladeDescription d;
@@ -607,7 +609,7 @@ TEST_CASE("advice holds when followed") {
                 bad.stations[spoiled].angle += by * degree;
                 const OperatingPoint point{v, 2400.0 * rpm};
                 const Rotor rotor(Blade(bad), coarse(20));
-                const auto g = what_to_change(rotor, air, point);
+                const auto g = what_to_change(rotor, sea_level, point);
                 REQUIRE(g);
                 CHECK(g->of_bound > g->of_induced_bound);
                 CHECK(g->of_bound < 1.0);
@@ -643,7 +645,7 @@ TEST_CASE("advice holds when followed") {
                     Deviation turn;
                     turn.angle = g->turned.change;
                     const RotorResult spun =
-                        rotor.deviating(turn).solve(air, {v, g->turned.rotation});
+                        rotor.deviating(turn).solve(sea_level, {v, g->turned.rotation});
                     CHECK(near(spun.thrust, g->now.thrust, 0.0, 1e-9));
                     CHECK(near(spun.power, g->now.power - g->turned.saving, 0.0, 1e-9));
                 }
@@ -658,11 +660,12 @@ TEST_CASE("advice holds when followed") {
         }
     }
     // A finely described blade is changed at places of its own, in hats that add up.
-    const auto fine = what_to_change(linear_rotor(), air, {10.0, 2400.0 * rpm}, {degree, 0.1, 6});
+    const auto fine =
+        what_to_change(linear_rotor(), sea_level, {10.0, 2400.0 * rpm}, {degree, 0.1, 6});
     REQUIRE(fine);
     CHECK(fine->changes.size() == 12);
     // A blade that does not pull has no advice.
-    CHECK_FALSE(what_to_change(linear_rotor(), air, {60.0, 2400.0 * rpm}));
+    CHECK_FALSE(what_to_change(linear_rotor(), sea_level, {60.0, 2400.0 * rpm}));
 }
 
 TEST_CASE("impossible wishes are refused") {
@@ -672,25 +675,27 @@ TEST_CASE("impossible wishes are refused") {
     CHECK_THROWS_AS(LeastLoss(1.0, 0.1, 13), std::invalid_argument);
     CHECK_THROWS_AS(LeastLoss(1.0, 0.1, 2, coarse(3)), std::invalid_argument);
     const LeastLoss least(1.0, 0.1, 2, coarse(8));
-    CHECK_THROWS_AS((void)least.at_thrust(air, {0.0, 100.0}, 0.0), std::invalid_argument);
-    CHECK_THROWS_AS((void)least.at_power(air, {0.0, 100.0}, std::nan("")), std::invalid_argument);
-    CHECK_THROWS_AS((void)least.at_thrust(air, {-1.0, 100.0}, 10.0), std::invalid_argument);
-    CHECK_THROWS_AS((void)least.at_thrust(air, {0.0, 0.0}, 10.0), std::invalid_argument);
-    CHECK_THROWS_AS((void)least.at_thrust(air, {0.0, 100.0}, 10.0, {0.01}), std::invalid_argument);
+    CHECK_THROWS_AS((void)least.at_thrust(sea_level, {0.0, 100.0}, 0.0), std::invalid_argument);
+    CHECK_THROWS_AS((void)least.at_power(sea_level, {0.0, 100.0}, std::nan("")),
+                    std::invalid_argument);
+    CHECK_THROWS_AS((void)least.at_thrust(sea_level, {-1.0, 100.0}, 10.0), std::invalid_argument);
+    CHECK_THROWS_AS((void)least.at_thrust(sea_level, {0.0, 0.0}, 10.0), std::invalid_argument);
+    CHECK_THROWS_AS((void)least.at_thrust(sea_level, {0.0, 100.0}, 10.0, {0.01}),
+                    std::invalid_argument);
     DesignPoint design;
     design.diameter = 1.0;
     design.root_radius = 0.1;
     design.point = {10.0, 200.0};
     design.lift_coefficient = 0.6;
-    CHECK_THROWS_AS((void)optimum_rotor(design, air), std::invalid_argument);
+    CHECK_THROWS_AS((void)optimum_rotor(design, sea_level), std::invalid_argument);
     design.thrust = design.power = 50.0;
-    CHECK_THROWS_AS((void)optimum_rotor(design, air), std::invalid_argument);
+    CHECK_THROWS_AS((void)optimum_rotor(design, sea_level), std::invalid_argument);
     design.power.reset();
     design.lift_coefficient.reset();
-    CHECK_THROWS_AS((void)optimum_rotor(design, air), std::invalid_argument);
+    CHECK_THROWS_AS((void)optimum_rotor(design, sea_level), std::invalid_argument);
     design.section = polar();
     design.lift_coefficient = 5.0;
-    CHECK_THROWS_AS((void)optimum_rotor(design, air), std::invalid_argument);
-    CHECK_THROWS_AS((void)what_to_change(linear_rotor(), air, {10.0, 200.0}, {0.0, 0.1, 6}),
+    CHECK_THROWS_AS((void)optimum_rotor(design, sea_level), std::invalid_argument);
+    CHECK_THROWS_AS((void)what_to_change(linear_rotor(), sea_level, {10.0, 200.0}, {0.0, 0.1, 6}),
                     std::invalid_argument);
 }

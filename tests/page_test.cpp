@@ -1,6 +1,7 @@
 // Pages: whatever stands in a case shows as text, and the file is whole by itself.
 
 #include "cli/page.hpp"
+#include "document.hpp"
 #include "program.hpp"
 
 #include <doctest/doctest.h>
@@ -9,7 +10,6 @@
 #include <chrono>
 #include <cstddef>
 #include <filesystem>
-#include <nlohmann/json.hpp>
 #include <string>
 #include <vector>
 

@@ -167,7 +167,7 @@ TEST_CASE("momentum theory bounds and is approached") {
 
 TEST_CASE("no propeller beats momentum theory") {
     RandomRotors random(11);
-    for (int i = 0; i < 400; ++i) {
+    for (int i = 0; i < often(400); ++i) {
         const RandomPoint p = random.next(i % 2 == 0);
         RotorModel model;
         model.drag_in_induction = i % 3 == 0;
@@ -187,7 +187,7 @@ TEST_CASE("momentum and blade forces balance on every annulus") {
     RandomRotors random(12);
     double worst = 0.0;
     int checked = 0;
-    for (int i = 0; i < 500; ++i) {
+    for (int i = 0; i < often(500); ++i) {
         const RandomPoint p = random.next(i % 2 == 0);
         RotorModel model;
         model.drag_in_induction = i % 3 == 0;
@@ -318,7 +318,7 @@ TEST_CASE("random conditions far beyond use all have an answer") {
 TEST_CASE("the answer does not depend on where the search starts") {
     RandomRotors random(17);
     double worst = 0.0;
-    for (int i = 0; i < 600; ++i) {
+    for (int i = 0; i < often(600); ++i) {
         const RandomPoint p = random.next(i % 2 == 0);
         const Rotor rotor(p.blade);
         const RotorResult cold = rotor.solve(p.air, p.point);

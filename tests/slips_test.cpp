@@ -15,7 +15,7 @@ using namespace loadline;
 namespace {
 
 // An invented single-seater on an invented engine, everything stated that may be.
-const std::string sound_case = R"(
+const std::string usual_case = R"(
 title = "Single-seater"
 [air]
 elevation = "378 m"
@@ -119,9 +119,9 @@ std::string torque_scaled(double factor, const std::string& written = "N m", dou
     for (const auto& p : points)
         table +=
             fmt::format("[\"{:.0f} rpm\", \"{:.4g} {}\"], ", p[0] * speeds, p[1] * factor, written);
-    const std::size_t at = sound_case.find("torque = [");
-    const std::size_t end = sound_case.find("]]", at) + 2;
-    return sound_case.substr(0, at) + table + "]" + sound_case.substr(end);
+    const std::size_t at = usual_case.find("torque = [");
+    const std::size_t end = usual_case.find("]]", at) + 2;
+    return usual_case.substr(0, at) + table + "]" + usual_case.substr(end);
 }
 
 struct Written {
@@ -133,7 +133,7 @@ struct Written {
 std::vector<Written> slips() {
     std::vector<Written> all;
     const auto one = [&](const std::string& from, const std::string& to, const std::string& cause) {
-        all.push_back({to, changed(sound_case, from, to), cause});
+        all.push_back({to, changed(usual_case, from, to), cause});
     };
     // The field.
     one("\"378 m\"", "\"1.240 m\"", "1240 m");
@@ -183,10 +183,10 @@ std::vector<Written> slips() {
         std::string table =
             "torque = [[\"4000 rpm\", \"4.6 N m\"], [\"5500 rpm\", \"8.4 N m\"], "
             "[\"7400 rpm\", \"12.2 N m\"], [\"8200 rpm\", \"13.7 N m\"]]";
-        const std::size_t at = sound_case.find("torque = [");
-        const std::size_t end = sound_case.find("]]", at) + 2;
+        const std::size_t at = usual_case.find("torque = [");
+        const std::size_t end = usual_case.find("]]", at) + 2;
         all.push_back(
-            {"torque in kW", sound_case.substr(0, at) + table + sound_case.substr(end), "powers"});
+            {"torque in kW", usual_case.substr(0, at) + table + usual_case.substr(end), "powers"});
     }
     one("\"7400 rpm\", \"16.6 N m\"", "\"7400 rpm\", \"1.66 N m\"", "stands out");
     one("\"7400 rpm\", \"16.6 N m\"", "\"7400 rpm\", \"61.6 N m\"", "stands out");
@@ -235,29 +235,29 @@ std::vector<Written> slips() {
     one("diameter = \"8 mm\"", "diameter = \"8 cm\"", "8 mm");
     // Stations.
     all.push_back({"angles in radians, marked deg",
-                   scaled(sound_case, "angle", 3.14159 / 180.0, "deg", "deg"), "rad"});
+                   scaled(usual_case, "angle", 3.14159 / 180.0, "deg", "deg"), "rad"});
     all.push_back(
-        {"angles in degrees, marked rad", scaled(sound_case, "angle", 1.0, "deg", "rad"), "deg"});
+        {"angles in degrees, marked rad", scaled(usual_case, "angle", 1.0, "deg", "rad"), "deg"});
     all.push_back(
-        {"angles negative", scaled(sound_case, "angle", -1.0, "deg", "deg"), "plane of rotation"});
-    all.push_back({"angles doubled", scaled(sound_case, "angle", 3.0, "deg", "deg"), ""});
-    all.push_back({"angles a tenth", scaled(sound_case, "angle", 0.1, "deg", "deg"), ""});
-    all.push_back({"chords in cm, marked mm", scaled(sound_case, "chord", 1.0, "cm", "mm"), "cm"});
-    all.push_back({"chords in mm, marked cm", scaled(sound_case, "chord", 10.0, "cm", "cm"),
+        {"angles negative", scaled(usual_case, "angle", -1.0, "deg", "deg"), "plane of rotation"});
+    all.push_back({"angles doubled", scaled(usual_case, "angle", 3.0, "deg", "deg"), ""});
+    all.push_back({"angles a tenth", scaled(usual_case, "angle", 0.1, "deg", "deg"), ""});
+    all.push_back({"chords in cm, marked mm", scaled(usual_case, "chord", 1.0, "cm", "mm"), "cm"});
+    all.push_back({"chords in mm, marked cm", scaled(usual_case, "chord", 10.0, "cm", "cm"),
                    "check the unit"});
     all.push_back(
-        {"chords in in, marked cm", scaled(sound_case, "chord", 1.0 / 2.54, "cm", "cm"), ""});
-    all.push_back({"radii halved", scaled(sound_case, "radius", 0.5, "cm", "cm"), "halved"});
+        {"chords in in, marked cm", scaled(usual_case, "chord", 1.0 / 2.54, "cm", "cm"), ""});
+    all.push_back({"radii halved", scaled(usual_case, "radius", 0.5, "cm", "cm"), "halved"});
     all.push_back(
-        {"radii doubled", scaled(sound_case, "radius", 2.0, "cm", "cm"), "half the diameter"});
+        {"radii doubled", scaled(usual_case, "radius", 2.0, "cm", "cm"), "half the diameter"});
     all.push_back(
-        {"radii in in, marked cm", scaled(sound_case, "radius", 1.0 / 2.54, "cm", "cm"), ""});
-    all.push_back({"radii in cm, marked mm", scaled(sound_case, "radius", 1.0, "cm", "mm"), ""});
-    all.push_back({"radii in cm, marked in", scaled(sound_case, "radius", 1.0, "cm", "in"),
+        {"radii in in, marked cm", scaled(usual_case, "radius", 1.0 / 2.54, "cm", "cm"), ""});
+    all.push_back({"radii in cm, marked mm", scaled(usual_case, "radius", 1.0, "cm", "mm"), ""});
+    all.push_back({"radii in cm, marked in", scaled(usual_case, "radius", 1.0, "cm", "in"),
                    "half the diameter"});
-    all.push_back({"thickness a tenth", scaled(sound_case, "thickness", 0.1, "%", "%"), "22 %"});
-    all.push_back({"thickness tenfold", scaled(sound_case, "thickness", 10.0, "%", "%"), ""});
-    all.push_back({"thickness in mm for %", scaled(sound_case, "thickness", 0.8, "%", "cm"), ""});
+    all.push_back({"thickness a tenth", scaled(usual_case, "thickness", 0.1, "%", "%"), "22 %"});
+    all.push_back({"thickness tenfold", scaled(usual_case, "thickness", 10.0, "%", "%"), ""});
+    all.push_back({"thickness in mm for %", scaled(usual_case, "thickness", 0.8, "%", "cm"), ""});
     one("sweep = \"12 deg\"", "sweep = \"60 deg\"", "sweep");
     one("angle = \"23.2 deg\"", "angle = \"81.5 deg\"", "stands out");
     one("angle = \"23.2 deg\"", "angle = \"1.85 deg\"", "stands out");
@@ -270,7 +270,7 @@ std::vector<Written> slips() {
     one("thickness = \"13 %\"", "thickness = \"31 %\"", "stands out");
     one("thickness = \"13 %\"", "thickness = \"1.3\"", "share of the chord");
     {
-        std::string turned = sound_case;
+        std::string turned = usual_case;
         const char* const angles[] = {"34", "29", "23.2", "19", "16.3", "14.5", "13.7"};
         for (std::size_t k = 0; k < 7; ++k)
             turned = changed(turned, fmt::format("angle = \"{} deg\"", angles[k]),
@@ -281,7 +281,7 @@ std::vector<Written> slips() {
         all.push_back({"angles from tip to root", turned, "from tip to root"});
     }
     {
-        std::string cut = sound_case;
+        std::string cut = usual_case;
         for (const char* r : {"54", "63", "67"}) {
             const std::size_t at = cut.find(fmt::format("  {{radius = \"{} cm\"", r));
             cut.erase(at, cut.find('\n', at) - at + 1);
@@ -291,7 +291,7 @@ std::vector<Written> slips() {
     one("temperature = \"18 degC\"", "temperature = \"18 degC\"\nqnh = \"906 hPa\"", "QFE");
     one("cage_diameter = \"148 cm\"", "cage_diameter = \"148 cm\"\nfuel = \"120 L\"", "fuel");
     all.push_back({"chords from tip to root",
-                   changed(changed(changed(sound_case, "chord = \"8.0 cm\"", "chord = \"@ cm\""),
+                   changed(changed(changed(usual_case, "chord = \"8.0 cm\"", "chord = \"@ cm\""),
                                    "chord = \"3.6 cm\"", "chord = \"8.0 cm\""),
                            "chord = \"@ cm\"", "chord = \"3.6 cm\""),
                    "from tip to root"});
@@ -303,8 +303,8 @@ std::vector<Written> slips() {
 }  // namespace
 
 TEST_CASE("a sound case is asked nothing") {
-    CHECK(said_of(sound_case).empty());
-    INFO(said_of(sound_case));
+    CHECK(said_of(usual_case).empty());
+    INFO(said_of(usual_case));
     for (const char* name : {"demo", "paraglider", "builder", "measured"}) {
         const Case c = read_case(fmt::format("{}/cases/{}.toml", LOADLINE_ROOT, name),
                                  {std::string(LOADLINE_ROOT) + "/airfoils"});

@@ -11,10 +11,10 @@
 #include <algorithm>
 #include <array>
 #include <boost/math/special_functions/bessel.hpp>
-#include <chrono>
 #include <cmath>
 #include <complex>
 #include <cstddef>
+#include <ctime>
 #include <limits>
 #include <numbers>
 #include <random>
@@ -772,11 +772,11 @@ TEST_CASE("cost goes with the stations") {
         const SoundSource source = made(recipe, air);
         double least = infinity;
         for (int i = 0; i < 9; ++i) {
-            const auto start = std::chrono::steady_clock::now();
+            const std::clock_t start = std::clock();  // of this process alone
             const PassBy p = pass_by(source, air, 150.0);
-            const std::chrono::duration<double> took = std::chrono::steady_clock::now() - start;
+            const double took = static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
             CHECK(p.harmonics > 0);
-            least = std::min(least, took.count());
+            least = std::min(least, took);
         }
         return least;
     };

@@ -30,7 +30,7 @@ using loadline::test::Shape;
 
 namespace {
 
-EngineDescription figures() {
+EngineDescription limited_engine() {
     EngineDescription description;
     description.table = {{2200 * rpm, 8.0},  {4000 * rpm, 10.5}, {6000 * rpm, 14.5},
                          {7400 * rpm, 15.5}, {8600 * rpm, 13.5}, {9500 * rpm, 9.0}};
@@ -63,10 +63,11 @@ Match one(const Agreement& agreement) {
     return m;
 }
 
-const Drive drive{2.8, 0.97};
+const Drive reduction{2.8, 0.97};
 
-std::vector<std::string> said(const Match& m, const EngineDescription& description = figures()) {
-    return sentences(findings_of(Engine(description), drive, standard_air(0.0), m));
+std::vector<std::string> said(const Match& m,
+                              const EngineDescription& description = limited_engine()) {
+    return sentences(findings_of(Engine(description), reduction, standard_air(0.0), m));
 }
 
 bool has(const std::vector<std::string>& lines, const std::string& part) {
@@ -133,20 +134,20 @@ TEST_SUITE("warnings") {
               "turns 9240 rpm, 240 over the limit of 9000 rpm: throttle back, or take more pitch; "
               "the "
               "maker's limit rules");
-        EngineDescription unlimited = figures();
+        EngineDescription unlimited = limited_engine();
         unlimited.rpm_limit.reset();
         CHECK(said(one(calm(9240)), unlimited).empty());
     }
 
     TEST_CASE("pulled down below the torque peak, at full throttle only") {
-        const Engine engine(figures());
+        const Engine engine(limited_engine());
         CHECK(near(engine.peak_torque_rotation(), 7400 * rpm, 200 * rpm));
         const auto lines = said(one(calm(6100)));
         REQUIRE(lines.size() == 1);
         CHECK(has(lines, "pulled down to 6100 rpm, below the torque peak ("));
         CHECK(has(lines, "runs hot and rough"));
         check_form(lines);
-        EngineDescription half = figures();
+        EngineDescription half = limited_engine();
         half.throttle = 0.5;
         CHECK(said(one(calm(6100)), half).empty());
     }
@@ -209,19 +210,19 @@ TEST_SUITE("warnings") {
     }
 
     TEST_CASE("what holds for every propeller is said once, limits first") {
-        const Engine engine(figures());
+        const Engine engine(limited_engine());
         const Air air = standard_air(0.0);
         Match m = one(calm(9240));
         RotorResult& rotor = m.agreements[0].rotor;
         rotor.stalled_share = 0.3;
         rotor.outside_share = 0.9;
         rotor.origin = origin_reynolds_above | origin_drag_estimated;
-        PointNotes notes = notes_of(findings_of(engine, drive, air, m));
+        PointNotes notes = notes_of(findings_of(engine, reduction, air, m));
         REQUIRE(notes.limits.size() == 1);
         CHECK(has(notes.limits, "240 over the limit"));
         REQUIRE(notes.others.size() == 1);
         CHECK(has(notes.others, "stalled"));
-        CHECK(findings_of(engine, drive, air, m).size() == 3);
+        CHECK(findings_of(engine, reduction, air, m).size() == 3);
         const auto note = reynolds_note(faster_than_tested({row("A", {m}), row("B", {m})}));
         REQUIRE(note.has_value());
         CHECK(note->starts_with("all propellers: most of the blade runs at higher Reynolds"));
@@ -232,7 +233,7 @@ TEST_SUITE("warnings") {
         // Another reason too: it stays beside its propeller.
         rotor.origin |= origin_alpha_outside;
         rotor.untried_share = 0.2;
-        notes = notes_of(findings_of(engine, drive, air, m));
+        notes = notes_of(findings_of(engine, reduction, air, m));
         REQUIRE(notes.others.size() == 2);
         CHECK(has(notes.others, "20 % of the blade works outside"));
         CHECK(reynolds_note(faster_than_tested({row("A", {m})})).has_value());
@@ -314,12 +315,12 @@ TEST_SUITE("warnings") {
 
     TEST_CASE("notes are said once, for all propellers") {
         const Air sea = standard_air(0.0);
-        EngineDescription description = figures();
+        EngineDescription description = limited_engine();
         CHECK(sentences(engine_findings(Engine(description), sea)).empty());
         description.rpm_limit.reset();
         CHECK(has(sentences(engine_findings(Engine(description), sea)), "no rpm limit is given"));
 
-        description = figures();
+        description = limited_engine();
         description.day_correction = DayCorrection::sae_j1349;
         CHECK(sentences(engine_findings(Engine(description), sea)).empty());
         const auto high = sentences(engine_findings(Engine(description), standard_air(3000.0)));
@@ -327,7 +328,7 @@ TEST_SUITE("warnings") {
         CHECK(has(high, "the day's correction of engine torque (-"));
         check_form(high);
 
-        description = figures();
+        description = limited_engine();
         description.table.clear();
         description.rated = TorquePoint{8600 * rpm, 13.2e3 / (8600 * rpm)};
         const auto leaflet = sentences(engine_findings(Engine(description), sea));
@@ -392,7 +393,7 @@ TEST_SUITE("verdict") {
     }
 
     TEST_CASE("the limits a candidate passes stand in its sentence") {
-        const Engine engine(figures());  // limit 9000 rpm, peak torque at 7400 rpm
+        const Engine engine(limited_engine());  // limit 9000 rpm, peak torque at 7400 rpm
         const auto sentence = [&](double still, double flying) {
             Match was = one(calm(8800)), was_flying = one(calm(8800));
             Match now = one(calm(still)), now_flying = one(calm(flying));
@@ -441,14 +442,15 @@ TEST_SUITE("verdict") {
 
 TEST_SUITE("study") {
     TEST_CASE("every propeller at every airspeed, and more pitch loads the engine down") {
-        const Engine engine(figures());
+        const Engine engine(limited_engine());
         const Air air = standard_air(300.0);
         Shape steep;
         steep.more_angle = 3.0 * degree;
         const Rotor a = linear_rotor();
         const Rotor b = linear_rotor(steep);
         const std::vector<double> speeds = {0.0, 8.0, 12.0};
-        const auto rows = study_match(engine, drive, {{"flat", &a}, {"steep", &b}}, air, speeds);
+        const auto rows =
+            study_match(engine, reduction, {{"flat", &a}, {"steep", &b}}, air, speeds);
         REQUIRE(rows.size() == 2);
         CHECK(rows[0].name == "flat");
         CHECK(rows[1].name == "steep");
@@ -457,7 +459,7 @@ TEST_SUITE("study") {
             for (std::size_t i = 0; i < 3; ++i) {
                 CHECK(r.points[i].match.airspeed == speeds[i]);
                 CHECK(sentences(r.points[i].findings) ==
-                      sentences(findings_of(engine, drive, air, r.points[i].match)));
+                      sentences(findings_of(engine, reduction, air, r.points[i].match)));
                 check_form(sentences(r.points[i].findings));
                 CHECK(r.points[i].match.answer.has_value());
             }
@@ -471,9 +473,9 @@ TEST_SUITE("study") {
                 for (const std::string& line : sentences(p.findings))
                     fmt::print("{}, {}: {}\n", r.name, at_airspeed(p.match.airspeed), line);
         }
-        CHECK_THROWS_AS(study_match(engine, drive, {{"none", nullptr}}, air, speeds),
+        CHECK_THROWS_AS(study_match(engine, reduction, {{"none", nullptr}}, air, speeds),
                         std::invalid_argument);
-        CHECK(study_match(engine, drive, {}, air, speeds).empty());
+        CHECK(study_match(engine, reduction, {}, air, speeds).empty());
     }
 }
 
@@ -532,7 +534,7 @@ TEST_SUITE("questions") {
     }
 
     TEST_CASE("a torque point off its neighbours") {
-        EngineDescription engine = figures();
+        EngineDescription engine = limited_engine();
         CHECK(asked_about(engine).empty());
         engine.table[3].torque = 1.55;
         const auto asked = asked_about(engine);

@@ -14,7 +14,10 @@ add_custom_command(
     DEPENDS loadline_manual
     COMMENT "Writing the manual page and the completions"
     VERBATIM)
-add_custom_target(loadline_manual_page ALL DEPENDS ${made}/loadline.1.gz ${made}/loadline.bash)
+if(NOT LOADLINE_SANITIZE)
+    set(always ALL)
+endif()
+add_custom_target(loadline_manual_page ${always} DEPENDS ${made}/loadline.1.gz ${made}/loadline.bash)
 
 # Debian's papers: what changed stands in README, and whose the parts are.
 set(changelog "loadline (${PROJECT_VERSION}) unstable; urgency=medium

@@ -5,6 +5,7 @@
 #include "loadline/rotor/table/goldstein.hpp"
 
 #include "near.hpp"
+#include "sea_level.hpp"
 
 #include <doctest/doctest.h>
 #include <Eigen/Dense>
@@ -19,8 +20,6 @@ using std::numbers::pi;
 
 namespace {
 
-const Air air;
-
 // Mass coefficient k of the optimum: lightly loaded, (P - T V)/(T V) = T/(2 rho A V^2 k). It is
 // the mean over the disk of the displaced air's momentum over w, so k = 1 would be the ideal disk.
 double mass_coefficient(int blades, double lambda, TipLoss loss, double root = 1e-3) {
@@ -30,22 +29,22 @@ double mass_coefficient(int blades, double lambda, TipLoss loss, double root = 1
     model.annuli = 60;
     const double v = 10.0, area = pi;
     const LeastLoss least(2.0, root, blades, model);
-    const double thrust = 1e-5 * 2.0 * air.density * area * v * v;
-    const auto best = least.at_thrust(air, {v, v / lambda}, thrust);
+    const double thrust = 1e-5 * 2.0 * sea_level.density * area * v * v;
+    const auto best = least.at_thrust(sea_level, {v, v / lambda}, thrust);
     REQUIRE(best);
     const double loss_power = best->power - thrust * v;
-    return thrust * thrust / (2.0 * air.density * area * v * loss_power);
+    return thrust * thrust / (2.0 * sea_level.density * area * v * loss_power);
 }
 
 // Velocity at the lifting line, radius r, of `blades` semi-infinite helices of unit circulation
 // from radius r0 and pitch 2 pi lambda: Biot and Savart, integrated. Rotation towards +y at the
 // first blade; the wake goes to +z.
-struct Induced {
+struct Velocity {
     double axial = 0.0, swirl = 0.0;
 };
 
-Induced helices(int blades, double lambda, double r, double r0) {
-    Induced sum;
+Velocity wake(int blades, double lambda, double r, double r0) {
+    Velocity sum;
     for (int b = 0; b < blades; ++b) {
         const double at = 2.0 * pi * b / blades;
         const auto integrand = [&](double theta) {
@@ -92,12 +91,12 @@ Quadratic least_loss(int blades, double lambda, int panels) {
         x(i) = edge(i + 0.5);
         const double width = edge(i + 1.0) - edge(i);
         pull(i) = x(i) * width;
-        std::vector<Induced> u;
+        std::vector<Velocity> u;
         for (int j = 0; j <= panels; ++j)
-            u.push_back(helices(blades, lambda, x(i), std::max(edge(j), 1e-9)));
+            u.push_back(wake(blades, lambda, x(i), std::max(edge(j), 1e-9)));
         for (int j = 0; j < panels; ++j) {
-            const Induced& in = u[static_cast<std::size_t>(j)];
-            const Induced& out = u[static_cast<std::size_t>(j) + 1];
+            const Velocity& in = u[static_cast<std::size_t>(j)];
+            const Velocity& out = u[static_cast<std::size_t>(j) + 1];
             axial(i, j) = out.axial - in.axial;
             swirl(i, j) = out.swirl - in.swirl;
             loss(i, j) = (x(i) * axial(i, j) + lambda * swirl(i, j)) * width;
@@ -167,7 +166,7 @@ TEST_CASE("lightly loaded: Goldstein's circulation and Theodorsen's mass coeffic
         model.hub_loss = false;
         const LeastLoss least(2.0, 0.1, row.blades, model);
         const double v = 10.0;
-        const auto best = least.at_thrust(air, {v, v / row.lambda}, 1e-2);
+        const auto best = least.at_thrust(sea_level, {v, v / row.lambda}, 1e-2);
         REQUIRE(best);
         const double w = best->marginal_power - v;
         const GoldsteinSolution series(row.blades, row.lambda);
@@ -195,7 +194,7 @@ TEST_CASE("lightly loaded: Prandtl's approximate solution") {
             model.annuli = 60;
             const double v = 10.0;
             const auto best =
-                LeastLoss(2.0, 0.1, blades, model).at_thrust(air, {v, v / lambda}, 1e-2);
+                LeastLoss(2.0, 0.1, blades, model).at_thrust(sea_level, {v, v / lambda}, 1e-2);
             REQUIRE(best);
             for (const BestStation& s : best->stations) {
                 if (s.radius < 0.97 || s.radius > 0.999)

@@ -5,6 +5,7 @@
 
 #include "measured.hpp"
 
+#include "../sea_level.hpp"
 #include "loadline/blade/label.hpp"
 #include "loadline/drive/drive.hpp"
 #include "loadline/uncertainty/anchor.hpp"
@@ -29,8 +30,6 @@ struct Figures {
     double inside = 0.0, points = 0.0;
 };
 
-const Air air;
-
 Figures figures_of(const MeasuredPropeller& p, const Rotor& rotor, Knowledge knowledge,
                    bool with_bands = true) {
     Figures f;
@@ -41,7 +40,7 @@ Figures figures_of(const MeasuredPropeller& p, const Rotor& rotor, Knowledge kno
         double best = 0.0, measured_best = 0.0;
         for (const MeasuredPoint& m : run.points) {
             const RotorResult r =
-                rotor.solve(air, {airspeed_of(p, run, m.advance_ratio), run.rotation});
+                rotor.solve(sea_level, {airspeed_of(p, run, m.advance_ratio), run.rotation});
             best = std::max(best, r.efficiency);
             measured_best = std::max(measured_best, m.efficiency);
             if (m.advance_ratio < 0.1 * run.zero_thrust || m.advance_ratio > 0.85 * run.zero_thrust)
@@ -59,7 +58,7 @@ Figures figures_of(const MeasuredPropeller& p, const Rotor& rotor, Knowledge kno
         f.best = best - measured_best;
         if (!with_bands)
             continue;
-        const auto bands = curve_bands(rotor, knowledge, air, run.rotation, sweep, 400);
+        const auto bands = curve_bands(rotor, knowledge, sea_level, run.rotation, sweep, 400);
         for (std::size_t i = 0; i < used.size(); ++i) {
             const auto in = [](const Band& b, double v) {
                 return v >= b.low && v <= b.high;
@@ -71,7 +70,7 @@ Figures figures_of(const MeasuredPropeller& p, const Rotor& rotor, Knowledge kno
     for (double* v : {&f.ct, &f.cp, &f.ct_signed, &f.cp_signed})
         *v /= std::max(count, 1.0);
     for (const MeasuredStatic& s : p.statics) {
-        const RotorResult r = rotor.solve(air, {0.0, s.rotation});
+        const RotorResult r = rotor.solve(sea_level, {0.0, s.rotation});
         const double share = 100.0 / static_cast<double>(p.statics.size());
         f.static_ct += share * (r.ct / s.ct - 1.0);
         f.static_cp += share * (r.cp / s.cp - 1.0);
@@ -233,11 +232,11 @@ StandingStill measured_match(const MeasuredPropeller& p, const Engine& engine) {
     for (int k = 0; k < 80; ++k) {
         const double x = 0.5 * (low + high);
         const double n = x / (2.0 * pi);
-        const double asked = power(x) * air.density * n * n * d5 / (2.0 * pi);
-        (engine.torque(x, air).value > asked ? low : high) = x;
+        const double asked = power(x) * sea_level.density * n * n * d5 / (2.0 * pi);
+        (engine.torque(x, sea_level).value > asked ? low : high) = x;
     }
     const double n = low / (2.0 * pi);
-    return {low, thrust(low) * air.density * n * n * std::pow(p.diameter, 4)};
+    return {low, thrust(low) * sea_level.density * n * n * std::pow(p.diameter, 4)};
 }
 
 }  // namespace
@@ -264,7 +263,7 @@ TEST_CASE("the right call between two propellers on the same engine") {
         const double reference = 0.85 * median(fastest);
         for (const MeasuredPropeller* p : propellers) {
             const double n = reference / (2.0 * pi);
-            torque.push_back(p->statics[p->statics.size() / 2].cp * air.density * n * n *
+            torque.push_back(p->statics[p->statics.size() / 2].cp * sea_level.density * n * n *
                              std::pow(p->diameter, 5) / (2.0 * pi));
         }
         const Engine engine = scaled_engine(reference, median(torque));
@@ -280,10 +279,10 @@ TEST_CASE("the right call between two propellers on the same engine") {
                 const StandingStill a = measured_match(*propellers[i], engine);
                 const StandingStill b = measured_match(*propellers[j], engine);
                 const std::vector<NamedRotor> pair = {named[i], named[j]};
-                const auto rows = study_match(engine, direct, pair, air, {0.0});
+                const auto rows = study_match(engine, direct, pair, sea_level, {0.0});
                 const auto bands = match_bands(
                     engine, direct, pair, {Knowledge::section_unknown, Knowledge::section_unknown},
-                    air, rows, 1000);
+                    sea_level, rows, 1000);
                 const auto call = [&](double from, double to,
                                       const std::optional<BandedDifference>& said) {
                     if (!said)
@@ -344,9 +343,10 @@ TEST_CASE("anchored to one measured static speed and thrust") {
             RotorModel model;
             model.stall_delay = stall_delay;
             const Rotor rotor(Blade(blade_on(p, "unknown")), model);
-            const Anchor found = anchor(rotor, blade_uncertainty(Knowledge::section_unknown), air,
-                                        {s.rotation, s.ct * air.density * n * n * d4,
-                                         s.cp * air.density * n * n * n * d4 * p.diameter});
+            const Anchor found =
+                anchor(rotor, blade_uncertainty(Knowledge::section_unknown), sea_level,
+                       {s.rotation, s.ct * sea_level.density * n * n * d4,
+                        s.cp * sea_level.density * n * n * n * d4 * p.diameter});
             anchored.push_back(
                 figures_of(p, rotor.deviating(found.deviation), Knowledge::section_unknown, false));
         }

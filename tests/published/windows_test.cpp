@@ -5,6 +5,7 @@
 // Sources: NACA Report 640 (E. P. Hartman and D. Biermann, 1938) and the UIUC Propeller Data Site,
 // volumes 1 and 2, as the headers of the data files say.
 
+#include "../sea_level.hpp"
 #include "measured.hpp"
 
 #include <doctest/doctest.h>
@@ -18,8 +19,6 @@ using namespace loadline::test;
 using std::numbers::pi;
 
 namespace {
-
-const Air air;
 
 // Sums of errors; of a mean, per cent.
 struct Window {
@@ -75,12 +74,12 @@ void add_flight(Windows& windows, const MeasuredPropeller& p, const Rotor& rotor
             const auto k = static_cast<std::size_t>(
                 std::upper_bound(edges.begin(), edges.end(), share) - edges.begin() - 1);
             const RotorResult r =
-                rotor.solve(air, {airspeed_of(p, run, m.advance_ratio), run.rotation});
+                rotor.solve(sea_level, {airspeed_of(p, run, m.advance_ratio), run.rotation});
             windows[k].add(r.ct / m.ct - 1.0, r.cp / m.cp - 1.0);
             sweep.points.push_back({m.advance_ratio, r});
             used.emplace_back(k, &m);
         }
-        const auto ranges = curve_bands(rotor, knowledge, air, run.rotation, sweep, 400);
+        const auto ranges = curve_bands(rotor, knowledge, sea_level, run.rotation, sweep, 400);
         for (std::size_t i = 0; i < used.size(); ++i)
             windows[used[i].first].add_range(ranges[i], used[i].second->ct, used[i].second->cp);
     }
@@ -115,7 +114,7 @@ Rotor fitted(const MeasuredPropeller& p, const BladeDescription& blade) {
                 if (share < 0.1 || share > 0.85)
                     continue;
                 const RotorResult r =
-                    rotor.solve(air, {airspeed_of(p, run, m.advance_ratio), run.rotation});
+                    rotor.solve(sea_level, {airspeed_of(p, run, m.advance_ratio), run.rotation});
                 sum += std::abs(r.ct / m.ct - 1.0) + 0.7 * std::abs(r.cp / m.cp - 1.0);
             }
         return sum;
@@ -176,7 +175,7 @@ Standing standing_of(const MeasuredPropeller& p, const Rotor& rotor) {
     Standing s;
     const double share = 1.0 / static_cast<double>(p.statics.size());
     for (const MeasuredStatic& m : p.statics) {
-        const RotorResult r = rotor.solve(air, {0.0, m.rotation});
+        const RotorResult r = rotor.solve(sea_level, {0.0, m.rotation});
         s.ct += share * (r.ct / m.ct - 1.0);
         s.cp += share * (r.cp / m.cp - 1.0);
     }
@@ -185,9 +184,9 @@ Standing standing_of(const MeasuredPropeller& p, const Rotor& rotor) {
         const double v = q.advance_ratio * q.rotation / (2.0 * pi) * p.diameter;
         const double one = 1.0 / static_cast<double>(ratios.size());
         s.ratio += one * q.measured;
-        s.ratio_off +=
-            one * (rotor.solve(air, {v, q.rotation}).cp / rotor.solve(air, {0.0, q.rotation}).cp -
-                   q.measured);
+        s.ratio_off += one * (rotor.solve(sea_level, {v, q.rotation}).cp /
+                                  rotor.solve(sea_level, {0.0, q.rotation}).cp -
+                              q.measured);
     }
     return s;
 }
@@ -360,8 +359,9 @@ TEST_CASE("points standing still inside their ranges") {
             const Rotor rotor{Blade(blade(p))};
             for (const MeasuredStatic& m : p.statics) {
                 CurveSweep sweep;
-                sweep.points.push_back({0.0, rotor.solve(air, {0.0, m.rotation})});
-                const PointBands b = curve_bands(rotor, knowledge, air, m.rotation, sweep, 400)[0];
+                sweep.points.push_back({0.0, rotor.solve(sea_level, {0.0, m.rotation})});
+                const PointBands b =
+                    curve_bands(rotor, knowledge, sea_level, m.rotation, sweep, 400)[0];
                 ct += m.ct >= b.ct.low && m.ct <= b.ct.high;
                 cp += m.cp >= b.cp.low && m.cp <= b.cp.high;
                 points += 1.0;
