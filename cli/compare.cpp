@@ -156,7 +156,7 @@ Outcome run(const CompareRequest& request) {
     if (request.page) {
         write_page(*request.page, compare_page(a, request.units()),
                    {request.force, inputs_of(request), {}});
-        outcome.err = fmt::format("loadline compare: wrote {}\n", *request.page);
+        outcome.err = fmt::format("loadline compare: wrote {}\n", as_typed(*request.page));
     }
     outcome.out = request.json  ? compare_document(a)
                   : request.csv ? compare_csv(a)

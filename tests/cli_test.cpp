@@ -1,5 +1,6 @@
 // The commands as a user types them: exit statuses, text, and the keys of the JSON documents.
 
+#include "cli/file.hpp"
 #include "cli/table.hpp"
 #include "loadline/case/case.hpp"
 #include "loadline/quantity/quantity.hpp"
@@ -454,7 +455,7 @@ TEST_CASE("new writes a case that runs as it is") {
     const std::string file = (scratch.folder() / "my case.toml").string();
     const Ran written = run({"new", file});
     CHECK(written.status == 0);
-    CHECK(written.out.find(file) != std::string::npos);
+    CHECK(written.out.ends_with(fmt::format("run: loadline match '{}'\n", file)));
     CHECK(read(file) == loadline::new_case_text());
     CHECK(run({"new"}).out == loadline::new_case_text());
     CHECK(Json::parse(run({"new", "--json"}).out)["text"] == loadline::new_case_text());
@@ -473,6 +474,34 @@ TEST_CASE("new writes a case that runs as it is") {
     CHECK(run({"new", file, "--force"}).status == 0);
     CHECK(read(file) == loadline::new_case_text());
     CHECK(scratch.files() == 1);
+}
+
+TEST_CASE("a file is named as it is typed in a shell") {
+    using loadline::cli::as_typed;
+    const std::vector<std::pair<std::string, std::string>> typed = {
+        {"my-case.toml", "my-case.toml"},
+        {"a/b_2.toml", "a/b_2.toml"},
+        {"Größe.toml", "Größe.toml"},
+        {"my case.toml", "'my case.toml'"},
+        {"it's.toml", "'it'\\''s.toml'"},
+        {"$(ls).toml", "'$(ls).toml'"},
+        {"a;b", "'a;b'"},
+        {"~/c.toml", "'~/c.toml'"},
+        {"#c.toml", "'#c.toml'"},
+        {"-c.toml", "./-c.toml"},
+        {"- c.toml", "'./- c.toml'"},
+        {"-", "-"}};
+    for (const auto& one : typed)
+        CHECK(as_typed(one.first) == one.second);
+    // Where a command is suggested, a name is one word of it.
+    const Scratch scratch;
+    const std::string file = scratch.write("my case.toml", read(demo));
+    const Ran sheet = run({"blade", file, "--worksheet"});
+    CHECK(sheet.out.find(fmt::format("loadline blade '{}' --measured FILE.csv\n", file)) !=
+          std::string::npos);
+    const std::string page = (scratch.folder() / "my page.html").string();
+    CHECK(run({"match", file, "--no-band", "--page", page}).err ==
+          fmt::format("loadline match: wrote '{}'\n", page));
 }
 
 TEST_CASE("a wrong command line is refused with a way out, and nothing is printed") {
@@ -512,6 +541,9 @@ TEST_CASE("a wrong command line is refused with a way out, and nothing is printe
         {{"curve", demo, "--advance-ratio", "inf"}, "--advance-ratio"},
         {{"curve", demo, "--rpm", "2000", "--rpm", "2100"}, "--rpm"},
         {{"new", demo}, "--force"},
+        {{"new", "-"}, "leave it out"},
+        {{"match", demo, "--no-band", "--page", "-"}, "answer.html"},
+        {{"blade", demo, "--worksheet", "--svg", "-"}, "blade.svg"},
     };
     for (const auto& line : wrong) {
         // Not a structured binding: the message below is made in a lambda.
