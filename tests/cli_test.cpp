@@ -8,7 +8,9 @@
 #include "program.hpp"
 
 #include <doctest/doctest.h>
+#include <fcntl.h>
 #include <fmt/format.h>
+#include <unistd.h>
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
@@ -502,6 +504,39 @@ TEST_CASE("a file is named as it is typed in a shell") {
     const std::string page = (scratch.folder() / "my page.html").string();
     CHECK(run({"match", file, "--no-band", "--page", page}).err ==
           fmt::format("loadline match: wrote '{}'\n", page));
+}
+
+TEST_CASE("a long comparison says on a terminal how far it is, to its end, and leaves nothing") {
+    // Many of them adjustable, whose angles take longest.
+    std::string text = read(paraglider);
+    const std::string first = text.substr(text.find("[[propeller]]"));
+    const std::string one = first.substr(0, first.find("[[propeller]]", 5));
+    for (int k = 0; k < 6; ++k)
+        text += replaced(replaced(one, "name = \"", fmt::format("name = \"{} ", k)), "blades",
+                         "adjustable = true\nblades");
+    const Scratch scratch;
+    const std::string file = scratch.write("many.toml", text);
+    const int terminal = ::posix_openpt(O_RDWR | O_NOCTTY);
+    REQUIRE(terminal >= 0);
+    REQUIRE(::grantpt(terminal) == 0);
+    REQUIRE(::unlockpt(terminal) == 0);
+    const std::string command = fmt::format("\"{}\" compare --no-band \"{}\" > /dev/null 2> {}",
+                                            LOADLINE_BINARY, file, ::ptsname(terminal));
+    const int kept = ::open(::ptsname(terminal), O_RDWR | O_NOCTTY);  // what is said waits there
+    CHECK(std::system(command.c_str()) == 0);
+    std::string said(100'000, '\0');
+    const auto read_there = ::read(terminal, said.data(), said.size());
+    ::close(kept);
+    ::close(terminal);
+    REQUIRE(read_there > 0);
+    said.resize(static_cast<std::size_t>(read_there));
+    INFO(said);
+    const std::size_t last = said.rfind("comparing: ");
+    REQUIRE(last != std::string::npos);
+    CHECK(std::stoi(said.substr(last + 11)) > 80);
+    CHECK(said.ends_with("\r"));
+    // Not where it would stand in a file.
+    CHECK(run({"compare", paraglider, "--no-band"}).err.empty());
 }
 
 TEST_CASE("a wrong command line is refused with a way out, and nothing is printed") {
