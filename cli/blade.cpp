@@ -55,6 +55,8 @@ void check_options(const BladeRequest& request) {
         throw UsageError("--svg stands here without --worksheet", "add --worksheet");
     if (request.svg && request.svg->empty())
         throw UsageError("--svg: the file name is empty", "name a file, such as blade.svg");
+    if (request.svg)
+        check_named(*request.svg, "name a file, such as blade.svg");
     if (request.worksheet && request.measured) {
         throw UsageError("--worksheet and --measured together",
                          "print the sheet first, and compare what was measured in a second run");
@@ -134,7 +136,7 @@ Outcome run(const BladeRequest& request) {
     if (request.page && a.study && a.study->now.status == RotorStatus::converged) {
         write_page(*request.page, blade_page(a),
                    {request.force, inputs_of(request, {request.measured}), {}});
-        outcome.err += fmt::format("loadline blade: wrote {}\n", *request.page);
+        outcome.err += fmt::format("loadline blade: wrote {}\n", as_typed(*request.page));
     }
     outcome.out = request.json ? blade_document(a) : a.study ? blade_text(a) : "";
     return outcome;

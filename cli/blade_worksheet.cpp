@@ -82,11 +82,13 @@ std::string as_text(const BladeAnswer& a, const Sheet& sheet, bool level,
                                   "thickness_m", "thickness"}) +
                       "\n";
     out += listed("How to measure:", measuring_steps(level));
-    out += "\n" + wrapped(comparing_step(case_file));
-    out += fmt::format("radius_mm,chord_mm,{},thickness_mm,blade\n",
+    out += "\n" + wrapped(writing_step());
+    out += fmt::format("    radius_mm,chord_mm,{},thickness_mm,blade\n",
                        level ? "level_deg" : "angle_deg");
+    out += wrapped(comparing_step());
+    out += fmt::format("    loadline blade {} --measured FILE.csv\n", as_typed(case_file));
     for (const std::string& file : files)
-        out += fmt::format("{}Wrote {}\n", &file == &files.front() ? "\n" : "", file);
+        out += fmt::format("{}Wrote {}\n", &file == &files.front() ? "\n" : "", as_typed(file));
     if (const std::string notes = listed("About the case:", a.notes); !notes.empty())
         out += "\n" + notes;
     return out;

@@ -106,6 +106,27 @@ AngleDraws angle_draws(const CompareRow& row, bool bare) {
     return draws;
 }
 
+// The comparison, and every angle an adjustable propeller may be turned to: which takes about twice
+// as long as comparing it.
+void compare_and_turn(const CompareRequest& request, Compared& a) {
+    constexpr double turning = 2.0;
+    const auto adjustable = std::count_if(a.candidates.begin(), a.candidates.end(),
+                                          [](const Candidate& c) { return c.adjustable; });
+    const auto count = static_cast<double>(a.candidates.size());
+    const double whole = count + turning * static_cast<double>(adjustable);
+    ProgressLine line;
+    a.comparison = compare(a.from, a.candidates, !request.no_band ? usual_draws : 0, 0,
+                           [&](double done) { line(done * count / whole); });
+    for (std::size_t i = 0; i < a.candidates.size(); ++i) {
+        if (!a.candidates[i].adjustable)
+            continue;
+        a.angles.emplace_back(
+            i, blade_angles(a.from, a.candidates.front(), a.candidates[i], -usual_turn, usual_turn,
+                            9, angle_draws(a.comparison.rows[i], request.no_band)));
+        line((count + turning * static_cast<double>(a.angles.size())) / whole);
+    }
+}
+
 // Into one place for good: the candidates point at the rotors.
 void answer(const CompareRequest& request, Compared& a) {
     a.from = case_of(request);
@@ -117,9 +138,7 @@ void answer(const CompareRequest& request, Compared& a) {
     std::vector<const Propeller*> propellers;
     for (const Propeller& propeller : a.from.propellers)
         propellers.push_back(&propeller);
-    ProgressLine line;
-    a.comparison = compare(a.from, a.candidates, !request.no_band ? usual_draws : 0, 0,
-                           [&](double done) { line(done); });
+    compare_and_turn(request, a);
     const Units units = spoken_units(request);
     const SentenceUnits spoken = sentence_units(units);
     a.order = ranked(a.comparison, a.from.goals);
@@ -130,11 +149,6 @@ void answer(const CompareRequest& request, Compared& a) {
         a.warnings.push_back(compare_warnings(row, spoken));
         a.missed.push_back(missed_goal_lines(row, spoken));
     }
-    for (std::size_t i = 0; i < a.candidates.size(); ++i)
-        if (a.candidates[i].adjustable)
-            a.angles.emplace_back(
-                i, blade_angles(a.from, a.candidates.front(), a.candidates[i], -usual_turn,
-                                usual_turn, 9, angle_draws(a.comparison.rows[i], request.no_band)));
     a.headline = compare_headline(a.comparison, a.from, spoken, a.angles);
     a.unusual = unusual_in(a.from, propellers, units, a.rotors);
     a.notes = sentences(engine_findings(*a.from.engine, a.air));
@@ -156,7 +170,7 @@ Outcome run(const CompareRequest& request) {
     if (request.page) {
         write_page(*request.page, compare_page(a, request.units()),
                    {request.force, inputs_of(request), {}});
-        outcome.err = fmt::format("loadline compare: wrote {}\n", *request.page);
+        outcome.err = fmt::format("loadline compare: wrote {}\n", as_typed(*request.page));
     }
     outcome.out = request.json  ? compare_document(a)
                   : request.csv ? compare_csv(a)
@@ -166,7 +180,7 @@ Outcome run(const CompareRequest& request) {
                     [](const CompareRow& row) { return row.standing.match.answer.has_value(); });
     if (!any) {
         outcome.status = status_no_answer;
-        outcome.err =
+        outcome.err +=
             "loadline compare: engine and propeller agree on no speed; the warnings of each "
             "propeller say why\n";
     }

@@ -400,7 +400,7 @@ Outcome run(const CurveRequest& request) {
     if (request.page) {
         write_page(*request.page, page_of(a, request.units()),
                    {request.force, inputs_of(request, {request.against}), {}});
-        outcome.err = fmt::format("loadline curve: wrote {}\n", *request.page);
+        outcome.err = fmt::format("loadline curve: wrote {}\n", as_typed(*request.page));
     }
     outcome.out = request.json ? as_json(a) : as_text(a, request.units(), request.plot());
     if (std::none_of(a.sweep.points.begin(), a.sweep.points.end(), converged)) {

@@ -6,6 +6,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 #include <algorithm>
+#include <cctype>
 #include <cerrno>
 #include <csignal>
 #include <cstdlib>
@@ -135,11 +136,33 @@ bool is_one_of(const std::string& file, const std::vector<std::string>& inputs) 
 
 }  // namespace
 
+std::string as_typed(const std::string& file) {
+    const bool like_option = file.starts_with('-') && file != "-";
+    const std::string name = like_option ? "./" + file : file;
+    const auto plain = [](char c) {
+        const auto letter = static_cast<unsigned char>(c);
+        return letter >= 0x80U || std::isalnum(letter) != 0 ||
+               std::string_view("_@%+=:,./-").find(c) != std::string_view::npos;
+    };
+    if (!name.empty() && std::all_of(name.begin(), name.end(), plain))
+        return name;
+    std::string out = "'";
+    for (const char c : name)
+        out += c == '\'' ? std::string("'\\''") : std::string(1, c);
+    return out + "'";
+}
+
+void check_named(const std::string& file, const std::string& remedy) {
+    if (file == "-")
+        throw UsageError("\"-\" is standard output, where the answer goes anyway", remedy);
+}
+
 void check_writable(const std::string& file, std::string_view example, const Replacing& replacing) {
     using std::filesystem::file_type;
     std::error_code error;
     const std::filesystem::file_status status = std::filesystem::symlink_status(file, error);
     const std::string name_another = fmt::format("name another file, {}", example);
+    check_named(file, name_another);
     if (is_one_of(file, replacing.inputs))
         throw UsageError(fmt::format("\"{}\" is what is read", file), name_another);
     // Nor any file of the kinds that are read: a section is one beside the case.

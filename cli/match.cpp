@@ -368,7 +368,7 @@ Outcome run(const MatchRequest& request) {
     if (request.page) {
         write_page(*request.page, match_page(a, request.units()),
                    {request.force, inputs_of(request), {}});
-        outcome.err = fmt::format("loadline match: wrote {}\n", *request.page);
+        outcome.err = fmt::format("loadline match: wrote {}\n", as_typed(*request.page));
     }
     outcome.out = request.json ? as_json(a) : as_text(a, request.units(), request.plot());
     if (!any_answer(a)) {

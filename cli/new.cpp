@@ -26,6 +26,7 @@ Outcome run(const NewRequest& request) {
         outcome.out = request.json ? json.document() : text;
         return outcome;
     }
+    check_named(*request.file, "leave it out to have the case printed");
     check_writable(*request.file, "such as my-case.toml", {request.force, {}, {}});
     write_file(*request.file, text, request.force);
     json["file"] = *request.file;
@@ -33,7 +34,7 @@ Outcome run(const NewRequest& request) {
                                : fmt::format(
                                      "Wrote {0}. Change it to your own figures, then run: loadline "
                                      "match {0}\n",
-                                     *request.file);
+                                     as_typed(*request.file));
     return outcome;
 }
 

@@ -1,5 +1,6 @@
 // The commands as a user types them: exit statuses, text, and the keys of the JSON documents.
 
+#include "cli/file.hpp"
 #include "cli/table.hpp"
 #include "document.hpp"
 #include "loadline/case/case.hpp"
@@ -8,7 +9,9 @@
 #include "program.hpp"
 
 #include <doctest/doctest.h>
+#include <fcntl.h>
 #include <fmt/format.h>
+#include <unistd.h>
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
@@ -452,7 +455,7 @@ TEST_CASE("new writes a case that runs as it is") {
     const std::string file = (scratch.folder() / "my case.toml").string();
     const Ran written = run({"new", file});
     CHECK(written.status == 0);
-    CHECK(written.out.find(file) != std::string::npos);
+    CHECK(written.out.ends_with(fmt::format("run: loadline match '{}'\n", file)));
     CHECK(read(file) == loadline::new_case_text());
     CHECK(run({"new"}).out == loadline::new_case_text());
     CHECK(Json::parse(run({"new", "--json"}).out)["text"] == loadline::new_case_text());
@@ -471,6 +474,67 @@ TEST_CASE("new writes a case that runs as it is") {
     CHECK(run({"new", file, "--force"}).status == 0);
     CHECK(read(file) == loadline::new_case_text());
     CHECK(scratch.files() == 1);
+}
+
+TEST_CASE("a file is named as it is typed in a shell") {
+    using loadline::cli::as_typed;
+    const std::vector<std::pair<std::string, std::string>> typed = {
+        {"my-case.toml", "my-case.toml"},
+        {"a/b_2.toml", "a/b_2.toml"},
+        {"Größe.toml", "Größe.toml"},
+        {"my case.toml", "'my case.toml'"},
+        {"it's.toml", "'it'\\''s.toml'"},
+        {"$(ls).toml", "'$(ls).toml'"},
+        {"a;b", "'a;b'"},
+        {"~/c.toml", "'~/c.toml'"},
+        {"#c.toml", "'#c.toml'"},
+        {"-c.toml", "./-c.toml"},
+        {"- c.toml", "'./- c.toml'"},
+        {"-", "-"}};
+    for (const auto& one : typed)
+        CHECK(as_typed(one.first) == one.second);
+    // Where a command is suggested, a name is one word of it.
+    const Scratch scratch;
+    const std::string file = scratch.write("my case.toml", read(demo));
+    const Ran sheet = run({"blade", file, "--worksheet"});
+    CHECK(sheet.out.find(fmt::format("loadline blade '{}' --measured FILE.csv\n", file)) !=
+          std::string::npos);
+    const std::string page = (scratch.folder() / "my page.html").string();
+    CHECK(run({"match", file, "--no-band", "--page", page}).err ==
+          fmt::format("loadline match: wrote '{}'\n", page));
+}
+
+TEST_CASE("a long comparison says on a terminal how far it is, to its end, and leaves nothing") {
+    // Many of them adjustable, whose angles take longest.
+    std::string text = read(paraglider);
+    const std::string first = text.substr(text.find("[[propeller]]"));
+    const std::string one = first.substr(0, first.find("[[propeller]]", 5));
+    for (int k = 0; k < 6; ++k)
+        text += replaced(replaced(one, "name = \"", fmt::format("name = \"{} ", k)), "blades",
+                         "adjustable = true\nblades");
+    const Scratch scratch;
+    const std::string file = scratch.write("many.toml", text);
+    const int terminal = ::posix_openpt(O_RDWR | O_NOCTTY);
+    REQUIRE(terminal >= 0);
+    REQUIRE(::grantpt(terminal) == 0);
+    REQUIRE(::unlockpt(terminal) == 0);
+    const std::string command = fmt::format("\"{}\" compare --no-band \"{}\" > /dev/null 2> {}",
+                                            LOADLINE_BINARY, file, ::ptsname(terminal));
+    const int kept = ::open(::ptsname(terminal), O_RDWR | O_NOCTTY);  // what is said waits there
+    CHECK(std::system(command.c_str()) == 0);
+    std::string said(100'000, '\0');
+    const auto read_there = ::read(terminal, said.data(), said.size());
+    ::close(kept);
+    ::close(terminal);
+    REQUIRE(read_there > 0);
+    said.resize(static_cast<std::size_t>(read_there));
+    INFO(said);
+    const std::size_t last = said.rfind("comparing: ");
+    REQUIRE(last != std::string::npos);
+    CHECK(std::stoi(said.substr(last + 11)) > 80);
+    CHECK(said.ends_with("\r"));
+    // Not where it would stand in a file.
+    CHECK(run({"compare", paraglider, "--no-band"}).err.empty());
 }
 
 TEST_CASE("a wrong command line is refused with a way out, and nothing is printed") {
@@ -510,6 +574,9 @@ TEST_CASE("a wrong command line is refused with a way out, and nothing is printe
         {{"curve", demo, "--advance-ratio", "inf"}, "--advance-ratio"},
         {{"curve", demo, "--rpm", "2000", "--rpm", "2100"}, "--rpm"},
         {{"new", demo}, "--force"},
+        {{"new", "-"}, "leave it out"},
+        {{"match", demo, "--no-band", "--page", "-"}, "answer.html"},
+        {{"blade", demo, "--worksheet", "--svg", "-"}, "blade.svg"},
     };
     for (const auto& line : wrong) {
         // Not a structured binding: the message below is made in a lambda.

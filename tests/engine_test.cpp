@@ -1,5 +1,6 @@
 #include "loadline/engine/engine.hpp"
 
+#include "loadline/number/constants.hpp"
 #include "near.hpp"
 
 #include <doctest/doctest.h>

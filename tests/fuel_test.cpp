@@ -2,6 +2,7 @@
 
 #include "loadline/engine/fuel.hpp"
 
+#include "loadline/number/constants.hpp"
 #include "near.hpp"
 
 #include <doctest/doctest.h>

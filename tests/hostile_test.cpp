@@ -229,6 +229,16 @@ TEST_CASE("a name hides nothing and turns no line round") {
         if (hidden[0] != '\x1b')
             CHECK_FALSE(refusal(blade("clark-y", name), "c.toml").empty());
     }
+    // As long as may be counts letters, not the bytes they take.
+    for (const char* letter : {"a", "ж", "楊", "\U0001F6E9"}) {
+        std::string name;
+        for (std::size_t k = 0; k < most::name_length; ++k)
+            name += letter;
+        CHECK(characters_in(name) == most::name_length);
+        CHECK(refusal(blade("clark-y", name), "c.toml").empty());
+        CHECK(refusal(blade("clark-y", name + letter), "c.toml").find("longer than 200 letters") !=
+              std::string::npos);
+    }
     // Letters of every script, and the joiners some of them need, are a name.
     for (const char* name : {"Erle Größe 3", "ольха", "赤楊", "توسكا", "می\u200Cروم"})
         CHECK(refusal(blade("clark-y", name), "c.toml").empty());

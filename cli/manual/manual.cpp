@@ -142,6 +142,120 @@ std::string bash_completion() {
         cases, names);
 }
 
+// `text` with a backslash before each of `marks`, in the quotes of zsh and fish.
+std::string in_quotes(std::string_view text, std::string_view marks, std::string_view quote) {
+    std::string out = "'";
+    for (const char c : text)
+        if (c == '\'')
+            out += quote;
+        else
+            out += (marks.find(c) == std::string_view::npos ? "" : "\\") + std::string(1, c);
+    return out + "'";
+}
+
+// What completes a word in zsh, as its function _arguments takes it: what is asked for, and how.
+std::string asked_in_zsh(const OptionWords& words) {
+    const std::string_view value = stands_by_itself(words) ? words.name : words.value;
+    std::string how;
+    if (words.choices[0] != '\0')
+        how = fmt::format("({})", words.choices);
+    else if (value == "CASE")
+        how = "_files -g \"*.toml(-.)\"";
+    else if (value == "FILE")
+        how = "_files";
+    else if (value == "FOLDER")
+        how = "_files -/";
+    return fmt::format(":{}:{}", value, how);
+}
+
+std::string zsh_completion_of(const Command& command) {
+    const auto quoted = [](const std::string& text) {
+        return in_quotes(text, "", "'\\''");
+    };
+    const auto explained = [](const OptionWords& words) {
+        const std::string help = in_quotes(words.help, "[]:\\", "'");
+        return fmt::format("{}[{}]", words.name, help.substr(1, help.size() - 2));
+    };
+    std::string out = fmt::format("                {}) _arguments", command.name);
+    const std::unique_ptr<Request> request = command.request();
+    for (const Request::Option& option : request->options()) {
+        std::string spec = stands_by_itself(option.words) ? "1" : explained(option.words);
+        if (option.flag == nullptr)
+            spec += asked_in_zsh(option.words);
+        out += " \\\n                    " + quoted(spec);
+    }
+    return out + " \\\n                    '--help[Print this and end]' ;;\n";
+}
+
+std::string zsh_completion() {
+    std::string names;
+    std::string cases;
+    for (const Command* command : commands) {
+        names += fmt::format(
+            "        {}\n",
+            in_quotes(fmt::format("{}:{}", command->name, command->answers), "", "'\\''"));
+        cases += zsh_completion_of(*command);
+    }
+    return fmt::format(
+        "#compdef loadline\n"
+        "# Completion of loadline in zsh. Made from the commands' own descriptions.\n"
+        "_loadline() {{\n"
+        "    local curcontext=$curcontext state state_descr line\n"
+        "    local -A opt_args\n"
+        "    local -a commands\n"
+        "    commands=(\n{}    )\n"
+        "    _arguments -C '(- :)--help[Print this and end]' '(- :)--version[Print the version]' "
+        "\\\n"
+        "        '1:command:->command' '*::option:->option'\n"
+        "    case $state in\n"
+        "        command) _describe command commands ;;\n"
+        "        option)\n"
+        "            case $words[1] in\n{}"
+        "            esac ;;\n"
+        "    esac\n"
+        "}}\n"
+        "_loadline \"$@\"\n",
+        names, cases);
+}
+
+// What completes a word in fish, as its function complete takes it.
+std::string asked_in_fish(const OptionWords& words) {
+    const std::string_view value = stands_by_itself(words) ? words.name : words.value;
+    if (words.choices[0] != '\0')
+        return fmt::format("-x -a '{}'", words.choices);
+    if (value == "CASE")
+        return "-k -a '(__fish_complete_suffix .toml)'";
+    if (value == "FILE")
+        return stands_by_itself(words) ? "-F" : "-r -F";
+    return value == "FOLDER" ? "-x -a '(__fish_complete_directories)'" : "-x";
+}
+
+std::string fish_completion() {
+    const auto quoted = [](const char* text) {
+        return in_quotes(text, "\\", "\\'");
+    };
+    const std::string alone = "complete -c loadline -n __fish_use_subcommand";
+    std::string out =
+        "# Completion of loadline in fish. Made from the commands' own descriptions.\n"
+        "complete -c loadline -f\n"
+        "complete -c loadline -l help -d 'Print this and end'\n" +
+        alone + " -l version -d 'Print the version'\n";
+    for (const Command* command : commands) {
+        out += fmt::format("{} -a {} -d {}\n", alone, command->name, quoted(command->answers));
+        const std::unique_ptr<Request> request = command->request();
+        for (const Request::Option& option : request->options()) {
+            out += fmt::format("complete -c loadline -n '__fish_seen_subcommand_from {}'",
+                               command->name);
+            if (!stands_by_itself(option.words))
+                out += fmt::format(" -l {}", option.words.name + 2);
+            if (option.flag == nullptr)
+                out += " " + asked_in_fish(option.words);
+            out += fmt::format(" -d {}\n", quoted(option.words.help));
+        }
+    }
+    return out;
+}
+
 bool wrote(const std::string& path, const std::string& text) {
     std::ofstream file(path, std::ios::binary);
     file << text << std::flush;
@@ -161,7 +275,9 @@ int main(int argc, char** argv) {
     }
     const std::string folder = argv[1];
     return wrote(folder + "/loadline.1", manual_page()) &&
-                   wrote(folder + "/loadline.bash", bash_completion())
+                   wrote(folder + "/loadline.bash", bash_completion()) &&
+                   wrote(folder + "/loadline.zsh", zsh_completion()) &&
+                   wrote(folder + "/loadline.fish", fish_completion())
                ? 0
                : 2;
 }

@@ -8,7 +8,7 @@ file(MAKE_DIRECTORY ${made})
 add_executable(loadline_manual cli/manual/manual.cpp)
 target_link_libraries(loadline_manual PRIVATE loadline_commands fmt::fmt loadline_options loadline_lightly)
 add_custom_command(
-    OUTPUT ${made}/loadline.1.gz ${made}/loadline.bash
+    OUTPUT ${made}/loadline.1.gz ${made}/loadline.bash ${made}/loadline.zsh ${made}/loadline.fish
     COMMAND loadline_manual ${made}
     COMMAND gzip -9nfk ${made}/loadline.1
     DEPENDS loadline_manual
@@ -43,6 +43,9 @@ install(DIRECTORY cli/schema DESTINATION ${CMAKE_INSTALL_DATADIR}/loadline COMPO
 install(FILES ${made}/loadline.1.gz DESTINATION ${CMAKE_INSTALL_MANDIR}/man1 COMPONENT data)
 install(FILES ${made}/loadline.bash DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions RENAME loadline
         COMPONENT data)
+install(FILES ${made}/loadline.zsh DESTINATION ${CMAKE_INSTALL_DATADIR}/zsh/vendor-completions RENAME _loadline
+        COMPONENT data)
+install(FILES ${made}/loadline.fish DESTINATION ${CMAKE_INSTALL_DATADIR}/fish/vendor_completions.d COMPONENT data)
 install(FILES README.md ${made}/copyright ${made}/changelog.gz DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT data)
 install(DIRECTORY cases/ DESTINATION ${CMAKE_INSTALL_DOCDIR}/examples COMPONENT data)
 

@@ -1,6 +1,7 @@
 #!/bin/bash
-# Runs each fuzzer, or those named, for so many minutes; builds them with clang first (build/fuzz). New inputs are
-# gathered in build/fuzz/corpus, findings in build/fuzz/findings; kept inputs lie in corpus beside this file.
+# Runs each fuzzer, or those named, for so many minutes of a processor's time, which a busy machine does not shorten;
+# builds them with clang first (build/fuzz). New inputs are gathered in build/fuzz/corpus, findings in
+# build/fuzz/findings; kept inputs lie in corpus beside this file.
 # "merge" makes the kept inputs anew: the fewest that reach what all reach together.
 # usage: run.sh MINUTES|merge [NAME...]
 
@@ -57,12 +58,43 @@ seeds() {
     esac
 }
 
+# Runs a fuzzer until it has used so many seconds of a processor; then it is asked to stop, which it does with its
+# figures and this status. Fails when it ended by itself.
+interrupted=72
+run_for() { # SECONDS LOG COMMAND...
+    local limit=$1 log=$2 used=0 status=0 ticks stat fields
+    ticks=$(getconf CLK_TCK)
+    "${@:3}" > "$log" 2>&1 &
+    local fuzzer=$!
+    trap 'kill "$fuzzer" 2> /dev/null; exit 130' INT TERM
+    while sleep 1 && stat=$(cat "/proc/$fuzzer/stat" 2> /dev/null); do
+        read -ra fields <<< "${stat##*) }" # from the third field on: its user's and its system's time are the 14th and 15th
+        [[ ${fields[0]} == Z ]] && break
+        used=$(((fields[11] + fields[12]) / ticks))
+        ((used < limit)) || { kill -INT "$fuzzer"; break; }
+    done
+    wait "$fuzzer" || status=$?
+    trap - INT TERM
+    echo "$used s of a processor"
+    [[ $status == "$interrupted" ]]
+}
+
+# An input that was slow because others had the processor is no finding.
+try_slow_alone() { # NAME
+    local input seconds TIMEFORMAT=%U
+    for input in build/fuzz/findings/"$1"-{slow-unit,timeout}-*; do
+        [[ -f $input ]] || continue
+        seconds=$({ time build/fuzz/tests/fuzz/"fuzz_$1" -timeout=600 "$input" > /dev/null 2>&1; } 2>&1)
+        [[ ${seconds%.*} -ge 5 ]] || rm "$input"
+    done
+}
+
 for name in "${names[@]}"; do
     kept=tests/fuzz/corpus/$name
     gathered=build/fuzz/corpus/$name
     mkdir -p "$kept" "$gathered" "build/fuzz/seeds/$name"
     seeds "$name" "build/fuzz/seeds/$name"
-    common=(-dict=build/fuzz/tests/fuzz/fuzz.dict -timeout=120 -rss_limit_mb=3000
+    common=(-dict=build/fuzz/tests/fuzz/fuzz.dict -timeout=1200 -rss_limit_mb=3000
         "-artifact_prefix=build/fuzz/findings/$name-")
     [[ $name == command ]] && common+=(-max_len=12000) || common+=(-max_len=20000)
     if [[ $minutes == merge ]]; then
@@ -77,8 +109,10 @@ for name in "${names[@]}"; do
         continue
     fi
     echo "== $name"
-    build/fuzz/tests/fuzz/"fuzz_$name" -max_total_time=$((minutes * 60)) -print_final_stats=1 "${common[@]}" \
-        "$gathered" "$kept" "build/fuzz/seeds/$name" > "build/fuzz/$name.log" 2>&1 || echo "FOUND: see build/fuzz/$name.log"
+    run_for $((minutes * 60)) "build/fuzz/$name.log" \
+        build/fuzz/tests/fuzz/"fuzz_$name" -print_final_stats=1 "${common[@]}" \
+        "$gathered" "$kept" "build/fuzz/seeds/$name" || echo "FOUND: see build/fuzz/$name.log"
+    try_slow_alone "$name"
     grep -E 'number_of_executed_units|peak_rss|^not held|^SUMMARY' "build/fuzz/$name.log" || true
 done
 if compgen -G 'build/fuzz/findings/*' > /dev/null; then

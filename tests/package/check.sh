@@ -27,7 +27,8 @@ echo "$(basename "$deb"): $(stat -c %s "$deb") bytes; $(basename "$archive"): $(
 # The Debian package: what is inside, and nothing of the library.
 dpkg-deb --contents "$deb" | awk '{ print $6 }' > "$place/contents"
 for file in bin/loadline share/loadline/airfoils/clark-y/section.csv share/man/man1/loadline.1.gz \
-    share/bash-completion/completions/loadline share/loadline/schema/match.json share/doc/loadline/README.md \
+    share/bash-completion/completions/loadline share/zsh/vendor-completions/_loadline \
+    share/fish/vendor_completions.d/loadline.fish share/loadline/schema/match.json share/doc/loadline/README.md \
     share/doc/loadline/copyright share/doc/loadline/examples/demo.toml; do
     grep -qxF "./usr/$file" "$place/contents" || fail "usr/$file is not in the Debian package"
 done

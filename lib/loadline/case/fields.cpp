@@ -156,6 +156,8 @@ std::optional<double> read_quantity(const Node& node, Dimension dimension, std::
         }
     } else if (is_number(node) && dimension == Dimension::fraction) {
         value = node.number;
+    } else if (is_number(node) && !std::isfinite(node.number)) {
+        value = node.number;  // no advice repeats it
     } else if (is_number(node)) {
         faults.add(node.place, fmt::format("{} is the bare number {}", label, as_written(node)),
                    fmt::format("write it in quotes with its unit, such as \"{} {}\"; these would "
@@ -293,9 +295,9 @@ std::optional<std::string> Fields::text(std::string_view key) {
                      "write it on one line");
         return std::nullopt;
     }
-    constexpr std::size_t longest = 200;
-    if (node->text.size() > longest) {
-        faults_->add(node->place, fmt::format("{} is longer than {} letters", key, longest),
+    if (characters_in(node->text) > most::name_length) {
+        faults_->add(node->place,
+                     fmt::format("{} is longer than {} letters", key, most::name_length),
                      "shorten it");
         return std::nullopt;
     }

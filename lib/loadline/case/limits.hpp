@@ -10,6 +10,9 @@ namespace loadline::most {
 inline constexpr std::size_t case_size = 4'000'000;
 inline constexpr std::size_t table_size = 20'000'000;  ///< of sections, outlines, measured points
 
+/// Characters of a name or a title, of whatever script.
+inline constexpr std::size_t name_length = 200;
+
 /// Tables within tables, and parts of a dotted key.
 inline constexpr std::size_t depth = 16;
 

@@ -211,6 +211,13 @@ std::string_view trimmed(std::string_view text) {
                : text.substr(first, text.find_last_not_of(blanks) - first + 1);
 }
 
+std::size_t characters_in(std::string_view text) {
+    std::size_t count = 0;
+    for (; !text.empty(); ++count)
+        text.remove_prefix(std::max<std::size_t>(sequence_length(text), 1));
+    return count;
+}
+
 std::string quotable(std::string_view text) {
     constexpr std::size_t longest = 40;
     std::string out;

@@ -83,6 +83,83 @@ void add(std::vector<OddFigure>& found, OddFigure::What what, const std::vector<
         found.push_back({what, o.here.x, o.here.y, std::pair{o.before.y, o.after.y}});
 }
 
+// Between two stations far from each other, the rest standing evenly: a row is lost. Not before the
+// second station or behind the last but one, where blades are measured as far as they can be.
+void add_lost(std::vector<OddFigure>& found, const std::vector<Station>& rows) {
+    if (rows.size() < 5)
+        return;
+    std::vector<double> gaps;
+    for (std::size_t i = 1; i < rows.size(); ++i)
+        gaps.push_back(rows[i].radius - rows[i - 1].radius);
+    const auto widest = std::max_element(gaps.begin() + 1, gaps.end() - 1);
+    for (auto gap = gaps.begin(); gap != gaps.end(); ++gap)
+        if (gap != widest && *widest < odd_gap * *gap)
+            return;
+    const auto at = static_cast<std::size_t>(widest - gaps.begin());
+    found.push_back({OddFigure::lost, rows[at].radius, rows[at + 1].radius, {}});
+}
+
+// Two stations alike although the blade turns from the one before them to the one behind. Within a
+// third of the radius, where blades are widest and pass into the hub, sound ones are.
+void add_copied(std::vector<OddFigure>& found, const std::vector<Station>& rows, double tip) {
+    for (std::size_t i = 1; i + 1 < rows.size(); ++i) {
+        const Station &one = rows[i], &next = rows[i + 1];
+        if (one.radius < 0.33 * tip || one.chord != next.chord || one.angle != next.angle ||
+            one.thickness != next.thickness)
+            continue;
+        const Station& before = rows[i - 1];
+        const Station& behind = i + 2 < rows.size() ? rows[i + 2] : one;
+        const double turn = (behind.angle - before.angle) / (behind.radius - before.radius) *
+                            (next.radius - one.radius);
+        const double same_chord = before.chord == one.chord ? 1.5 : 1.0;
+        if (std::abs(turn) > from_unit(same_chord * odd_like_deg, "deg"))
+            found.push_back({OddFigure::copied, one.radius, next.radius, {}});
+    }
+}
+
+// How much the slope of the line through the points changes from one to the next, all together.
+double roughness(const std::vector<Point>& points, std::size_t without) {
+    std::vector<Point> p = points;
+    if (without < p.size())
+        p.erase(p.begin() + static_cast<std::ptrdiff_t>(without));
+    double sum = 0.0;
+    for (std::size_t i = 2; i < p.size(); ++i)
+        sum += std::abs((p[i].y - p[i - 1].y) / (p[i].x - p[i - 1].x) -
+                        (p[i - 1].y - p[i - 2].y) / (p[i - 1].x - p[i - 2].x));
+    return sum;
+}
+
+// The point without which the curve is smooth.
+std::vector<Odd> rough_one(const std::vector<Point>& p) {
+    const Measure measure = share_of_larger(odd_smooth_torque_share);
+    const double all = roughness(p, p.size());
+    std::vector<Odd> found;
+    double most = odd_roughness;
+    for (std::size_t i = 1; p.size() > 4 && i + 1 < p.size(); ++i) {
+        const Distance d = measure(p[i - 1], p[i], p[i + 1]);
+        const double less = roughness(p, i);
+        if (d.found > d.allowed && all > most * less) {
+            most = all / less;
+            found = {{p[i - 1], p[i], p[i + 1]}};
+        }
+    }
+    return found;
+}
+
+// A first or last point that a decimal point out of place would put beside its neighbour, or that
+// turns up again where the curve was falling towards it.
+std::vector<Odd> odd_end(const Point& end, const Point& next, const Point& far, double turns_up) {
+    const double share = end.y / next.y;
+    const auto beside = [](double value) {
+        return value > 0.5 && value < 1.3;
+    };
+    const bool decimal =
+        (share < 0.2 && beside(10.0 * share)) || (share > 3.0 && beside(0.1 * share));
+    if (decimal || (share > turns_up && next.y < far.y))
+        return {{next, end, far}};
+    return {};
+}
+
 }  // namespace
 
 std::vector<OddFigure> odd_figures(const BladeDescription& blade) {
@@ -112,6 +189,8 @@ std::vector<OddFigure> odd_figures(const BladeDescription& blade) {
         found.push_back({OddFigure::thickness, thickest->radius, *thickest->thickness, {}});
     if (most_cambered != nullptr)
         found.push_back({OddFigure::camber, most_cambered->radius, *most_cambered->camber, {}});
+    add_lost(found, blade.stations);
+    add_copied(found, blade.stations, 0.5 * blade.diameter);
     return found;
 }
 
@@ -120,7 +199,14 @@ std::vector<OddFigure> odd_figures(const EngineDescription& engine) {
     for (const TorquePoint& point : engine.table)
         points.push_back({point.rotation, point.torque});
     std::vector<OddFigure> found;
-    add(found, OddFigure::torque, odd_ones(std::move(points), share_of_larger(odd_torque_share)));
+    add(found, OddFigure::torque, odd_ones(points, share_of_larger(odd_torque_share)));
+    const std::size_t n = points.size();
+    if (n < 4 || !found.empty())
+        return found;
+    add(found, OddFigure::torque, odd_end(points[0], points[1], points[2], 1.5));
+    add(found, OddFigure::torque, odd_end(points[n - 1], points[n - 2], points[n - 3], 1.1));
+    if (found.empty())
+        add(found, OddFigure::torque, rough_one(points));
     return found;
 }
 

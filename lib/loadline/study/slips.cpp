@@ -18,113 +18,91 @@ namespace {
 // A value taken for another: what it would be were that the mistake.
 struct Confusion {
     Mistake mistake = Mistake::none;
-    double factor = 1.0;  // meant over value
+    double factor = 1.0;  // meant over value; of units follows from them
     std::string_view written = {}, real = {};
 };
 
 // `written` stands behind a number of `real`.
-Confusion units_of(std::string_view written, std::string_view real) {
-    return {Mistake::unit, from_unit(1.0, real) / from_unit(1.0, written), written, real};
+constexpr Confusion units_of(std::string_view written, std::string_view real) {
+    return {Mistake::unit, 0.0, written, real};
+}
+
+double factor_of(const Confusion& c) {
+    return c.factor != 0.0 ? c.factor : from_unit(1.0, c.real) / from_unit(1.0, c.written);
 }
 
 constexpr Confusion tenfold = {Mistake::decimal_place, 10.0};
 constexpr Confusion tenth = {Mistake::decimal_place, 0.1};
 
-// What values of the trade lie between. Common practice, no source: paragliders with an engine on
-// the back to two-seat trikes.
 struct Usual {
     Slipped what;
     double low, high;
     std::array<Confusion, 6> confusions = {};  // the likeliest first; none ends them
 };
 
-Usual usual_of_blades(Slipped what) {
-    switch (what) {
-        case Slipped::diameter:
-            return {what,
-                    0.85,
-                    2.15,
-                    {{{Mistake::diameter_for_radius, 0.5},
-                      {Mistake::radius_for_diameter, 2.0},
-                      units_of("cm", "in"),
-                      units_of("in", "cm"),
-                      units_of("cm", "mm"),
-                      tenfold}}};
-        case Slipped::last_station:
-            return {what, 0.85, 1.0, {{{Mistake::halved_radii, 2.0}}}};
-        case Slipped::chord:
-            return {what,
-                    0.06,
-                    0.45,
-                    {{units_of("mm", "cm"), units_of("cm", "mm"), units_of("in", "cm")}}};
-        case Slipped::angle:
-            return {what,
-                    4.0 * degree,
-                    40.0 * degree,
-                    {{units_of("deg", "rad"), {Mistake::sign_turned, -1.0}}}};
-        case Slipped::thickness:
-            return {what, 0.05, 0.65, {{tenfold, tenth}}};
-        case Slipped::sweep:
-            return {what, -25.0 * degree, 40.0 * degree, {}};
-        case Slipped::propeller_mass:
-            return {what,
-                    0.15,
-                    9.0,
-                    {{units_of("kg", "lb"), tenth, tenfold, {Mistake::unit, 1e-3, "kg", "g"}}}};
-        case Slipped::bolt_circle:
-            return {what,
-                    0.035,
-                    0.16,
-                    {{units_of("cm", "mm"), units_of("mm", "cm"), units_of("in", "mm")}}};
-        default:
-            break;
-    }
-    return {what,
-            -std::numeric_limits<double>::infinity(),
-            std::numeric_limits<double>::infinity(),
-            {}};
-}
+constexpr double kmh = 1.0 / 3.6;
 
-Usual usual(Slipped what) {
-    const double kmh = from_unit(1.0, "km/h");
-    switch (what) {
-        case Slipped::elevation:
-            return {what, -440.0, 4500.0, {{units_of("m", "ft")}}};
-        case Slipped::qnh:
-            return {what, 950e2, 1050e2, {}};
-        case Slipped::tank:
-            return {what, 0.0, 0.35, {{tenth}}};
-        case Slipped::all_up_mass:
-            return {what, 70.0, 650.0, {{units_of("lb", "kg"), units_of("kg", "lb"), tenth}}};
-        case Slipped::load_per_power:
-            return {what, 3e-3, 18e-3, {{units_of("kg", "lb"), units_of("lb", "kg")}}};
-        case Slipped::trim_speed:  // of a paraglider; that of a trike: below
-            return {what,
-                    27.0 * kmh,
-                    62.0 * kmh,
-                    {{units_of("kt", "km/h"), units_of("km/h", "kt"), units_of("mph", "km/h"),
-                      units_of("km/h", "mph"), units_of("m/s", "km/h"), units_of("km/h", "m/s")}}};
-        case Slipped::glide_ratio:
-            return {what, 2.5, 40.0, {{tenth, tenfold}}};
-        case Slipped::idle:
-            return {what, 600.0 * rpm, 4500.0 * rpm, {{tenfold, tenth}}};
-        case Slipped::peak_power_speed:
-            return {what, 2200.0 * rpm, 13000.0 * rpm, {{tenfold, tenth}}};
-        case Slipped::greatest_power:
-            return {what, 3e3, 90e3, {{tenth, tenfold}}};
-        case Slipped::crank_inertia:
-            return {what,
-                    1e-4,
-                    0.03,
-                    {{{Mistake::unit, 1e-4, "kg m2", "kg cm2"},
-                      {Mistake::unit, 1e-6, "kg m2", "kg mm2"}}}};
-        case Slipped::ratio:
-            return {what, 1.0, 5.5, {{tenth}}};
-        case Slipped::tip_mach:
-            return {what, 0.33, 0.85, {}};
-        default:
-            return usual_of_blades(what);
-    }
+// What values of the trade lie between. Common practice, no source: paragliders with an engine on
+// the back to two-seat trikes.
+constexpr Usual usual_values[] = {
+    {Slipped::elevation, -440.0, 3300.0, {{units_of("m", "ft")}}},
+    {Slipped::qnh, 950e2, 1050e2},
+    {Slipped::tank, 0.0, 0.35, {{tenth}}},
+    {Slipped::all_up_mass, 70.0, 650.0, {{units_of("lb", "kg"), units_of("kg", "lb"), tenth}}},
+    {Slipped::load_per_power, 3e-3, 18e-3, {{units_of("kg", "lb"), units_of("lb", "kg")}}},
+    // Of a paraglider; that of a trike: below.
+    {Slipped::trim_speed,
+     27.0 * kmh,
+     62.0 * kmh,
+     {{units_of("kt", "km/h"), units_of("km/h", "kt"), units_of("mph", "km/h"),
+       units_of("km/h", "mph"), units_of("m/s", "km/h"), units_of("km/h", "m/s")}}},
+    {Slipped::glide_ratio, 2.5, 40.0, {{tenth, tenfold}}},
+    {Slipped::idle, 600.0 * rpm, 4500.0 * rpm, {{tenfold, tenth}}},
+    {Slipped::peak_power_speed, 2200.0 * rpm, 13000.0 * rpm, {{tenfold, tenth}}},
+    {Slipped::greatest_power, 3e3, 90e3, {{tenth, tenfold}}},
+    {Slipped::crank_inertia,
+     1e-4,
+     0.03,
+     {{{Mistake::unit, 1e-4, "kg m2", "kg cm2"}, {Mistake::unit, 1e-6, "kg m2", "kg mm2"}}}},
+    {Slipped::ratio, 1.0, 5.5, {{tenth}}},
+    {Slipped::tip_mach, 0.33, 0.85},
+    {Slipped::diameter,
+     0.85,
+     2.15,
+     {{{Mistake::diameter_for_radius, 0.5},
+       {Mistake::radius_for_diameter, 2.0},
+       units_of("cm", "in"),
+       units_of("in", "cm"),
+       units_of("cm", "mm"),
+       tenfold}}},
+    {Slipped::last_station, 0.85, 1.0, {{{Mistake::halved_radii, 2.0}}}},
+    {Slipped::chord,
+     0.06,
+     0.45,
+     {{units_of("mm", "cm"), units_of("cm", "mm"), units_of("in", "cm")}}},
+    {Slipped::angle,
+     4.0 * degree,
+     40.0 * degree,
+     {{units_of("deg", "rad"), {Mistake::sign_turned, -1.0}}}},
+    {Slipped::thickness, 0.05, 0.65, {{tenfold, tenth}}},
+    {Slipped::sweep, -25.0 * degree, 40.0 * degree},
+    {Slipped::propeller_mass,
+     0.15,
+     9.0,
+     {{units_of("kg", "lb"), tenth, tenfold, {Mistake::unit, 1e-3, "kg", "g"}}}},
+    {Slipped::bolt_circle,
+     0.035,
+     0.16,
+     {{units_of("cm", "mm"), units_of("mm", "cm"), units_of("in", "mm")}}},
+};
+
+// Its row of the table; a value that has none does not compile.
+template <Slipped what>
+constexpr const Usual& usual() {
+    constexpr const Usual* row = std::find_if(std::begin(usual_values), std::end(usual_values),
+                                              [](const Usual& u) { return u.what == what; });
+    static_assert(row != std::end(usual_values));
+    return *row;
 }
 
 // With one more confusion, before the others.
@@ -142,6 +120,8 @@ bool within(const Usual& u, double value) {
 bool is_round(Slipped what, double value, std::string_view unit) {
     if (what == Slipped::greatest_power || what == Slipped::load_per_power)
         return false;  // no value that was written
+    if (what == Slipped::cage)
+        return false;  // its confusions stand in their order
     if (what == Slipped::chord || what == Slipped::crank_inertia)
         return true;
     const double tenths = 10.0 * in_unit(value, unit);
@@ -154,10 +134,10 @@ std::optional<Slip> outside(const Usual& u, double value, const std::string& pro
         return std::nullopt;
     Slip slip{u.what, propeller, value, u.low, u.high};
     const auto take = [&](const Confusion& c) {
-        if (c.mistake == Mistake::none || !within(u, c.factor * value))
+        if (c.mistake == Mistake::none || !within(u, factor_of(c) * value))
             return false;
         slip.mistake = c.mistake;
-        slip.meant = c.factor * value;
+        slip.meant = factor_of(c) * value;
         slip.written = c.written;
         slip.real = c.real;
         return true;
@@ -185,6 +165,36 @@ std::optional<Slip> thousands(double elevation) {
     if (!(elevation > 0.1 && elevation < 4.5 && to_centimetres))
         return std::nullopt;
     return Slip{Slipped::elevation, {}, elevation, 0.0, 4500.0, Mistake::thousands_mark, meant};
+}
+
+// Too warm or too cold a day for where the field lies: feet written as metres, or degF as degC. The
+// hottest towns of high plateaus reach 35 K above the standard (common practice, no source).
+std::optional<Slip> heat(const Day& day) {
+    constexpr double low = -55.0, high = 36.0, common = 30.0;
+    if (!day.temperature_k)
+        return std::nullopt;
+    const auto above = [](double temperature, double elevation) {
+        return temperature - standard_air(elevation).temperature;
+    };
+    const double temperature = *day.temperature_k;
+    const double feet = from_unit(day.elevation_m, "ft");
+    Slip slip{Slipped::heat, {}, above(temperature, day.elevation_m), low, high};
+    slip.place = day.elevation_m;
+    if (slip.value >= low && slip.value <= high)
+        return std::nullopt;
+    if (day.elevation_m >= 500.0 && std::abs(above(temperature, feet)) <= common) {
+        slip.mistake = Mistake::unit;
+        slip.meant = feet;
+        slip.written = "m";
+        slip.real = "ft";
+    } else if (const double meant = from_unit(in_unit(temperature, "degC"), "degF");
+               slip.value > high && std::abs(above(meant, day.elevation_m)) <= common) {
+        slip.mistake = Mistake::unit;
+        slip.meant = meant;
+        slip.written = "degC";
+        slip.real = "degF";
+    }
+    return slip;
 }
 
 // A head of a two-stroke that works: 100 to 260 degC; a reading in degF has its own zero.
@@ -216,18 +226,18 @@ void craft_slips(std::vector<Slip>& slips, const Scenario& s) {
     if (!s.craft)
         return;
     const Craft& craft = *s.craft;
-    add(slips, outside(usual(Slipped::all_up_mass), craft.all_up_mass));
-    Usual speed = usual(Slipped::trim_speed);
+    add(slips, outside(usual<Slipped::all_up_mass>(), craft.all_up_mass));
+    Usual speed = usual<Slipped::trim_speed>();
     if (craft.all_up_mass > 200.0)  // a trike, or two under a paraglider
         speed.high = from_unit(130.0, "km/h");
     add(slips, outside(speed, craft.trim_speed / s.true_over_read));
-    add(slips, outside(usual(Slipped::glide_ratio), craft.glide_ratio));
+    add(slips, outside(usual<Slipped::glide_ratio>(), craft.glide_ratio));
 }
 
 // Mass and power that do not go together; `slips` those found so far.
 std::optional<Slip> overloaded(const std::vector<Slip>& slips, double mass, double power,
                                double ratio) {
-    Usual load = usual(Slipped::load_per_power);
+    Usual load = usual<Slipped::load_per_power>();
     if (ratio > 1.2)
         likeliest(load, {Mistake::propeller_torque, ratio});
     auto slip = outside(load, mass / power);
@@ -246,12 +256,12 @@ void engine_slips(std::vector<Slip>& slips, const Scenario& s) {
     const EngineDescription& d = s.engine->description();
     const double peak = s.engine->peak_power_rotation();
     const double ratio = s.drive ? s.drive->ratio : 1.0;
-    Usual speed = usual(Slipped::peak_power_speed);
+    Usual speed = usual<Slipped::peak_power_speed>();
     if (ratio > 1.2)
         likeliest(speed, {Mistake::propeller_speed, ratio});
     add(slips, outside(speed, peak));
     const double power = greatest_power(*s.engine) / d.throttle;
-    Usual of_power = usual(Slipped::greatest_power);
+    Usual of_power = usual<Slipped::greatest_power>();
     if (ratio > 1.2)
         likeliest(of_power, {Mistake::propeller_torque, 1.0 / ratio});
     likeliest(of_power, units_of("kgf m", "N m"));
@@ -261,18 +271,17 @@ void engine_slips(std::vector<Slip>& slips, const Scenario& s) {
         add(slips, overloaded(slips, s.craft->all_up_mass, power, ratio));
     // Power written where torque is asked rises to the end of the table.
     if (d.table.size() >= 4) {
-        const auto greatest = std::max_element(
+        const bool rises = std::is_sorted(
             d.table.begin(), d.table.end(),
             [](const TorquePoint& a, const TorquePoint& b) { return a.torque < b.torque; });
-        const bool at_end = greatest + 1 == d.table.end();
         const double rise = d.table.back().torque / d.table.front().torque;
         const double turns = d.table.back().rotation / d.table.front().rotation;
-        if (at_end && rise > std::max(1.25, 0.75 * turns))
+        if (rises && rise > std::max(1.25, 0.75 * turns))
             slips.push_back(
                 {Slipped::torque_shape, {}, rise, 0.0, 1.25, Mistake::power_for_torque});
     }
     if (d.idle)
-        add(slips, outside(usual(Slipped::idle), *d.idle));
+        add(slips, outside(usual<Slipped::idle>(), *d.idle));
     if (d.rpm_limit) {
         Usual limit{Slipped::rpm_limit, 0.9 * peak, 1.8 * peak, {{tenfold, tenth}}};
         if (ratio > 1.2)
@@ -283,7 +292,7 @@ void engine_slips(std::vector<Slip>& slips, const Scenario& s) {
     add(slips, head(Slipped::head_reading, s.head.in_cruise));
     add(slips, head(Slipped::head_limit, s.head.limit));
     if (s.crank_inertia)
-        add(slips, outside(usual(Slipped::crank_inertia), *s.crank_inertia));
+        add(slips, outside(usual<Slipped::crank_inertia>(), *s.crank_inertia));
 }
 
 // The litres read in cruise, against what the engine burns.
@@ -308,12 +317,12 @@ void fuel_slip(std::vector<Slip>& slips, const Scenario& s) {
 void tip_slip(std::vector<Slip>& slips, const Scenario& s, const Propeller& p) {
     if (!s.engine || !s.drive)
         return;
-    const Usual mach = usual(Slipped::tip_mach);
+    const Usual mach = usual<Slipped::tip_mach>();
     const double sound = air_at_field(s.day).sound_speed;
     const double radius = 0.5 * p.description.diameter;
     const double at_crank = s.engine->peak_power_rotation() * radius / sound;
     const double value = at_crank / s.drive->ratio;
-    if (within(mach, value) || !within(usual(Slipped::diameter), p.description.diameter))
+    if (within(mach, value) || !within(usual<Slipped::diameter>(), p.description.diameter))
         return;
     Slip slip{Slipped::tip_mach, p.name, value, mach.low, mach.high};
     slip.meant = s.drive->ratio;
@@ -338,7 +347,7 @@ void angle_slips(std::vector<Slip>& slips, const Propeller& p) {
     if (r.size() < 2)
         return;
     const double at = std::clamp(0.375 * p.description.diameter, r.front(), r.back());
-    const auto slip = outside(usual(Slipped::angle), Curve(r, angle)(at), p.name);
+    const auto slip = outside(usual<Slipped::angle>(), Curve(r, angle)(at), p.name);
     if (slip)
         slips.push_back(*slip);
     const double rise = angle.back() - angle.front();
@@ -357,21 +366,47 @@ void station_slips(std::vector<Slip>& slips, const Propeller& p) {
         if (std::abs(s.sweep) > std::abs(sweep))
             sweep = s.sweep;
     }
-    add(slips, outside(usual(Slipped::last_station), d.stations.back().radius / tip, p.name));
-    add(slips, outside(usual(Slipped::chord), chord, p.name));
+    add(slips, outside(usual<Slipped::last_station>(), d.stations.back().radius / tip, p.name));
+    add(slips, outside(usual<Slipped::chord>(), chord, p.name));
     const double widens = d.stations.back().chord / d.stations.front().chord;
     if (widens > 1.25)
         slips.push_back({Slipped::chord_order, p.name, widens, 0.0, 1.0, Mistake::order_turned});
     if (thickness > 0.0)
-        add(slips, outside(usual(Slipped::thickness), thickness, p.name));
-    add(slips, outside(usual(Slipped::sweep), sweep, p.name));
+        add(slips, outside(usual<Slipped::thickness>(), thickness, p.name));
+    add(slips, outside(usual<Slipped::sweep>(), sweep, p.name));
     angle_slips(slips, p);
+}
+
+// A cage far from the propellers it goes round: 2 to 15 cm of room all round are common (no
+// source). One propeller that does not fit is no slip, and is told elsewhere.
+std::optional<Slip> cage(const Scenario& s, const std::vector<const Propeller*>& propellers) {
+    if (!s.cage_diameter || propellers.empty())
+        return std::nullopt;
+    double small = std::numeric_limits<double>::infinity(), large = 0.0;
+    for (const Propeller* p : propellers) {
+        if (!within(usual<Slipped::diameter>(), p->description.diameter))
+            return std::nullopt;  // asked about by itself
+        small = std::min(small, p->description.diameter);
+        large = std::max(large, p->description.diameter);
+    }
+    if (*s.cage_diameter > 0.9 * small && *s.cage_diameter < 1.7 * large)
+        return std::nullopt;
+    return outside({Slipped::cage,
+                    small,
+                    1.35 * large,
+                    {{{Mistake::radius_for_diameter, 2.0},
+                      units_of("mm", "cm"),
+                      units_of("cm", "in"),
+                      units_of("in", "cm"),
+                      units_of("cm", "mm"),
+                      tenth}}},
+                   *s.cage_diameter);
 }
 
 // Tightening at which a usual bolt gives: ISO 898-1 class 8.8, 640 MPa (from memory).
 void build_slips(std::vector<Slip>& slips, const Propeller& p) {
     if (const auto& bolts = p.build.bolts) {
-        add(slips, outside(usual(Slipped::bolt_circle), 2.0 * bolts->circle_radius, p.name));
+        add(slips, outside(usual<Slipped::bolt_circle>(), 2.0 * bolts->circle_radius, p.name));
         add(slips, outside({Slipped::bolt_tightening, 3e6, 640e6, {{tenth, tenfold}}},
                            core_stress(*bolts), p.name));
     }
@@ -384,7 +419,7 @@ void build_slips(std::vector<Slip>& slips, const Propeller& p) {
         add(slips, outside(u, *p.build.working_stress, p.name));
     }
     if (p.mass)
-        add(slips, outside(usual(Slipped::propeller_mass), *p.mass, p.name));
+        add(slips, outside(usual<Slipped::propeller_mass>(), *p.mass, p.name));
 }
 
 }  // namespace
@@ -393,22 +428,25 @@ std::vector<Slip> slips_in(const Scenario& scenario,
                            const std::vector<const Propeller*>& propellers) {
     std::vector<Slip> slips;
     add(slips, thousands(scenario.day.elevation_m));
-    add(slips, outside(usual(Slipped::elevation), scenario.day.elevation_m));
-    add(slips, outside(usual(Slipped::qnh), scenario.day.qnh_pa));
+    add(slips, outside(usual<Slipped::elevation>(), scenario.day.elevation_m));
+    if (slips.empty())
+        add(slips, heat(scenario.day));
+    add(slips, outside(usual<Slipped::qnh>(), scenario.day.qnh_pa));
     if (scenario.plan.tank && scenario.craft)
         add(slips,
-            outside(usual(Slipped::tank), *scenario.plan.tank / scenario.craft->all_up_mass));
+            outside(usual<Slipped::tank>(), *scenario.plan.tank / scenario.craft->all_up_mass));
     craft_slips(slips, scenario);
     engine_slips(slips, scenario);
     fuel_slip(slips, scenario);
+    add(slips, cage(scenario, propellers));
     const bool speeds_odd = std::any_of(slips.begin(), slips.end(), [](const Slip& s) {
         return s.what == Slipped::peak_power_speed;
     });
     if (scenario.drive)
-        add(slips, outside(usual(Slipped::ratio), scenario.drive->ratio));
+        add(slips, outside(usual<Slipped::ratio>(), scenario.drive->ratio));
     for (const Propeller* p : propellers) {
         if (scenario.engine)
-            add(slips, outside(usual(Slipped::diameter), p->description.diameter, p->name));
+            add(slips, outside(usual<Slipped::diameter>(), p->description.diameter, p->name));
         if (!speeds_odd)
             tip_slip(slips, scenario, *p);
         if (!p->description.stations.empty())

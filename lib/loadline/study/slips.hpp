@@ -15,17 +15,19 @@ namespace loadline {
 /// Which value is unlike the trade.
 enum class Slipped {
     elevation,
+    heat,  ///< of the day above the standard temperature at the field, K
     qnh,
     tank,  ///< mass of its fuel over all-up mass
     all_up_mass,
     load_per_power,  ///< all-up mass over greatest power, kg/W
     trim_speed,
     glide_ratio,
+    cage,  ///< its inner diameter, m
     cruise_fuel,
     idle,
     rpm_limit,
     peak_power_speed,
-    torque_shape,  ///< greatest torque over torque at the greatest speed of the table
+    torque_shape,  ///< torque at the last speed of the table over that at the first
     greatest_power,
     head_reading,
     head_limit,
@@ -74,6 +76,7 @@ struct Slip {
     Mistake mistake = Mistake::none;
     double meant = 0.0;                        ///< the value, were that the mistake
     std::string_view written = {}, real = {};  ///< units, for Mistake::unit
+    double place = 0.0;                        ///< of heat: the elevation, m
 };
 
 /// All that is unlike the trade in what the scenario states; `propellers` those that are asked for.

@@ -16,10 +16,12 @@ std::vector<std::string> measuring_steps(bool level) {
         "thickness: greatest, with calipers; measure every blade"};
 }
 
-std::string comparing_step(const std::string& case_file) {
-    return fmt::format(
-        "Write it down as CSV and compare it with \"loadline blade {} --measured FILE.csv\":",
-        case_file);
+std::string_view writing_step() {
+    return "Write it down as CSV, first this line, then one for each mark:";
+}
+
+std::string_view comparing_step() {
+    return "and compare it with the case:";
 }
 
 std::string_view drawing_scale() {

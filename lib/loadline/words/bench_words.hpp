@@ -10,8 +10,9 @@ namespace loadline {
 /// How a blade is measured on the bench, a step each. `level`: its lower face is known.
 std::vector<std::string> measuring_steps(bool level);
 
-/// What to do with what was measured. `case_file` as the reader named it.
-std::string comparing_step(const std::string& case_file);
+/// What to do with what was measured: before the file's first line, and before the command.
+std::string_view writing_step();
+std::string_view comparing_step();
 
 /// How a drawing is printed.
 std::string_view drawing_scale();

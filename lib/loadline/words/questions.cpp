@@ -25,10 +25,12 @@ std::string beyond_usual(const OddFigure& odd, const std::string& where, const c
 std::string question(const OddFigure& odd, SentenceUnits units) {
     const bool metric = units == SentenceUnits::metric;
     const char* const length = metric ? "cm" : "in";
-    const std::string where =
-        odd.what == OddFigure::torque
-            ? fmt::format("engine at {} rpm", whole_rpm(odd.place))
-            : fmt::format("station at {:.4g} {}", in_unit(odd.place, length), length);
+    const auto radius = [&](double at) {
+        return fmt::format("{:.4g} {}", in_unit(at, length), length);
+    };
+    const std::string where = odd.what == OddFigure::torque
+                                  ? fmt::format("engine at {} rpm", whole_rpm(odd.place))
+                                  : fmt::format("station at {}", radius(odd.place));
     switch (odd.what) {
         case OddFigure::angle:
             return stands_out(odd, where, "angle", "deg");
@@ -41,6 +43,14 @@ std::string question(const OddFigure& odd, SentenceUnits units) {
                                   : beyond_usual(odd, where, "thickness", "6 to 18");
         case OddFigure::camber:
             break;
+        case OddFigure::lost:
+            return fmt::format(
+                "no station stands between {} and {}, where the others are closer: is a row lost?",
+                radius(odd.place), radius(odd.value));
+        case OddFigure::copied:
+            return fmt::format(
+                "the stations at {} and {} are alike: was a row copied and left as it was?",
+                radius(odd.place), radius(odd.value));
     }
     return beyond_usual(odd, where, "camber", "2 to 7");
 }

@@ -18,86 +18,57 @@ struct Called {
     std::string_view behind = {};  // a plain number
 };
 
-Called called_of_blade(Slipped what) {
+Called plain(std::string_view label, double scale = 1.0, std::string_view behind = {}) {
+    return {label, {}, {}, scale, behind};
+}
+
+constexpr std::string_view per_power = " kg/kW";
+constexpr std::string_view of_first = " times that of the first";
+constexpr std::string_view of_radius = " % of the tip radius";
+constexpr std::string_view of_sound = " of the speed of sound";
+
+// Without a default: the compiler names the one that lacks.
+// clang-format off
+Called called(Slipped what) {
+    using enum Slipped;
     switch (what) {
-        case Slipped::diameter:
-            return {"the diameter", "cm", "in"};
-        case Slipped::last_station:
-            return {"the last station", {}, {}, 100.0, " % of the tip radius"};
-        case Slipped::chord:
-            return {"the widest chord", {}, {}, 100.0, " % of the tip radius"};
-        case Slipped::chord_order:
-            return {"the chord of the last station", {}, {}, 1.0, " times that of the first"};
-        case Slipped::angle:
-            return {"the blade angle at three quarters of the radius", "deg", "deg"};
-        case Slipped::angle_order:
-            return {"the blade angle", "deg", "deg"};
-        case Slipped::thickness:
-            return {"the greatest thickness", {}, {}, 100.0, " % of the chord"};
-        case Slipped::sweep:
-            return {"the sweep", "deg", "deg"};
-        case Slipped::propeller_mass:
-            return {"its mass", "kg", "lb"};
-        case Slipped::bolt_circle:
-            return {"the bolt circle", "mm", "in"};
-        case Slipped::bolt_tightening:
-            return {"the bolts' tightening", {}, {}, 1e-6, " MPa in their cores"};
-        case Slipped::working_stress:
-            return {"working_stress", "MPa", "MPa"};
-        default:
-            break;
+        case elevation: return {"the field's elevation", "m", "ft"};
+        case heat: return {"the day", "K", "K"};
+        case qnh: return {"qnh", "hPa", "inHg"};
+        case tank: return plain("the fuel in the tank", 100.0, " % of all_up_mass");
+        case all_up_mass: return {"all_up_mass", "kg", "lb"};
+        case load_per_power: return plain("all_up_mass over the engine's greatest power", 1e3, per_power);
+        case trim_speed: return {"trim_speed", "km/h", "mph"};
+        case glide_ratio: return plain("the glide ratio");
+        case cage: return {"the cage", "cm", "in"};
+        case cruise_fuel: return {"the fuel burnt in cruise", "L/h", "gal/h"};
+        case idle: return {"idle", "rpm", "rpm"};
+        case rpm_limit: return {"rpm_limit", "rpm", "rpm"};
+        case peak_power_speed: return {"the engine's speed of greatest power", "rpm", "rpm"};
+        case torque_shape: return plain("torque at the last speed over that at the first");
+        case greatest_power: return {"the engine's greatest power", "kW", "hp"};
+        case head_reading: return {"head_temperature", "degC", "degF"};
+        case head_limit: return {"head_limit", "degC", "degF"};
+        case crank_inertia: return plain("crank_inertia", 1.0, " kg m2");
+        case ratio: return plain("the reduction", 1.0, " to 1");
+        case tip_mach: return plain("the tip speed at the engine's greatest power", 1.0, of_sound);
+        case static_speed: return {"the engine's speed standing still", "rpm", "rpm"};
+        case diameter: return {"the diameter", "cm", "in"};
+        case last_station: return plain("the last station", 100.0, of_radius);
+        case chord: return plain("the widest chord", 100.0, of_radius);
+        case chord_order: return plain("the chord of the last station", 1.0, of_first);
+        case angle: return {"the blade angle at three quarters of the radius", "deg", "deg"};
+        case angle_order: return {"the blade angle", "deg", "deg"};
+        case thickness: return plain("the greatest thickness", 100.0, " % of the chord");
+        case sweep: return {"the sweep", "deg", "deg"};
+        case propeller_mass: return {"its mass", "kg", "lb"};
+        case bolt_circle: return {"the bolt circle", "mm", "in"};
+        case bolt_tightening: return plain("the bolts' tightening", 1e-6, " MPa in their cores");
+        case working_stress: return {"working_stress", "MPa", "MPa"};
     }
     return {};
 }
-
-Called called(Slipped what) {
-    switch (what) {
-        case Slipped::elevation:
-            return {"the field's elevation", "m", "ft"};
-        case Slipped::qnh:
-            return {"qnh", "hPa", "inHg"};
-        case Slipped::tank:
-            return {"the fuel in the tank", {}, {}, 100.0, " % of all_up_mass"};
-        case Slipped::all_up_mass:
-            return {"all_up_mass", "kg", "lb"};
-        case Slipped::load_per_power:
-            return {"all_up_mass over the engine's greatest power", {}, {}, 1e3, " kg/kW"};
-        case Slipped::trim_speed:
-            return {"trim_speed", "km/h", "mph"};
-        case Slipped::glide_ratio:
-            return {"the glide ratio", {}, {}};
-        case Slipped::cruise_fuel:
-            return {"the fuel burnt in cruise", "L/h", "gal/h"};
-        case Slipped::idle:
-            return {"idle", "rpm", "rpm"};
-        case Slipped::rpm_limit:
-            return {"rpm_limit", "rpm", "rpm"};
-        case Slipped::peak_power_speed:
-            return {"the engine's speed of greatest power", "rpm", "rpm"};
-        case Slipped::torque_shape:
-            return {"torque at the last speed over that at the first", {}, {}};
-        case Slipped::greatest_power:
-            return {"the engine's greatest power", "kW", "hp"};
-        case Slipped::head_reading:
-            return {"head_temperature", "degC", "degF"};
-        case Slipped::head_limit:
-            return {"head_limit", "degC", "degF"};
-        case Slipped::crank_inertia:
-            return {"crank_inertia", {}, {}, 1.0, " kg m2"};
-        case Slipped::ratio:
-            return {"the reduction", {}, {}, 1.0, " to 1"};
-        case Slipped::tip_mach:
-            return {"the tip speed at the engine's greatest power",
-                    {},
-                    {},
-                    1.0,
-                    " of the speed of sound"};
-        case Slipped::static_speed:
-            return {"the engine's speed standing still", "rpm", "rpm"};
-        default:
-            return called_of_blade(what);
-    }
-}
+// clang-format on
 
 // Three significant digits, a whole number where it is large.
 std::string figure(double value) {
@@ -119,9 +90,22 @@ std::string shown(const Called& c, double value, SentenceUnits units) {
            (unit.empty() ? std::string(c.behind) : fmt::format(" {}", unit));
 }
 
+std::string heat_question(const Slip& slip, SentenceUnits units) {
+    const std::string there = shown(called(Slipped::elevation), slip.meant, units);
+    const std::string number =
+        fmt::format("{} {}", figure(in_unit(slip.meant, slip.real)), slip.real);
+    if (slip.written == "m")
+        return fmt::format("was an elevation of {}{} meant, with m written behind it?", number,
+                           number == there ? "" : fmt::format(" ({})", there));
+    return fmt::format("was a temperature of {} meant, with {} written behind it?", number,
+                       slip.written);
+}
+
 std::string unit_question(const Slip& slip, const Called& c, SentenceUnits units) {
     if (slip.what == Slipped::greatest_power || slip.what == Slipped::static_speed)
         return fmt::format("is torque in {}, with {} written behind it?", slip.real, slip.written);
+    if (slip.what == Slipped::heat)
+        return heat_question(slip, units);
     if (slip.what == Slipped::chord)
         return fmt::format("are chords in {}, with {} written behind them?", slip.real,
                            slip.written);
@@ -194,10 +178,19 @@ std::string range(const Slip& slip, const Called& c, SentenceUnits units) {
         c.metric.empty() ? number(c, slip.usual_high, units) : shown(c, slip.usual_high, units));
 }
 
+std::string warmth(const Slip& slip, double degrees, const char* unit, SentenceUnits units) {
+    return fmt::format("the day is {:.0f} {} {} than the standard one at {}", std::abs(degrees),
+                       unit, degrees > 0.0 ? "warmer" : "colder",
+                       shown(called(Slipped::elevation), slip.place, units));
+}
+
 std::string statement(const Slip& slip, const Called& c, SentenceUnits units) {
     switch (slip.what) {
         case Slipped::elevation:
             return fmt::format("{} is {}", c.label, shown(c, slip.value, units));
+        case Slipped::heat:
+            return units == SentenceUnits::metric ? warmth(slip, slip.value, "degC", units)
+                                                  : warmth(slip, 1.8 * slip.value, "degF", units);
         case Slipped::torque_shape:
             return "torque rises all the way to the last speed of the table, as power does";
         case Slipped::angle_order:
