@@ -11,9 +11,10 @@
 namespace loadline {
 namespace {
 
-double full_torque(const PoweredCraft& craft, double engine_rotation, const Air& air) {
+// `day`: the engine's factor for the day.
+double full_torque(const PoweredCraft& craft, double engine_rotation, double day) {
     return craft.torque_change.at(*craft.engine, engine_rotation) *
-           craft.engine->torque(engine_rotation, air).value;
+           craft.engine->torque(engine_rotation, day).value;
 }
 
 constexpr double search_top = 8000.0;  // m above the field
@@ -48,7 +49,8 @@ FlightState state_of(const PoweredCraft& craft, const Air& air, double mass, dou
     s.rotation = rotation;
     s.engine_rotation = rotation * craft.drive.ratio;
     s.engine_power = loads.torque * rotation / craft.drive.efficiency;
-    const double full = full_torque(craft, s.engine_rotation, air) * s.engine_rotation;
+    const double day = craft.engine->day_factor(air).value;
+    const double full = full_torque(craft, s.engine_rotation, day) * s.engine_rotation;
     s.throttle = full > 0.0 ? s.engine_power / full : 0.0;
     s.fuel_flow = fuel_flow(craft.fuel, std::max(0.0, s.engine_power), s.engine_rotation);
     return s;
@@ -70,12 +72,13 @@ std::optional<double> full_throttle_rotation(const PoweredCraft& craft,
                                              const PropellerAt& propeller, const Air& air,
                                              double airspeed, double start) {
     const double v = axial(craft, airspeed);
+    const double day = craft.engine->day_factor(air).value;
     const auto surplus = [&](double rotation) {
         const auto loads = propeller(air, v, rotation);
         if (!loads)
             return std::nan("");
         return craft.drive.ratio * craft.drive.efficiency *
-                   full_torque(craft, rotation * craft.drive.ratio, air) -
+                   full_torque(craft, rotation * craft.drive.ratio, day) -
                loads->torque;
     };
     return find_falling_root(surplus, start, {0.3 * start, 2.0 * start}, nearness);

@@ -291,6 +291,10 @@ DayFactor Engine::day_factor(const Air& air) const {
 }
 
 Torque Engine::torque(double rotation, const Air& air) const {
+    return torque(rotation, day_factor(air).value);
+}
+
+Torque Engine::torque(double rotation, double day_factor) const {
     if (!(rotation >= 0.0) || !std::isfinite(rotation)) {
         throw std::invalid_argument(
             fmt::format("engine speed is {:g} rad/s; needs 0 or more", rotation));
@@ -298,11 +302,13 @@ Torque Engine::torque(double rotation, const Air& air) const {
     double full = figures_(std::clamp(rotation, first_, last_));
     if (rotation > last_)
         full = std::max(0.0, full + fall_ * (rotation - last_));
-    return {full * day_factor(air).value * description_.throttle,
+    return {full * day_factor * description_.throttle,
             rotation < first_ || rotation > last_};
 }
 
 double Engine::beyond_figures(double rotation) const {
+    if (rotation >= first_ && rotation <= last_)
+        return 0.0;
     return std::abs(std::log(rotation / std::clamp(rotation, first_, last_)));
 }
 

@@ -62,6 +62,9 @@ public:
     /// Errors: std::invalid_argument when `rotation` is negative or not a number, or `air` holds no
     /// dry air.
     [[nodiscard]] Torque torque(double rotation, const Air& air) const;
+    /// The same for a day whose factor is known: day_factor(air).value. For whoever asks at many
+    /// speeds of one day.
+    [[nodiscard]] Torque torque(double rotation, double day_factor) const;
     [[nodiscard]] DayFactor day_factor(const Air& air) const;
 
     /// How far a speed [rad/s, > 0] lies outside the figures: |ln(speed over the nearest of them)|,

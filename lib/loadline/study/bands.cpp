@@ -72,10 +72,11 @@ struct DrawnAgreement {
                                 double density) const {
         const double n0 = base / (2.0 * pi);
         const double asked0 = density * n0 * n0 * std::pow(diameter, 5) / (2.0 * pi);
+        const double day = engine->day_factor(*air).value;
         const auto excess = [&](double x) {
             const double turning = base * drive->ratio * std::exp(x);
             const double given = change.at(*engine, turning) * drive->ratio * drive->efficiency *
-                                 engine->torque(turning, *air).value;
+                                 engine->torque(turning, day).value;
             return given - asked0 * std::exp(2.0 * x) * blade.power(*response, x, advance_ratio(x));
         };
         double low = -0.5, high = 0.35;

@@ -128,6 +128,8 @@ private:
         const FlightPlan& plan = scenario_->plan;
         const double mass = scenario_->craft->all_up_mass;
         const auto on_day = [&](const ReadingDay& read) {
+            if (!read.day && !read.mass)
+                return ReadingFlight{n.flown.cruise, n.flown.climb};
             return reading_flight(powered_, propeller, air_of(read, scenario_->day),
                                   read.mass.value_or(mass), plan, n.starts.flying);
         };
@@ -140,7 +142,8 @@ private:
                 result_.notes.push_back({CompareNote::fuel_reading_unused});
             }
         }
-        head_then_ = on_day(scenario_->head.read);
+        if (scenario_->head.known())
+            head_then_ = on_day(scenario_->head.read);
     }
 
     [[nodiscard]] OperatingPoint at_propeller(const FlightState& s) const {
