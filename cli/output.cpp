@@ -42,7 +42,8 @@ Json limits_json(const LimitOdds& odds) {
     };
     return {{"over_rpm_limit", of(odds.over_limit)},
             {"below_torque_peak", of(odds.below_peak)},
-            {"over_head_limit", of(odds.over_head)}};
+            {"over_head_limit", of(odds.over_head)},
+            {"loud_tips", of(odds.fast_tips)}};
 }
 
 std::vector<std::string> names_of(const Case& from) {

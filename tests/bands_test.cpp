@@ -247,3 +247,25 @@ TEST_CASE("odds of the rpm limit and the torque peak are those of whole matches"
         CHECK(told == (*odds.over_limit > told_odds));
     }
 }
+
+TEST_CASE("odds of loud tips count the draws whose tips pass 0.7 of the speed of sound") {
+    // Radius 0.65 m at 340 m/s: 366.15 rad/s standing still; in a stream of 100 m/s less.
+    std::vector<double> turning;
+    for (int k = 0; k < 100; ++k)
+        turning.push_back(300.0 + k);
+    CHECK(near(*fast_tip_odds(turning, 0.0, 0.65, 340.0), 0.33, 1e-12));
+    const double around = std::sqrt(238.0 * 238.0 - 1e4) / 0.65;
+    CHECK(near(*fast_tip_odds(turning, 100.0, 0.65, 340.0),
+               0.01 * std::floor(300.0 + 100.0 - around), 0.011));
+    // Told with its odds where the figure itself is on the other side.
+    std::vector<Finding> findings;
+    LimitOdds odds;
+    odds.fast_tips = 0.3;
+    tell_odds(findings, small_engine(), 900.0, 0.68, odds);
+    REQUIRE(findings.size() == 1);
+    CHECK(std::get<finding::FastTips>(findings[0]).odds == 0.3);
+    odds.fast_tips = 0.04;
+    findings = {finding::FastTips{0.71, {}}};
+    tell_odds(findings, small_engine(), 900.0, 0.71, odds);
+    CHECK(findings.empty());
+}

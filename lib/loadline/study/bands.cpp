@@ -194,6 +194,9 @@ MatchBands match_bands(const Engine& engine, const Drive& drive,
                 result.points[i].back() = samples.bands(true, drive.ratio);
                 result.points[i].back()->odds =
                     limit_odds(engine, scaled(samples.rotation, drive.ratio));
+                result.points[i].back()->odds.fast_tips =
+                    fast_tip_odds(samples.rotation, match.airspeed,
+                                  rotors[i].rotor->blade().tip_radius(), air.sound_speed);
                 if (p == 0)
                     first[i] = std::move(samples);
             }
@@ -219,7 +222,8 @@ void tell_odds(std::vector<MatchRow>& rows, const MatchBands& bands, const Engin
             MatchPoint& point = rows[i].points[p];
             if (const Agreement* const answer = agreed(point.match); answer && bands.points[i][p]) {
                 point.limit_odds = bands.points[i][p]->odds;
-                tell_odds(point.findings, engine, answer->engine_rotation, *point.limit_odds);
+                tell_odds(point.findings, engine, answer->engine_rotation, answer->rotor.tip_mach,
+                          *point.limit_odds);
             }
         }
     }

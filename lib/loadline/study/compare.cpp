@@ -378,9 +378,10 @@ void find_limits(CompareRow& row, const Scenario& scenario) {
     };
     const Engine& engine = *scenario.engine;
     if (const auto& answer = row.standing.match.answer) {
-        const double turns = row.standing.match.agreements[*answer].engine_rotation;
+        const Agreement& still = row.standing.match.agreements[*answer];
+        const double turns = still.engine_rotation;
         row.standing.limit_odds = row.standing_odds;
-        tell_odds(row.standing.findings, engine, turns, row.standing_odds);
+        tell_odds(row.standing.findings, engine, turns, still.rotor.tip_mach, row.standing_odds);
     }
     if (found(row.climb)) {
         const double turns = row.climb.state.engine_rotation;

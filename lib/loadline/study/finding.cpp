@@ -120,11 +120,14 @@ std::vector<Finding> findings_of(const Engine& engine, const Drive& drive, const
 }
 
 void tell_odds(std::vector<Finding>& findings, const Engine& engine, double rotation,
-               const LimitOdds& odds) {
+               double tip_mach, const LimitOdds& odds) {
     std::erase_if(findings, [&](const Finding& f) {
         return (odds.over_limit && std::holds_alternative<finding::OverLimit>(f)) ||
-               (odds.below_peak && std::holds_alternative<finding::BelowPeak>(f));
+               (odds.below_peak && std::holds_alternative<finding::BelowPeak>(f)) ||
+               (odds.fast_tips && std::holds_alternative<finding::FastTips>(f));
     });
+    if (odds.fast_tips && *odds.fast_tips > told_odds)
+        findings.insert(findings.begin(), finding::FastTips{tip_mach, odds.fast_tips});
     std::vector<Finding> told;
     if (odds.over_limit && *odds.over_limit > told_odds)
         told.push_back(

@@ -73,6 +73,7 @@ struct Braking {
 /// Tips above loud_tip_mach.
 struct FastTips {
     double mach = 0.0;
+    std::optional<double> odds = {};  ///< that tips are loud, once drawn
 };
 
 /// More than stalled_share_limit of the blade stalls.
@@ -123,7 +124,7 @@ std::vector<Finding> findings_of(const Engine& engine, const Drive& drive, const
 /// The findings of one match with its limits told by their odds: those of less than told_odds are
 /// taken out, others put in though the speed itself is within.
 void tell_odds(std::vector<Finding>& findings, const Engine& engine, double rotation,
-               const LimitOdds& odds);
+               double tip_mach, const LimitOdds& odds);
 
 /// What a reader should know once, whichever propeller and airspeed: the day's correction taken
 /// beyond the days it was published for, a torque curve whose shape is assumed, no rpm limit to

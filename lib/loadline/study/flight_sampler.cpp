@@ -297,7 +297,25 @@ std::vector<double> FlightSampler::drawn_values(std::size_t i, std::size_t figur
 std::optional<double> FlightSampler::odds_above(std::size_t i, Figure figure,
                                                 const std::optional<double>& limit) const {
     const std::vector<double>& all = values_[i][at(figure)];
-    return limit ? share_above({all.begin(), all.end() - 1}, *limit) : std::nullopt;
+    // Held against whole degrees, as they are shown.
+    return limit ? share_above({all.begin(), all.end() - 1}, *limit + 0.5) : std::nullopt;
+}
+
+// Of tips: standing still, and at the airspeed of the climb as given.
+void FlightSampler::add_tips(CompareRow& row, std::size_t i) const {
+    const double ratio = scenario_->drive->ratio;
+    const auto odds = [&](const std::vector<double>& all, double airspeed) {
+        std::vector<double> turning(all.begin(), all.end() - 1);
+        for (double& v : turning)
+            v /= ratio;
+        return fast_tip_odds(turning, airspeed, 0.5 * (*nominals_)[i].diameter, field_.sound_speed);
+    };
+    row.standing_odds.fast_tips = odds(values_[i][at(Figure::static_rotation)], 0.0);
+    const Flight& climb = (*nominals_)[i].flown.climb;
+    if (found(climb)) {
+        const double wake = scenario_->craft->installation.wake_fraction;
+        row.climb_odds.fast_tips = odds(climbing_[i], climb.state.airspeed * (1.0 - wake));
+    }
 }
 
 void FlightSampler::finish(std::vector<CompareRow>& rows) const {
@@ -311,6 +329,7 @@ void FlightSampler::finish(std::vector<CompareRow>& rows) const {
         const Engine& engine = *scenario_->engine;
         rows[i].standing_odds = limit_odds(engine, drawn(values_[i][at(Figure::static_rotation)]));
         rows[i].climb_odds = limit_odds(engine, drawn(climbing_[i]));
+        add_tips(rows[i], i);
         rows[i].climb_odds.over_head = odds_above(i, Figure::climb_head, scenario_->head.limit);
         rows[i].cruise_odds.over_head = odds_above(i, Figure::cruise_head, scenario_->head.limit);
     }

@@ -3,6 +3,7 @@
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/uncertainty/band.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace loadline {
@@ -22,6 +23,13 @@ LimitOdds limit_odds(const Engine& engine, const std::vector<double>& rotations)
         odds.below_peak = above ? std::optional(1.0 - *above) : std::nullopt;
     }
     return odds;
+}
+
+std::optional<double> fast_tip_odds(const std::vector<double>& rotations, double airspeed,
+                                    double radius, double sound_speed) {
+    const double around =
+        std::sqrt(std::max(0.0, std::pow(loud_tip_mach * sound_speed, 2) - airspeed * airspeed));
+    return share_above(rotations, around / radius);
 }
 
 bool turns_over_limit(const Engine& engine, double rotation) {

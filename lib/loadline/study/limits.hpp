@@ -25,6 +25,7 @@ struct LimitOdds {
     std::optional<double> over_limit;  ///< of the maker, engine speed
     std::optional<double> below_peak;  ///< of torque, at full throttle
     std::optional<double> over_head;   ///< the head's limit
+    std::optional<double> fast_tips;   ///< loud_tip_mach
 };
 
 /// Those of engine speeds drawn, rad/s.
@@ -34,6 +35,11 @@ LimitOdds limit_odds(const Engine& engine, const std::vector<double>& rotations)
 /// cost drag. Common practice, no source.
 inline constexpr double loud_tip_mach = 0.70;
 inline constexpr double greatest_tip_mach = 0.85;
+
+/// Odds that tips run faster than loud_tip_mach, of propeller speeds drawn, rad/s. `airspeed` at
+/// the propeller and `sound_speed` in m/s, `radius` of the tips in m.
+std::optional<double> fast_tip_odds(const std::vector<double>& rotations, double airspeed,
+                                    double radius, double sound_speed);
 
 /// Share of the blade past greatest lift above which it is worth a word. Our choice: some stall
 /// near the root is usual standing still and changes thrust little.

@@ -88,6 +88,12 @@ std::string say(const finding::Braking& f) {
 }
 
 std::string say(const finding::FastTips& f) {
+    if (!told_flatly(f.odds)) {
+        return fmt::format(
+            "{} likely that the tips run faster than {:.2f} of the speed of sound, where they are "
+            "loud ({:.2f} as worked out)",
+            odds_words(*f.odds), loud_tip_mach, f.mach);
+    }
     return f.mach > greatest_tip_mach
                ? fmt::format(
                      "tips run at {:.2f} of the speed of sound: avoid; very loud, and drag "

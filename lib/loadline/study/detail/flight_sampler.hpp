@@ -62,6 +62,7 @@ private:
                const FuelModel& fuel);
     [[nodiscard]] std::optional<double> drawn_spool_up(std::size_t i, const Flown& flown,
                                                        const double* z) const;
+    void add_tips(CompareRow& row, std::size_t i) const;
     [[nodiscard]] std::optional<double> odds_above(std::size_t i, Figure figure,
                                                    const std::optional<double>& limit) const;
     [[nodiscard]] std::vector<double> drawn_values(std::size_t i, std::size_t figure,
