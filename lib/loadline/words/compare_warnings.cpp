@@ -127,7 +127,7 @@ std::string note_sentence(const CaseNote& note) {
                    "cruise";
         case CompareNote::fuel_assumed:
             return "fuel is worked from an assumed 550 g/kWh at full throttle; one reading in "
-                   "level flight makes it surer: [cruise] fuel = \"2.7 L/h\"";
+                   "level flight makes it surer: [cruise] fuel = \"3.6 L/h\"";
         case CompareNote::fuel_reading_unlikely:
             return fmt::format(
                 "the fuel read in cruise would make {:.0f} g/kWh at full throttle, where 350 to "
@@ -146,7 +146,7 @@ std::string note_sentence(const CaseNote& note) {
             return mass_note(note, "taken to be as heavy for its size as those weighed");
         case CompareNote::no_head_reading:
             return "head temperatures need one reading with the first propeller: [engine] "
-                   "head_temperature = \"165 degC in cruise\"";
+                   "head_temperature = \"150 degC in cruise\"";
         case CompareNote::head_reading_unused:
             return "the head temperature read is not above the air's, or the first propeller does "
                    "not fly where it was read: no head temperatures";
