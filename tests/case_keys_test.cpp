@@ -69,10 +69,10 @@ std::map<std::string, Keys> known_to_the_readers() {
     const std::string inner = fmt::format("{{{} = 1}}", unheard_of);
     std::vector<std::string> texts = {
         q, fmt::format("[engine]\n{}measured_at = {}\n", q, inner),
-        fmt::format("[[propeller]]\nname = \"measured\"\ndiameter = \"130 cm\"\nblades = 2\n{}"
+        fmt::format("[[propeller]]\nname = \"measured\"\ndiameter = \"141 cm\"\nblades = 2\n{}"
                     "hub_bolts = {}\nstations = [[\"15 cm\", \"9 cm\", \"28 deg\"], {}]\n",
                     q, inner, inner),
-        fmt::format("[[propeller]]\nname = \"from its label\"\nlabel = \"125 x 60 cm\"\n{}", q)};
+        fmt::format("[[propeller]]\nname = \"from its label\"\nlabel = \"136 x 68 cm\"\n{}", q)};
     for (const char* table :
          {"air", "drive", "craft", "climb", "cruise", "noise", "wishes", "model"})
         texts.push_back(fmt::format("[{}]\n{}", table, q));

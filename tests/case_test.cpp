@@ -246,25 +246,25 @@ TEST_CASE("a label is read in any length unit, diameter first") {
         CHECK(p.section_note.find("thin, cambered") != std::string::npos);
     };
     for (const char* label :
-         {"125 x 60 cm", "125x60cm", "125 X 60 cm", "125 \u00d7 60 cm", "1.25 x 0.60 m",
-          "1250 x 600 mm", "125 cm x 60 cm", "1.25 m x 600 mm", " 125  x  60  cm "})
-        check(fmt::format("label = \"{}\"\n", label), 1.25, 0.60);
-    check("label = \"51 x 24 in\"\n", 51 * 0.0254, 24 * 0.0254);  // 1 in is 25.4 mm exactly
-    check("diameter = \"51 in\"\npitch = \"60 cm\"\n", 51 * 0.0254, 0.60);
+         {"136 x 68 cm", "136x68cm", "136 X 68 cm", "136 \u00d7 68 cm", "1.36 x 0.68 m",
+          "1360 x 680 mm", "136 cm x 68 cm", "1.36 m x 680 mm", " 136  x  68  cm "})
+        check(fmt::format("label = \"{}\"\n", label), 1.36, 0.68);
+    check("label = \"54 x 27 in\"\n", 54 * 0.0254, 27 * 0.0254);  // 1 in is 25.4 mm exactly
+    check("diameter = \"54 in\"\npitch = \"68 cm\"\n", 54 * 0.0254, 0.68);
 
-    const Propeller wide = shape("label = \"125 x 60 cm\"\nchord = \"6.4 cm\"\n");
-    CHECK(near(wide.description.stations[12].chord, 0.064, 1e-12));
+    const Propeller wide = shape("label = \"136 x 68 cm\"\nchord = \"7.1 cm\"\n");
+    CHECK(near(wide.description.stations[12].chord, 0.071, 1e-12));
     CHECK(wide.knowledge == Knowledge::label_and_chord);
-    const Propeller named = shape("label = \"125 x 60 cm\"\nsection = \"clark-y\"\n");
+    const Propeller named = shape("label = \"136 x 68 cm\"\nsection = \"clark-y\"\n");
     CHECK(named.knowledge == Knowledge::label_only);
     CHECK(named.description.sections[0]->data().name == "clark-y");
     CHECK(named.section_note.find("thin, cambered") == std::string::npos);
 
     // The blade begins at its hub: stations inside it go, and a small hub holds the first one.
-    const Propeller hub = shape("label = \"125 x 60 cm\"\nhub_diameter = \"30 cm\"\n");
-    CHECK(near(hub.description.stations.front().radius, 0.25 * 0.625, 1e-12));
+    const Propeller hub = shape("label = \"136 x 68 cm\"\nhub_diameter = \"30 cm\"\n");
+    CHECK(near(hub.description.stations.front().radius, 0.25 * 0.68, 1e-12));
     CHECK(near(Blade(hub.description).root_radius(), 0.15, 1e-12));
-    const Propeller small = shape("label = \"125 x 60 cm\"\nhub_diameter = \"10 cm\"\n");
+    const Propeller small = shape("label = \"136 x 68 cm\"\nhub_diameter = \"10 cm\"\n");
     CHECK(small.description.stations.size() == 18);
     CHECK(near(Blade(small.description).root_radius(), 0.05, 1e-12));
 }
@@ -278,45 +278,45 @@ TEST_CASE("a broken label, look, camber or mix is refused at its place with a wa
     };
     constexpr const char* rows =
         "stations = [[\"15 cm\", \"8 cm\", \"26 deg\"], [\"60 cm\", \"4 cm\", \"10 deg\"]]\n";
-    const std::string measured = std::string("diameter = \"125 cm\"\n") + rows;  // lines 4 and 5
+    const std::string measured = std::string("diameter = \"136 cm\"\n") + rows;  // lines 4 and 5
     const std::vector<Broken> labels = {
-        {"label = \"125\"\n", "4:9", "one x between", "125 x 60 cm"},
-        {"label = \"125/60 cm\"\n", "4:9", "one x between", "125 x 60 cm"},
-        {"label = \"\"\n", "4:9", "one x between", "125 x 60 cm"},
-        {"label = \"2 x 125 x 60 cm\"\n", "4:9", "one x between", "125 x 60 cm"},
-        {"label = \"125 x 60\"\n", "4:9", "no unit", "125 x 60 cm"},
-        {"label = \"125 cm x 60\"\n", "4:9", "no unit", "behind the pitch"},
-        {"label = \"x 60 cm\"\n", "4:9", "no diameter", "125 x 60 cm"},
-        {"label = \"125 x\"\n", "4:9", "no pitch", "125 x 60 cm"},
-        {"label = \"125 x 60 kg\"\n", "4:9", "unit of mass", "cm"},
-        {"label = \"1,25 x 0,60 m\"\n", "4:9", "comma", "0.60 m"},
-        {"label = \"125 x sixty cm\"\n", "4:9", "does not start with a number", "cm"},
-        {"label = 125\n", "4:9", "not a text", "label = "},
-        {"label = \"125 x 600 cm\"\n", "4:9", "a pitch of 6 m", "0.05 to 3 diameters"},
-        {"label = \"125 x 2 cm\"\n", "4:9", "a pitch of 0.02 m", "0.05 to 3 diameters"},
-        {"label = \"-125 x 60 cm\"\n", "4:9", "diameter of -1.25 m", "2 cm to 20 m"},
-        {"label = \"125 x 60 m\"\n", "4:9", "diameter of 125 m", "2 cm to 20 m"},
-        {"diameter = \"125 cm\"\npitch = 60\n", "5:9", "bare number", "60 cm"},
-        {"diameter = \"125 cm\"\npitch = \"5 m\"\n", "5:9", "a pitch of 5 m", "diameters"},
-        {"pitch = \"60 cm\"\n", "1:1", "no diameter", "125 cm"},
-        {"diameter = \"125 cm\"\n", "1:1", "no stations", "label = "},
-        {"diameter = \"125 cm\"\nchord = \"6 cm\"\n", "5:1", "without a pitch", "pitch = "},
-        {"label = \"125 x 60 cm\"\ndiameter = \"125 cm\"\n", "5:1", "the label says",
+        {"label = \"136\"\n", "4:9", "one x between", "136 x 68 cm"},
+        {"label = \"136/68 cm\"\n", "4:9", "one x between", "136 x 68 cm"},
+        {"label = \"\"\n", "4:9", "one x between", "136 x 68 cm"},
+        {"label = \"2 x 136 x 68 cm\"\n", "4:9", "one x between", "136 x 68 cm"},
+        {"label = \"136 x 68\"\n", "4:9", "no unit", "136 x 68 cm"},
+        {"label = \"136 cm x 68\"\n", "4:9", "no unit", "behind the pitch"},
+        {"label = \"x 68 cm\"\n", "4:9", "no diameter", "136 x 68 cm"},
+        {"label = \"136 x\"\n", "4:9", "no pitch", "136 x 68 cm"},
+        {"label = \"136 x 68 kg\"\n", "4:9", "unit of mass", "cm"},
+        {"label = \"1,36 x 0,68 m\"\n", "4:9", "comma", "0.68 m"},
+        {"label = \"136 x sixty cm\"\n", "4:9", "does not start with a number", "cm"},
+        {"label = 136\n", "4:9", "not a text", "label = "},
+        {"label = \"136 x 680 cm\"\n", "4:9", "a pitch of 6.8 m", "0.05 to 3 diameters"},
+        {"label = \"136 x 2 cm\"\n", "4:9", "a pitch of 0.02 m", "0.05 to 3 diameters"},
+        {"label = \"-136 x 68 cm\"\n", "4:9", "diameter of -1.36 m", "2 cm to 20 m"},
+        {"label = \"136 x 68 m\"\n", "4:9", "diameter of 136 m", "2 cm to 20 m"},
+        {"diameter = \"136 cm\"\npitch = 68\n", "5:9", "bare number", "68 cm"},
+        {"diameter = \"136 cm\"\npitch = \"5 m\"\n", "5:9", "a pitch of 5 m", "diameters"},
+        {"pitch = \"68 cm\"\n", "1:1", "no diameter", "136 cm"},
+        {"diameter = \"136 cm\"\n", "1:1", "no stations", "label = "},
+        {"diameter = \"136 cm\"\nchord = \"6 cm\"\n", "5:1", "without a pitch", "pitch = "},
+        {"label = \"136 x 68 cm\"\ndiameter = \"136 cm\"\n", "5:1", "the label says",
          "remove diameter"},
-        {"label = \"125 x 60 cm\"\npitch = \"60 cm\"\n", "5:1", "the label says", "remove pitch"},
-        {"label = \"125 x 60 cm\"\nchord = \"64 cm\"\n", "5:9", "a chord of 0.64 m",
+        {"label = \"136 x 68 cm\"\npitch = \"68 cm\"\n", "5:1", "the label says", "remove pitch"},
+        {"label = \"136 x 68 cm\"\nchord = \"71 cm\"\n", "5:9", "a chord of 0.71 m",
          "of the radius"},
-        {"label = \"125 x 60 cm\"\nchord = 6\n", "5:9", "bare number", "6 cm"},
-        {"label = \"125 x 60 cm\"\nangle_reference = \"lower surface\"\n", "5:1",
+        {"label = \"136 x 68 cm\"\nchord = 6\n", "5:9", "bare number", "6 cm"},
+        {"label = \"136 x 68 cm\"\nangle_reference = \"lower surface\"\n", "5:1",
          "measured stations", "remove it"},
-        {"label = \"125 x 60 cm\"\nhub_diameter = \"124 cm\"\n", "5:1", "a fifth of the blade",
+        {"label = \"136 x 68 cm\"\nhub_diameter = \"135 cm\"\n", "5:1", "a fifth of the blade",
          "hub diameter"},
-        {"label = \"125 x 60 cm\"\nhub_diameter = \"130 cm\"\n", "5:1", "as large as",
+        {"label = \"136 x 68 cm\"\nhub_diameter = \"141 cm\"\n", "5:1", "as large as",
          "below the diameter"},
     };
     const std::vector<Broken> others = {
-        {"label = \"125 x 60 cm\"\n", "6:1", "label and stations both", "remove label"},
-        {"pitch = \"60 cm\"\n", "6:1", "pitch and stations both", "remove pitch"},
+        {"label = \"136 x 68 cm\"\n", "6:1", "label and stations both", "remove label"},
+        {"pitch = \"68 cm\"\n", "6:1", "pitch and stations both", "remove pitch"},
         {"chord = \"6 cm\"\n", "6:1", "chord and stations both", "remove chord"},
         {"look = \"flat\"\n", "6:8", "not known", "\"nearly symmetrical\""},
         {"look = \"round\"\n", "6:8", "not known", "\"strongly undercambered and thin\""},
@@ -348,11 +348,11 @@ TEST_CASE("a broken label, look, camber or mix is refused at its place with a wa
     for (const Broken& broken : others)
         check(head + measured + broken.keys, broken);
     // A label next to stations needs no diameter for this to be the one fault.
-    check(head + rows + "label = \"125 x 60 cm\"\n",
+    check(head + rows + "label = \"136 x 68 cm\"\n",
           {"", "5:1", "label and stations both", "remove label"});
     // At a station.
     const auto at_station = [&](const std::string& more) {
-        return head + "diameter = \"125 cm\"\nstations = [[\"15 cm\", \"8 cm\", \"26 deg\"],\n" +
+        return head + "diameter = \"136 cm\"\nstations = [[\"15 cm\", \"8 cm\", \"26 deg\"],\n" +
                "{radius = \"60 cm\", chord = \"4 cm\", angle = \"10 deg\", " + more + "}]\n";
     };
     check(at_station("look = \"oval\""), {"", "6:61", "not known", "\"flat-bottomed\""});
@@ -454,7 +454,7 @@ TEST_CASE("two heights of the mean line stand for the section's name") {
 
 TEST_CASE("looks, camber and thickness of the whole blade and of a station") {
     const auto with = [](const std::string& keys, const std::string& station = "") {
-        return parse("[[propeller]]\nname = \"one\"\nblades = 2\ndiameter = \"125 cm\"\n" + keys +
+        return parse("[[propeller]]\nname = \"one\"\nblades = 2\ndiameter = \"136 cm\"\n" + keys +
                      "stations = [[\"15 cm\", \"8 cm\", \"26 deg\"],\n{radius = \"40 cm\", chord = "
                      "\"5 cm\", angle = \"15 deg\"" +
                      station + "}, [\"60 cm\", \"4 cm\", \"10 deg\"]]\n")
@@ -804,7 +804,7 @@ TEST_CASE("all sections of a folder, by name, the first folder winning") {
 TEST_CASE("the flight: craft, cruise, climb, noise, head and wishes reach their places") {
     const std::string text =
         "[engine]\n"
-        "rated = \"10.5 kW at 9000 rpm\"\n"
+        "rated = \"15.4 kW at 7900 rpm\"\n"
         "consumption = \"480 g/kWh\"\n"
         "head_temperature = \"338 degF in cruise\"\n"
         "head_limit = \"200 degC\"\n"
@@ -822,7 +822,7 @@ TEST_CASE("the flight: craft, cruise, climb, noise, head and wishes reach their 
         "cage_diameter = \"120 cm\"\n"
         "fuel = \"9 L\"\n"
         "[cruise]\n"
-        "fuel = \"2.7 L/h\"\n"
+        "fuel = \"3.6 L/h\"\n"
         "airspeed = \"12 m/s\"\n"
         "[climb]\n"
         "from = \"200 m\"\n"
@@ -854,7 +854,7 @@ TEST_CASE("the flight: craft, cruise, climb, noise, head and wishes reach their 
     CHECK(near(c.craft->installation.thrust_deduction, 0.05, 1e-12));
     CHECK(near(*c.cage_diameter, 1.2, 1e-12));
     CHECK(near(*c.plan.tank, 9e-3 * petrol_density, 1e-12));
-    CHECK(near(*c.plan.cruise_fuel, 2.7 / 3.6e6 * petrol_density, 1e-15));
+    CHECK(near(*c.plan.cruise_fuel, 3.6 / 3.6e6 * petrol_density, 1e-15));
     CHECK(near(*c.plan.cruise_airspeed, 12.0, 1e-12));
     CHECK(near(c.plan.climb_from, 200.0, 1e-12));
     CHECK(near(c.plan.climb_to, 700.0, 1e-12));

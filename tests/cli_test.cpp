@@ -694,7 +694,7 @@ TEST_CASE("compare: the promised document") {
     }
     REQUIRE(json["differences"].size() == 2);
     for (const Json& d : json["differences"]) {
-        CHECK(d["against"] == "Alder 125");
+        CHECK(d["against"] == "Alder 136");
         const Json& climb = d["quantities"]["climb_rate_m_s"];
         CHECK(has_keys(climb, {"value", "low", "high", "probability_positive"}));
     }
@@ -704,8 +704,8 @@ TEST_CASE("compare: the promised document") {
                json["differences"][0]["quantities"]["climb_rate_m_s"]["value"], 1e-9));
     CHECK(json["verdict"].size() >= 3);
     // What was read with the first propeller comes back.
-    CHECK(near(json["propellers"][0]["cruise"]["fuel_l_h"], 2.7, 1e-9));
-    CHECK(near(json["propellers"][0]["climb"]["head_temperature_c"], 172.0, 1e-9));
+    CHECK(near(json["propellers"][0]["cruise"]["fuel_l_h"], 3.6, 1e-9));
+    CHECK(near(json["propellers"][0]["climb"]["head_temperature_c"], 186.0, 1e-9));
     // One is adjustable.
     REQUIRE(json["blade_angles"].size() == 1);
     CHECK(json["blade_angles"][0]["rows"].size() == 9);
@@ -719,7 +719,7 @@ TEST_CASE("compare: one screen of text, in both systems of units") {
         CHECK(widest_line(ran.out) <= 100);
         CHECK(ran.out.find("nan") == std::string::npos);
         CHECK(ran.out.find("Caution") != std::string::npos);
-        CHECK(ran.out.find("A \"Alder 130 fine\": ") != std::string::npos);
+        CHECK(ran.out.find("A \"Alder 141 fine\": ") != std::string::npos);
         const bool metric = std::string(units) == "metric";
         CHECK((ran.out.find("m/s worse") != std::string::npos) == metric);
         CHECK((ran.out.find("ft/min worse") != std::string::npos) != metric);
@@ -732,7 +732,7 @@ TEST_CASE("compare: one screen of text, in both systems of units") {
 TEST_CASE("compare: wishes are answered in the units asked for") {
     const Scratch scratch;
     const std::string path = scratch.write(
-        "case.toml", replaced(read(paraglider), "climb_at_least = \"1.8 m/s\"",
+        "case.toml", replaced(read(paraglider), "climb_at_least = \"2.6 m/s\"",
                               "climb_at_least = \"900 ft/min\"\nfuel_at_most = \"0.1 gal(US)/h\"\n"
                               "head_at_most = \"212 degF\""));
     const auto text = [&](const char* units) {
@@ -782,17 +782,17 @@ TEST_CASE("compare: as a sheet, sorted, and refused") {
     const Json angles = json_of({"compare", paraglider, "--no-band"})["blade_angles"][0];
     std::size_t found = 0;
     for (const std::string& line : lines_of(turned))
-        found += line.starts_with("Sorrel 125 swept,climb_rate_m_s,") && !line.ends_with(",\r");
+        found += line.starts_with("Sorrel 136 swept,climb_rate_m_s,") && !line.ends_with(",\r");
     CHECK(found == 9);
     const Json& row = angles["rows"][2];
-    CHECK(turned.find(fmt::format("Sorrel 125 swept,climb_rate_m_s,{:.6g},,,,,,,-2.0\r\n",
+    CHECK(turned.find(fmt::format("Sorrel 136 swept,climb_rate_m_s,{:.6g},,,,,,,-2.0\r\n",
                                   row["climb_rate_m_s"].get<double>())) != std::string::npos);
-    CHECK(turned.find(fmt::format("Sorrel 125 swept,within_limits,{:d},,,,,,,-2.0\r\n",
+    CHECK(turned.find(fmt::format("Sorrel 136 swept,within_limits,{:d},,,,,,,-2.0\r\n",
                                   row["within_limits"].get<bool>())) != std::string::npos);
     const Json quick = json_of({"compare", paraglider, "--sort", "quick"});
-    CHECK(quick["order"][0] == "Sorrel 125 swept");
+    CHECK(quick["order"][0] == "Sorrel 136 swept");
     const Json climb = json_of({"compare", paraglider, "--sort", "climb"});
-    CHECK(climb["order"][0] == "Alder 130 fine");
+    CHECK(climb["order"][0] == "Alder 141 fine");
 
     const Ran unknown = run({"compare", demo, "--sort", "cheap"});
     CHECK(unknown.status == 2);
@@ -853,7 +853,7 @@ TEST_CASE("what is assumed of several propellers is said once, behind their name
     const Scratch scratch;
     std::string text = read(paraglider);
     for (const char* name : {"one", "two"}) {
-        text += fmt::format("\n[[propeller]]\nname = \"{}\"\nlabel = \"125 x 60 cm\"\nblades = 2\n",
+        text += fmt::format("\n[[propeller]]\nname = \"{}\"\nlabel = \"136 x 68 cm\"\nblades = 2\n",
                             name);
     }
     const std::string path = scratch.write("case.toml", text);

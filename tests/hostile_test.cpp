@@ -254,11 +254,11 @@ TEST_CASE("a case that was read is answered, or told at its line") {
         replaced(replaced(replaced(sound, "\"120 m\"", "\"4300 m\""), "\"18 degC\"", "\"29 degC\""),
                  "qnh = \"1015 hPa\"", "");
     const std::vector<std::string> cases = {
-        replaced(sound, "diameter = \"125 cm\"", "diameter = \"125 in\""),
-        replaced(sound, "idle = \"2600 rpm\"", "idle = \"2600 rpm\"\nthrottle = \"10 %\""),
+        replaced(sound, "diameter = \"136 cm\"", "diameter = \"136 in\""),
+        replaced(sound, "idle = \"2300 rpm\"", "idle = \"2300 rpm\"\nthrottle = \"10 %\""),
         replaced(sound, "elevation = \"120 m\"", "elevation = \"11000 m\""),
         replaced(sound, "elevation = \"120 m\"", "elevation = \"6000 m\""),
-        replaced(replaced(sound, "fuel = \"2.7 L/h\"", "fuel = \"200 L/h\""), "to = \"600 m\"",
+        replaced(replaced(sound, "fuel = \"3.6 L/h\"", "fuel = \"200 L/h\""), "to = \"600 m\"",
                  "to = \"5000 m\""),
         replaced(replaced(sound, "elevation = \"120 m\"", "elevation = \"6000 m\""),
                  "to = \"600 m\"", "to = \"6000 m\""),
@@ -363,8 +363,8 @@ TEST_CASE("a signal leaves no draft behind") {
 TEST_CASE("a sheet holds no formula, a terminal no turned line") {
     const Folder f;
     std::string text = slurp(LOADLINE_ROOT "/cases/paraglider.toml");
-    text = loadline::test::replaced(text, "\"Alder 130 fine\"", "\"=2+5\"");
-    text = loadline::test::replaced(text, "\"Sorrel 125 swept\"", "\"@SUM(A1)\"");
+    text = loadline::test::replaced(text, "\"Alder 141 fine\"", "\"=2+5\"");
+    text = loadline::test::replaced(text, "\"Sorrel 136 swept\"", "\"@SUM(A1)\"");
     const std::string folder = "case/\x1b[31m\u202E";
     f.write(folder + "/c.toml", text);
     const std::string file = (f.path / folder / "c.toml").string();

@@ -21,7 +21,7 @@ using std::numbers::pi;
 
 namespace {
 
-const BladeLabel plain{1.25, 0.60, 2, std::nullopt};
+const BladeLabel plain{1.36, 0.68, 2, std::nullopt};
 
 BladeDescription blade_of(const BladeLabel& label, std::shared_ptr<const Section> section) {
     BladeDescription d;
@@ -90,31 +90,31 @@ double sigma(const std::vector<double>& values) {
 
 }  // namespace
 
-TEST_CASE("the rule by hand: a label of 125 x 60 cm") {
+TEST_CASE("the rule by hand: a label of 136 x 68 cm") {
     const auto stations = stations_of(plain);
     REQUIRE(stations.size() == 18);
     struct Row {
         std::size_t index;
         double share, more, chord;
     };
-    // atan(0.60 / (2 pi r)) by hand: 0.15 R = 93.75 mm gives 45.528 deg, 0.75 R 11.515, R 8.687.
-    const Row rows[] = {{0, 0.15, 45.528 - 18.0, 1.06 * 0.143},
-                        {12, 0.75, 11.515 + 0.2, 0.143},
-                        {17, 1.00, 8.687 - 1.7, 0.31 * 0.143}};
+    // atan(0.68 / (2 pi r)) by hand: 0.15 R = 102 mm gives 46.696 deg, 0.75 R 11.981, R 9.043.
+    const Row rows[] = {{0, 0.15, 46.696 - 18.0, 1.06 * 0.143},
+                        {12, 0.75, 11.981 + 0.2, 0.143},
+                        {17, 1.00, 9.043 - 1.7, 0.31 * 0.143}};
     for (const Row& row : rows) {
         const Station& s = stations[row.index];
-        CHECK(near(s.radius, row.share * 0.625, 1e-12));
+        CHECK(near(s.radius, row.share * 0.68, 1e-12));
         CHECK(near(s.angle / degree, row.more, 1e-3));
-        CHECK(near(s.chord, row.chord * 0.625, 1e-12));
+        CHECK(near(s.chord, row.chord * 0.68, 1e-12));
         CHECK_FALSE(s.thickness);
         CHECK_FALSE(s.camber);
         CHECK(s.section == 0);
     }
     const Blade blade(blade_of(plain, linear_section()));
-    CHECK(near(blade.nominal_pitch(), 0.60 * std::tan(11.715 * degree) / std::tan(11.515 * degree),
+    CHECK(near(blade.nominal_pitch(), 0.68 * std::tan(12.181 * degree) / std::tan(11.981 * degree),
                1e-4));
     CHECK(near(blade.aspect_ratio(), 1.0 / 0.143, 1e-9));
-    CHECK(near(blade.root_radius(), 0.15 * 0.625, 1e-12));
+    CHECK(near(blade.root_radius(), 0.15 * 0.68, 1e-12));
 }
 
 TEST_CASE("the label scales: size changes no angle, a measured chord changes only chords") {
@@ -129,7 +129,7 @@ TEST_CASE("the label scales: size changes no angle, a measured chord changes onl
     for (std::size_t i = 0; i < base.size(); ++i) {
         CHECK(near(stations_of(twice)[i].angle, base[i].angle, 1e-12));
         CHECK(near(stations_of(twice)[i].chord, 2.0 * base[i].chord, 1e-12));
-        CHECK(near(stations_of(wide)[i].chord, base[i].chord * 0.08 / (0.143 * 0.625), 1e-12));
+        CHECK(near(stations_of(wide)[i].chord, base[i].chord * 0.08 / (0.143 * 0.68), 1e-12));
         CHECK(stations_of(wide)[i].angle == base[i].angle);
         CHECK(stations_of(four)[i].chord == base[i].chord);  // each blade is as wide as one of two
     }
@@ -141,21 +141,21 @@ TEST_CASE("a label out of range is refused by field") {
     CHECK(first_fault({0.01, 0.005, 2, {}}) == "diameter");
     CHECK(first_fault({30.0, 15.0, 2, {}}) == "diameter");
     CHECK(first_fault({nan, 0.6, 2, {}}) == "diameter");
-    CHECK(first_fault({1.25, 0.06, 2, {}}) == "pitch");
-    CHECK(first_fault({1.25, 3.76, 2, {}}) == "pitch");
-    CHECK(first_fault({1.25, nan, 2, {}}) == "pitch");
-    CHECK(first_fault({1.25, -0.6, 2, {}}) == "pitch");
-    CHECK(first_fault({1.25, 0.6, 0, {}}) == "blades");
-    CHECK(first_fault({1.25, 0.6, 13, {}}) == "blades");
-    CHECK(first_fault({1.25, 0.6, 2, 0.01}) == "chord");
-    CHECK(first_fault({1.25, 0.6, 2, 0.32}) == "chord");
-    CHECK(first_fault({1.25, 0.6, 2, nan}) == "chord");
-    CHECK(check_label({1.25, 9.0, 0, 0.9}).size() == 3);
+    CHECK(first_fault({1.36, 0.066, 2, {}}) == "pitch");
+    CHECK(first_fault({1.36, 4.09, 2, {}}) == "pitch");
+    CHECK(first_fault({1.36, nan, 2, {}}) == "pitch");
+    CHECK(first_fault({1.36, -0.6, 2, {}}) == "pitch");
+    CHECK(first_fault({1.36, 0.6, 0, {}}) == "blades");
+    CHECK(first_fault({1.36, 0.6, 13, {}}) == "blades");
+    CHECK(first_fault({1.36, 0.6, 2, 0.01}) == "chord");
+    CHECK(first_fault({1.36, 0.6, 2, 0.35}) == "chord");
+    CHECK(first_fault({1.36, 0.6, 2, nan}) == "chord");
+    CHECK(check_label({1.36, 9.0, 0, 0.9}).size() == 3);
     // Every label in range makes a blade.
     for (const double pitch : {0.05, 0.5, 3.0}) {
         for (const double chord : {0.02, 0.5}) {
             for (const int blades : {1, 12}) {
-                const BladeLabel label{1.25, 1.25 * pitch, blades, 0.625 * chord};
+                const BladeLabel label{1.36, 1.36 * pitch, blades, 0.68 * chord};
                 CHECK(first_fault(label) == "none");
                 CHECK(check_blade(blade_of(label, linear_section())).empty());
             }

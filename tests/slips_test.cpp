@@ -27,7 +27,7 @@ temperature = "18 degC"
 torque = [["4000 rpm", "11.0 N m"], ["5500 rpm", "14.6 N m"], ["7400 rpm", "16.6 N m"], ["8200 rpm", "16.0 N m"], ["9000 rpm", "14.0 N m"]]
 rpm_limit = "9100 rpm"
 idle = "2600 rpm"
-head_temperature = "172 degC in climb"
+head_temperature = "186 degC in climb"
 head_limit = "210 degC"
 consumption = "550 g/kWh"
 crank_inertia = "0.0010 kg m2"
@@ -159,10 +159,10 @@ std::vector<Written> slips() {
     one("idle = \"2600 rpm\"", "idle = \"260 rpm\"", "2600 rpm");
     one("idle = \"2600 rpm\"", "idle = \"9600 rpm\"", "idle");
     one("idle = \"2600 rpm\"", "idle = \"500 rpm\"", "");
-    one("\"172 degC in climb\"", "\"172 degF in climb\"", "172 degC");
-    one("\"172 degC in climb\"", "\"342 degC in climb\"", "degF");
-    one("\"172 degC in climb\"", "\"172 degC\"", "in cruise");
-    one("\"172 degC in climb\"", "\"72 degC in climb\"", "");
+    one("\"186 degC in climb\"", "\"186 degF in climb\"", "186 degC");
+    one("\"186 degC in climb\"", "\"367 degC in climb\"", "degF");
+    one("\"186 degC in climb\"", "\"186 degC\"", "in cruise");
+    one("\"186 degC in climb\"", "\"72 degC in climb\"", "");
     one("head_limit = \"210 degC\"", "head_limit = \"210 degF\"", "210 degC");
     one("head_limit = \"210 degC\"", "head_limit = \"392 degC\"", "degF");
     one("consumption = \"550 g/kWh\"", "consumption = \"55 g/kWh\"", "");

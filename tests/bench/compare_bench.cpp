@@ -20,9 +20,9 @@ namespace {
 
 Engine single() {
     EngineDescription d;
-    d.rated = TorquePoint{9000 * rpm, 10.6e3 / (9000 * rpm)};
-    d.peak_torque = TorquePoint{8200 * rpm, 11.9};
-    d.idle = 2600 * rpm;
+    d.rated = TorquePoint{7900 * rpm, 15.4e3 / (7900 * rpm)};
+    d.peak_torque = TorquePoint{7000 * rpm, 19.6};
+    d.idle = 2300 * rpm;
     return Engine(std::move(d));
 }
 
@@ -33,12 +33,12 @@ struct Task {
 
     explicit Task(int count) {
         scenario.engine = single();
-        scenario.drive = Drive{3.5, 0.96};
-        scenario.craft = Craft{118.0, 10.8, 7.2};
+        scenario.drive = Drive{2.9, 0.96};
+        scenario.craft = Craft{134.0, 11.4, 7.0};
         scenario.head.in_climb = 445.0;
         for (int i = 0; i < count; ++i) {
             rotors.push_back(std::make_unique<Rotor>(
-                linear_blade({1.22 + 0.01 * (i % 7), 2, 0.095, 0.045, 0.62 + 0.01 * (i % 5), 0.0}),
+                linear_blade({1.33 + 0.01 * (i % 7), 2, 0.095, 0.045, 0.62 + 0.01 * (i % 5), 0.0}),
                 RotorModel{}));
             candidates.push_back(
                 {std::to_string(i), rotors.back().get(), Knowledge::section_known, 0.6, {}, false});

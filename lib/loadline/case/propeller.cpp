@@ -105,7 +105,7 @@ std::optional<HubBolts> PropellerReader::read_bolts(Fields bolts) {
 void PropellerReader::read_shape() {
     BladeDescription& blade = propeller_.description;
     if (!fields_.find("label"))  // which says it too
-        fields_.require("diameter", "diameter = \"125 cm\", the circle the tips run on");
+        fields_.require("diameter", "diameter = \"136 cm\", the circle the tips run on");
     const auto diameter = fields_.quantity("diameter", Dimension::length, {2.0, 2000.0, "cm"});
     blade.diameter = diameter.value_or(std::numeric_limits<double>::quiet_NaN());
     if (!diameter)
@@ -151,7 +151,7 @@ std::optional<double> PropellerReader::read_blade_share(std::string_view key, Ra
 void PropellerReader::read_blade() {
     constexpr std::string_view example =
         "stations = [[\"15 cm\", \"9.0 cm\", \"28 deg\"], ...]: radius, chord and blade angle, "
-        "from root to tip; or, of a blade nobody measured, label = \"125 x 60 cm\"";
+        "from root to tip; or, of a blade nobody measured, label = \"136 x 68 cm\"";
     const Node* const label = fields_.find("label");
     const Node* const pitch = fields_.find("pitch");
     const Node* const chord = fields_.find("chord");
@@ -170,7 +170,7 @@ void PropellerReader::read_blade() {
         read_label(label);
     } else if (chord) {
         faults_.add(fields_.place_of("chord"), "chord stands here without a pitch",
-                    "write pitch = \"60 cm\" or label = \"125 x 60 cm\" with it, or stations that "
+                    "write pitch = \"68 cm\" or label = \"136 x 68 cm\" with it, or stations that "
                     "have each their chord");
     } else {
         fields_.require("stations", example);

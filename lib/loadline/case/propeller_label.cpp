@@ -12,7 +12,7 @@ namespace loadline {
 namespace {
 
 constexpr std::string_view label_example =
-    "label = \"125 x 60 cm\", diameter and pitch with their unit";
+    "label = \"136 x 68 cm\", diameter and pitch with their unit";
 
 }  // namespace
 
@@ -52,7 +52,7 @@ LabelText parse_label(const std::string& text) {
         last_figure == std::string::npos ? std::string() : second.substr(last_figure + 1);
     if (last_figure != std::string::npos && unit.find_first_not_of(blanks) == std::string::npos) {
         throw QuantityError(fmt::format("\"{}\" has no unit behind it", quotable(text)),
-                            "write the unit of both behind the pitch, such as \"125 x 60 cm\" or "
+                            "write the unit of both behind the pitch, such as \"136 x 68 cm\" or "
                             "\"51 x 24 in\"");
     }
     LabelText label;

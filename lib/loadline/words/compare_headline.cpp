@@ -233,7 +233,7 @@ private:
         lines_.push_back(remedy ? fmt::format("{}; {}.", all, *remedy) : all + ".");
     }
 
-    // "turns the engine over its limit standing still (9700 rpm, limit 9600)", or with its odds.
+    // "turns the engine over its limit standing still (8620 rpm, limit 8500)", or with its odds.
     [[nodiscard]] std::string too_fast(double odds, double rotation, std::string_view where) const {
         return odds >= flat_odds
                    ? fmt::format("turns the engine over its limit {} ({} rpm, limit {})", where,

@@ -9,7 +9,7 @@
 
 namespace loadline {
 
-/// "Alder 125: the angle at three quarters of the radius is 0.25 deg, where 4 to 40 deg is usual:
+/// "Alder 136: the angle at three quarters of the radius is 0.25 deg, where 4 to 40 deg is usual:
 /// was 0.25 rad meant (14.3 deg)?", one for each.
 std::vector<std::string> slip_questions(const std::vector<Slip>& slips,
                                         SentenceUnits units = SentenceUnits::metric);

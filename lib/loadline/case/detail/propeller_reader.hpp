@@ -55,7 +55,7 @@ struct WrittenStation {
     bool sound = true;  // radius, chord and angle were read
 };
 
-/// The two lengths of "125 x 60 cm".
+/// The two lengths of "136 x 68 cm".
 struct LabelText {
     double diameter = 0.0;
     double pitch = 0.0;
