@@ -73,11 +73,6 @@ double along(const MeasuredPropeller& p, double share, double Station::*what) {
     return Curve(x, y)(share);
 }
 
-double median(std::vector<double> values) {
-    std::sort(values.begin(), values.end());
-    return values[values.size() / 2];
-}
-
 double sigma(const std::vector<double>& values) {
     double sum = 0.0, squares = 0.0;
     for (const double v : values) {

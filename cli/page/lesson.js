@@ -59,9 +59,11 @@
     return (E.torque[at] + (E.torque[at + 1] - E.torque[at]) * (place - at)) *
       c.day * c.s.ratio * L.efficiency;
   };
+  // At an airspeed of the craft: in its wake the propeller meets less.
+  const left = L.craft ? 1 - L.craft.wake_fraction : 1;
   const loads = (c, w, v) => {
     const turns = w / c.s.ratio / (2 * Math.PI);
-    const j = v / (turns * c.s.diameter);
+    const j = v * left / (turns * c.s.diameter);
     if (j > P.advance_ratio[P.advance_ratio.length - 1]) return null;
     const k = coefficients(j, c.s.turned, Math.log(Math.PI * turns * c.s.diameter / c.sound),
       Math.log(c.density * c.sound * c.s.diameter / c.viscosity));
@@ -96,7 +98,7 @@
     const trim = W.trim_speed * Math.sqrt(W.density / c.density);
     let v = trim, rate = null;
     for (let i = 0; i < 12; i++) {
-      const found = agree(c, v * (1 - W.wake_fraction));
+      const found = agree(c, v);
       if (!found) return null;
       const share = found.thrust * (1 - W.thrust_deduction) / weight / Math.hypot(1, slope);
       const angle = Math.asin(Math.min(1, Math.max(-1, share))) - Math.atan(slope);

@@ -213,4 +213,48 @@ inline BladeDescription blade_on(const MeasuredPropeller& p, const std::string& 
     return d;
 }
 
+inline double median(std::vector<double> v) {
+    std::sort(v.begin(), v.end());
+    return v[v.size() / 2];
+}
+
+// An invented torque curve of two-stroke shape, scaled so that at `reference` it gives `torque`.
+inline Engine scaled_engine(double reference, double torque) {
+    EngineDescription e;
+    const double shape[][2] = {{0.4, .40},  {0.5, .62}, {0.6, .82}, {0.7, .92},  {0.8, 1.0},
+                               {0.9, 1.03}, {1.0, 1.0}, {1.1, .93}, {1.25, .80}, {1.4, .6}};
+    for (const auto& point : shape)
+        e.table.push_back({reference * point[0], torque * point[1]});
+    e.day_correction = DayCorrection::none;
+    return Engine(std::move(e));
+}
+
+// Measured standing still on that engine: the speed at which it gives the torque measured, and the
+// thrust there. Outside the measured speeds the nearest coefficients are held.
+struct StandingStill {
+    double rotation = 0.0, thrust = 0.0;
+};
+
+inline StandingStill measured_match(const MeasuredPropeller& p, const Engine& engine) {
+    const Air air;
+    std::vector<double> w, ct, cp;
+    for (const MeasuredStatic& s : p.statics)
+        if (w.empty() || s.rotation > w.back() + 1e-6) {
+            w.push_back(s.rotation);
+            ct.push_back(s.ct);
+            cp.push_back(s.cp);
+        }
+    const Curve thrust(w, ct), power(w, cp);
+    const double d5 = std::pow(p.diameter, 5);
+    double low = engine.lowest_rotation(), high = engine.highest_rotation();
+    for (int k = 0; k < 80; ++k) {
+        const double x = 0.5 * (low + high);
+        const double n = x / (2.0 * std::numbers::pi);
+        const double asked = power(x) * air.density * n * n * d5 / (2.0 * std::numbers::pi);
+        (engine.torque(x, air).value > asked ? low : high) = x;
+    }
+    const double n = low / (2.0 * std::numbers::pi);
+    return {low, thrust(low) * air.density * n * n * std::pow(p.diameter, 4)};
+}
+
 }  // namespace loadline::test

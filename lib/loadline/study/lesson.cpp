@@ -135,11 +135,17 @@ struct Turning {
     double torque = 0.0;
 };
 
-// Nothing beyond the last advance ratio: there the air drives the propeller.
+// Of an airspeed of the craft, what the propeller meets in its wake.
+double met(const std::optional<Craft>& craft, double airspeed) {
+    return craft ? airspeed * (1.0 - craft->installation.wake_fraction) : airspeed;
+}
+
+// At an airspeed of the craft. Nothing beyond the last advance ratio: there the air drives the
+// propeller.
 std::optional<Turning> turning(const Scene& scene, double engine_rotation, double airspeed) {
     const LessonSetting& s = scene.setting;
     const double turns = engine_rotation / s.ratio / (2.0 * pi);
-    const double advance_ratio = airspeed / (turns * s.diameter);
+    const double advance_ratio = met(scene.lesson.craft, airspeed) / (turns * s.diameter);
     if (advance_ratio > scene.lesson.propeller.advance_ratio.back())
         return std::nullopt;
     const Coefficients c =
@@ -398,7 +404,7 @@ std::optional<double> read_climb(const Lesson& lesson, const LessonSetting& sett
     path.airspeed = wing.trim_speed(mass, scene.density);
     for (int round = 0; round < 12; ++round) {
         const double before = path.airspeed;
-        const auto found = agree(scene, path.airspeed * (1.0 - installed.wake_fraction));
+        const auto found = agree(scene, path.airspeed);
         if (!found)
             return std::nullopt;
         path = wing.path(mass, scene.density, found->thrust * (1.0 - installed.thrust_deduction));
@@ -430,7 +436,8 @@ std::optional<LessonAnswer> solve_lesson(const LessonSubject& subject,
                                          const LessonSetting& setting) {
     const Match found = match(Engine(subject.engine), {setting.ratio, subject.drive.efficiency},
                               rotor_of(subject, setting),
-                              air_at_field(day_at(subject.day, setting.height)), setting.airspeed);
+                              air_at_field(day_at(subject.day, setting.height)),
+                              met(subject.craft, setting.airspeed));
     if (!found.answer)
         return std::nullopt;
     const Agreement& a = found.agreements[*found.answer];
