@@ -216,7 +216,7 @@ TEST_CASE("momentum and blade forces balance on every annulus") {
         }
     }
     fmt::print("momentum against blade forces on {} annuli: worst {:.1e}\n", checked, worst);
-    CHECK(checked > 8000);
+    CHECK(checked > often(8000));
 }
 
 TEST_CASE("torque times rotation is power; sums are those of the stations") {
