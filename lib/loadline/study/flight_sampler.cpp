@@ -297,8 +297,7 @@ std::vector<double> FlightSampler::drawn_values(std::size_t i, std::size_t figur
 std::optional<double> FlightSampler::odds_above(std::size_t i, Figure figure,
                                                 const std::optional<double>& limit) const {
     const std::vector<double>& all = values_[i][at(figure)];
-    // Held against whole degrees, as they are shown.
-    return limit ? share_above({all.begin(), all.end() - 1}, *limit + 0.5) : std::nullopt;
+    return limit ? share_above({all.begin(), all.end() - 1}, hot_from(*limit)) : std::nullopt;
 }
 
 // Of tips: standing still, and at the airspeed of the climb as given.

@@ -48,8 +48,12 @@ double faster_share(const RotorResult& rotor) {
 }
 
 bool hotter_than_limit(double head, double limit) {
+    return head >= hot_from(limit);
+}
+
+double hot_from(double limit) {
     constexpr double zero = 273.15;
-    return std::lround(head - zero) > std::lround(limit - zero);
+    return static_cast<double>(std::lround(limit - zero)) + 0.5 + zero;
 }
 
 }  // namespace loadline

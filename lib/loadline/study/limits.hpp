@@ -61,6 +61,8 @@ inline constexpr double usual_clearance = 0.03;
 
 /// Whether a head [K] is over its limit [K], both as they are shown: in whole degrees Celsius.
 bool hotter_than_limit(double head, double limit);
+/// The temperature from which a head is so, K.
+double hot_from(double limit);
 
 /// 6180: whole revolutions per minute, as a speed [rad/s] is shown and held against limits.
 long whole_rpm(double rotation);
