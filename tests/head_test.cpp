@@ -52,6 +52,19 @@ TEST_CASE("limits: between air and gas, hotter with power, cooler with air") {
     CHECK(near(changed(1.0, 1.0, 21.0) - 180.0, 1.0 / 1.36281, 1e-4));
 }
 
+TEST_CASE("two readings give back the exponent they were made with") {
+    HeadModel model;
+    const HeadState climb{290.0, 12e3, 1.0}, cruise{285.0, 5e3, 0.8};
+    for (const double n : {0.2, 0.42, 0.64, 0.9}) {
+        model.heating_exponent = n;
+        const double other = head_temperature(model, 450.0, climb, cruise);
+        HeadModel asked;
+        CHECK(near(settled_heating_exponent(asked, 450.0, climb, other, cruise), n, 1e-9));
+    }
+    // Powers alike tell nothing.
+    CHECK(settled_heating_exponent({}, 450.0, climb, 449.0, climb) == HeadModel{}.heating_exponent);
+}
+
 TEST_CASE("what practice sees of an engine pulled down") {
     // Common practice, no source: 500 of 9000 rpm down is told as 10 to 25 degC hotter.
     const double kelvin = pulled_down_allowance(8500.0 / 9000.0);

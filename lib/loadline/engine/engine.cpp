@@ -302,8 +302,7 @@ Torque Engine::torque(double rotation, double day_factor) const {
     double full = figures_(std::clamp(rotation, first_, last_));
     if (rotation > last_)
         full = std::max(0.0, full + fall_ * (rotation - last_));
-    return {full * day_factor * description_.throttle,
-            rotation < first_ || rotation > last_};
+    return {full * day_factor * description_.throttle, rotation < first_ || rotation > last_};
 }
 
 double Engine::beyond_figures(double rotation) const {
@@ -313,7 +312,7 @@ double Engine::beyond_figures(double rotation) const {
 }
 
 double TorqueChange::at(const Engine& engine, double rotation) const {
-    return beyond == 0.0 ? gain : std::max(0.1, gain + beyond * engine.beyond_figures(rotation));
+    return std::max(0.1, gain + beyond * engine.beyond_figures(rotation));
 }
 
 }  // namespace loadline
