@@ -32,8 +32,7 @@ struct Station {
 
 /// Thickness over chord that blades of the trade usually have at a share of the radius: 16 % at 0.3
 /// R, 11.5 at 0.5, 8.5 at 0.75, 7.5 at the tip, held within. What the zero-thrust advance ratio of
-/// NACA Report 640's charts asks of its blade; invented and measured blades of small propellers lie
-/// within 2 to 3 % of the chord of it (common practice, no source).
+/// NACA Report 640's charts asks of its blade; that other blades are like it is a judgement.
 double usual_thickness(double share_of_radius);
 
 struct BladeDescription {
