@@ -28,7 +28,7 @@ using loadline::test::replaced;
 using loadline::test::run;
 using loadline::test::Scratch;
 
-const fs::path broken = fs::path(LOADLINE_TEST_DATA) / "broken";
+const fs::path broken_cases = fs::path(LOADLINE_TEST_DATA) / "broken";
 
 std::string sound_case() {
     return read(fs::path(LOADLINE_ROOT) / "cases" / "demo.toml");
@@ -93,7 +93,7 @@ TEST_CASE("the form of a refusal is told from what is not") {
 
 TEST_CASE("every broken case is refused at the place of its fault") {
     int files = 0;
-    for (const auto& entry : fs::directory_iterator(broken)) {
+    for (const auto& entry : fs::directory_iterator(broken_cases)) {
         if (entry.path().extension() != ".toml")
             continue;
         ++files;
@@ -105,7 +105,7 @@ TEST_CASE("every broken case is refused at the place of its fault") {
         REQUIRE(space != std::string::npos);
         std::string place = first.substr(opening.size(), space - opening.size());
         const bool here = place.find_first_not_of("0123456789:") == std::string::npos;
-        place = here ? file + ":" + place : (broken / place).string();
+        place = here ? file + ":" + place : (broken_cases / place).string();
         check_refusal_at(file, place, first.substr(space + 1));
         // The fault is the only one: nothing that follows from it is complained of too.
         CHECK(lines_of(run({"match", file}).err).size() == 1);

@@ -29,7 +29,7 @@ Engine small_single() {
 
 const Engine engine = small_single();
 const Rotor flown(linear_blade({1.25, 2, 0.09, 0.04, 0.62, 0.0}), RotorModel{});
-constexpr double start = 9000 * rpm / 3.5;
+constexpr double first_guess = 9000 * rpm / 3.5;
 
 FuelModel fuel() {
     FuelModel f;
@@ -56,7 +56,7 @@ AirAt standard_day(double temperature = 288.15, double elevation = 0.0) {
 TEST_CASE("level flight: thrust equals drag, engine torque equals the propeller's") {
     const PoweredCraft craft = craft_of();
     const Air air;
-    const Flight f = level_cruise(craft, propeller_at(flown), air, 118.0, start);
+    const Flight f = level_cruise(craft, propeller_at(flown), air, 118.0, first_guess);
     REQUIRE(f.status == FlightStatus::found);
     const double drag = 118.0 * standard_gravity / 7.2;
     CHECK(near(f.state.thrust * (1.0 - 0.08), drag, 0.0, 1e-6));
@@ -71,7 +71,7 @@ TEST_CASE("level flight: thrust equals drag, engine torque equals the propeller'
                fuel_flow(craft.fuel, f.state.engine_power, f.state.engine_rotation), 1e-15));
     // Common practice, no source: 115 to 125 kg on such an engine hold level on 2.3 to 3.2 L/h.
     for (const double mass : {115.0, 118.0, 125.0}) {
-        const Flight level = level_cruise(craft, propeller_at(flown), air, mass, start);
+        const Flight level = level_cruise(craft, propeller_at(flown), air, mass, first_guess);
         const double litres = level.state.fuel_flow / petrol_density * 3.6e6;
         CHECK(litres > 2.3);
         CHECK(litres < 3.2);
@@ -84,7 +84,7 @@ TEST_CASE("level flight: thrust equals drag, engine torque equals the propeller'
 TEST_CASE("a climb balances forces at full throttle") {
     const PoweredCraft craft = craft_of();
     const Air air;
-    const Flight f = full_throttle_climb(craft, propeller_at(flown), air, 118.0, start);
+    const Flight f = full_throttle_climb(craft, propeller_at(flown), air, 118.0, first_guess);
     REQUIRE(f.status == FlightStatus::found);
     CHECK(near(f.state.throttle, 1.0, 1e-9));
     const double weight = 118.0 * standard_gravity;
@@ -133,18 +133,19 @@ TEST_CASE("the time through a band is the integral of one over the rate, and no 
     craft.fuel.full_consumption = 1e-30;
     const AirAt air = standard_day();
     const auto inverse_rate = [&](double h) {
-        return 1.0 /
-               full_throttle_climb(craft, propeller_at(flown), air(h), 118.0, start).state.rate;
+        return 1.0 / full_throttle_climb(craft, propeller_at(flown), air(h), 118.0, first_guess)
+                         .state.rate;
     };
     const double want = boost::math::quadrature::gauss_kronrod<double, 15>::integrate(
         inverse_rate, 300.0, 900.0, 0, 1e-9);
-    const BandClimb band = climb_band(craft, propeller_at(flown), air, 118.0, start, 300.0, 900.0);
+    const BandClimb band =
+        climb_band(craft, propeller_at(flown), air, 118.0, first_guess, 300.0, 900.0);
     CHECK(near(band.time, want, 0.0, 1e-6));
 
     // With fuel: the mass at the top is what was not burnt, and twice the steps agree.
     craft = craft_of();
     const BandClimb burning =
-        climb_band(craft, propeller_at(flown), air, 118.0, start, 300.0, 900.0);
+        climb_band(craft, propeller_at(flown), air, 118.0, first_guess, 300.0, 900.0);
     CHECK(burning.fuel > 0.0);
     CHECK(near(burning.bottom.mass - burning.top.mass, burning.fuel, 1e-12));
     CHECK(burning.bottom.mass == 118.0);
@@ -154,7 +155,7 @@ TEST_CASE("the time through a band is the integral of one over the rate, and no 
     CHECK(burning.fuel >= low * burning.time);
     CHECK(burning.fuel <= high * burning.time);
     const BandClimb finer =
-        climb_band(craft, propeller_at(flown), air, 118.0, start, 300.0, 900.0, 32);
+        climb_band(craft, propeller_at(flown), air, 118.0, first_guess, 300.0, 900.0, 32);
     CHECK(near(burning.time, finer.time, 0.0, 1e-6));
     CHECK(near(burning.fuel, finer.fuel, 0.0, 1e-6));
     CHECK(near(burning.middle.rate, finer.middle.rate, 0.0, 1e-6));
@@ -165,7 +166,7 @@ TEST_CASE("hotter, higher and heavier climb worse, a longer band takes longer") 
     const auto rate = [&](double mass, double temperature, double height) {
         const PoweredCraft craft = craft_of();
         return full_throttle_climb(craft, propeller_at(flown), standard_day(temperature)(height),
-                                   mass, start)
+                                   mass, first_guess)
             .state.rate;
     };
     std::mt19937 random(11);
@@ -181,7 +182,7 @@ TEST_CASE("hotter, higher and heavier climb worse, a longer band takes longer") 
     double before = 0.0;
     for (const double to : {400.0, 700.0, 1100.0, 2000.0}) {
         const BandClimb band =
-            climb_band(craft, propeller_at(flown), standard_day(), 118.0, start, 300.0, to);
+            climb_band(craft, propeller_at(flown), standard_day(), 118.0, first_guess, 300.0, to);
         CHECK(band.time > before);
         before = band.time;
     }
@@ -190,33 +191,36 @@ TEST_CASE("hotter, higher and heavier climb worse, a longer band takes longer") 
 TEST_CASE("where it cannot fly it says why") {
     const PropellerAt propeller = propeller_at(flown);
     const Air air;
-    CHECK(level_cruise(craft_of(), propeller, air, 600.0, start).status ==
+    CHECK(level_cruise(craft_of(), propeller, air, 600.0, first_guess).status ==
           FlightStatus::not_enough_thrust);
-    CHECK(level_cruise(craft_of(), propeller, air, 118.0, start, 14.0).status ==
+    CHECK(level_cruise(craft_of(), propeller, air, 118.0, first_guess, 14.0).status ==
           FlightStatus::no_drag_known);
-    CHECK(level_cruise(craft_of({10.0, 3.0, 40.0}), propeller, air, 10.0, start).status ==
+    CHECK(level_cruise(craft_of({10.0, 3.0, 40.0}), propeller, air, 10.0, first_guess).status ==
           FlightStatus::turns_below_idle);
-    CHECK(climb_band(craft_of(), propeller, standard_day(), 118.0, start, 0.0, 8000.0).status ==
-          FlightStatus::ceiling_in_the_band);
+    CHECK(
+        climb_band(craft_of(), propeller, standard_day(), 118.0, first_guess, 0.0, 8000.0).status ==
+        FlightStatus::ceiling_in_the_band);
     const PropellerAt nothing = [](const Air&, double, double) -> std::optional<PropellerLoads> {
         return std::nullopt;
     };
-    CHECK(full_throttle_climb(craft_of(), nothing, air, 118.0, start).status ==
+    CHECK(full_throttle_climb(craft_of(), nothing, air, 118.0, first_guess).status ==
           FlightStatus::no_agreement);
-    CHECK_THROWS_AS(climb_band(craft_of(), propeller, standard_day(), 118.0, start, 500.0, 300.0),
-                    std::invalid_argument);
+    CHECK_THROWS_AS(
+        climb_band(craft_of(), propeller, standard_day(), 118.0, first_guess, 500.0, 300.0),
+        std::invalid_argument);
     CHECK_THROWS_AS(endurance(FlightState{}, 1.0), std::invalid_argument);
 }
 
 TEST_CASE("the service ceiling leaves half a metre per second") {
     const PoweredCraft craft = craft_of();
-    const auto ceiling = service_ceiling(craft, propeller_at(flown), standard_day(), 118.0, start);
+    const auto ceiling =
+        service_ceiling(craft, propeller_at(flown), standard_day(), 118.0, first_guess);
     REQUIRE(ceiling);
     CHECK(*ceiling > 1500.0);
-    const Flight f =
-        full_throttle_climb(craft, propeller_at(flown), standard_day()(*ceiling), 118.0, start);
+    const Flight f = full_throttle_climb(craft, propeller_at(flown), standard_day()(*ceiling),
+                                         118.0, first_guess);
     CHECK(near(f.state.rate, 0.5, 1e-3));
-    CHECK(*service_ceiling(craft, propeller_at(flown), standard_day(), 420.0, start) == 0.0);
+    CHECK(*service_ceiling(craft, propeller_at(flown), standard_day(), 420.0, first_guess) == 0.0);
 }
 
 TEST_CASE("accelerated flight costs more than trim") {
@@ -224,8 +228,8 @@ TEST_CASE("accelerated flight costs more than trim") {
     c.fast = FastPoint{13.5, 5.6};
     const PoweredCraft craft = craft_of(c);
     const Air air;
-    const Flight trim = level_cruise(craft, propeller_at(flown), air, 118.0, start);
-    const Flight fast = level_cruise(craft, propeller_at(flown), air, 118.0, start, 13.5);
+    const Flight trim = level_cruise(craft, propeller_at(flown), air, 118.0, first_guess);
+    const Flight fast = level_cruise(craft, propeller_at(flown), air, 118.0, first_guess, 13.5);
     REQUIRE(fast.status == FlightStatus::found);
     CHECK(near(fast.state.thrust * 0.92, 118.0 * standard_gravity / 5.6, 1e-6));
     CHECK(fast.state.fuel_flow > trim.state.fuel_flow);

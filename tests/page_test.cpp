@@ -169,7 +169,6 @@ TEST_CASE("a name written from the right turns none of the words around it") {
 
 TEST_CASE("the load lines of match in the units asked for, and of many propellers at rest alone") {
     const Scratch scratch;
-    const std::string demo = cases + "demo.toml";
     const auto page = [&](const std::string& path, const char* units) {
         const std::string file = (scratch.folder() / "page.html").string();
         REQUIRE(run({"match", path, "--no-band", "--units", units, "--page", file}).status == 0);

@@ -313,7 +313,7 @@ TEST_CASE("lift alone in flight is Hanson's far field") {
     std::mt19937 random(3);
     for (int trial = 0; trial < 50; ++trial) {
         const int blades = 2 + trial % 4;
-        const double diameter = 1.4, tip = 0.7, mt = between(random, 0.3, 0.7);
+        const double across = 1.4, tip = 0.7, mt = between(random, 0.3, 0.7);
         const double mx = between(random, 0.0, 0.2), angle = between(random, 0.2, 2.9);
         const double y = 80.0, chord = between(random, 0.02, 0.15), cl = 0.6, tb = 0.1;
         const double zeta = between(random, 0.3, 0.98), dz = 0.02;
@@ -321,7 +321,7 @@ TEST_CASE("lift alone in flight is Hanson's far field") {
         const double approach = 1.0 - mx * std::cos(angle);
         SoundSource source;
         source.blades = blades;
-        source.diameter = diameter;
+        source.diameter = across;
         source.rotation = mt * c / tip;
         source.airspeed = mx * c;
         const double lift = 0.5 * rho * mr * mr * c * c * chord * cl * blades;
@@ -335,7 +335,7 @@ TEST_CASE("lift alone in flight is Hanson's far field") {
         source.stations = {s};
         for (const Tone& tone : tones(source, air, y / std::sin(angle), angle, 5)) {
             const double n = tone.harmonic * blades;
-            const double bd = chord / diameter;
+            const double bd = chord / across;
             const double kx = 2.0 * n * bd * mt / (mr * approach);
             const double ky =
                 2.0 * n * bd / (zeta * mr) * (mx - mr * mr * std::cos(angle)) / approach;
@@ -343,7 +343,7 @@ TEST_CASE("lift alone in flight is Hanson's far field") {
             const double psi_v =
                 8.0 / (kx * kx) * (2.0 / kx * std::sin(0.5 * kx) - std::cos(0.5 * kx));
             const double common =
-                rho * c * c * blades * std::sin(angle) / (8.0 * pi * y / diameter * approach) * mr *
+                rho * c * c * blades * std::sin(angle) / (8.0 * pi * y / across * approach) * mr *
                 mr * boost::math::cyl_bessel_j(n, n * zeta * mt * std::sin(angle) / approach) * dz;
             constexpr double rms = std::numbers::sqrt2;  // of a tone of peak 2 |P|
             CHECK(near(tone.loading, rms * std::abs(common * ky * 0.5 * cl * psi_l), 1e-18, 1e-9));

@@ -70,6 +70,10 @@ sentences=$(awk '
     }' $study)
 [[ -n $sentences ]] && fail "sentences are made in words, not in study: $sentences"
 
+# Nothing is computed before main begins: a section or blade of a user's own, made that early, would see zeros.
+early=$(grep -nE '^(inline |static )*const (double|auto|int|std::[a-z_]+<?[^(]*) [a-z_]+ = [^;]*\(' $(grep '^lib/' <<<"$sources"))
+[[ -n $early ]] && fail "computed before main begins: $early"
+
 # A file is a header with its source here, and detail/x.hpp goes with x.cpp.
 edges=$(sed -E 's/ loadline/ lib\/loadline/; s/\.[chi][pn][pc]//g; s/detail\///g' <<<"$includes" |
     awk '$1 != $2' | sort -u)

@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
-# run.sh PROGRAM CASES FOLDER: writes every page with PROGRAM and looks at it in a browser. The pages,
-# their screenshots and a printed sheet of each stay in FOLDER.
+# run.sh PROGRAM CASES FOLDER [pictures]: writes every page with PROGRAM and looks at it in a browser. The pages and
+# a printed sheet of each stay in FOLDER, and with "pictures" what they look like.
 set -euo pipefail
 FOLDER="$3"
 . "$(dirname "$0")/driver.sh"
-exec node "$FOLDER/pages.mjs" "$1" "$2" "$FOLDER"
+exec node "$FOLDER/pages.mjs" "$1" "$2" "$FOLDER" "${4:-}"

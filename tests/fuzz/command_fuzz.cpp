@@ -100,7 +100,8 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
          "a case that read is answered, or told at its line", said);
     // The command line is asked for as much as the case.
     if (status == 2 && said.find("--") == std::string::npos)
-        hold(names_place(said) || said.find("which " + args[0] + " needs") != std::string::npos,
+        hold(names_place(said) || said.find("which " + args[0] + " needs") != std::string::npos ||
+                 said.find("is one word too many") != std::string::npos,
              "a fault of the input names file, line and column", said);
     if (status != 2 && !has_no_number(text)) {
         hold(!has_no_number(answer), "no figure that is none", answer);

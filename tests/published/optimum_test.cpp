@@ -108,8 +108,9 @@ Quadratic least_loss(int blades, double lambda, int panels) {
         swirl = -swirl;
     }
     const Eigen::MatrixXd even = 0.5 * (loss + loss.transpose());
-    CHECK(even.selfadjointView<Eigen::Lower>().eigenvalues().minCoeff() > 0.0);
-    const Eigen::VectorXd gamma = even.ldlt().solve(pull);
+    const Eigen::LDLT<Eigen::MatrixXd> factors(even);
+    CHECK(factors.vectorD().minCoeff() > 0.0);  // as many as negative eigenvalues: none (Sylvester)
+    const Eigen::VectorXd gamma = factors.solve(pull);
     Quadratic out;
     out.mass = blades * pull.dot(gamma) / (2.0 * pi * lambda);
     const Eigen::VectorXd ua = axial * gamma, ut = swirl * gamma;

@@ -29,8 +29,8 @@ constexpr double burst_lead = 2.0 * degree;
 constexpr double burst_width = 3.0 * degree;
 constexpr double burst_thin = 0.090;
 constexpr double burst_thick = 0.115;
-const double log_burst_full = std::log(6e4);
-const double log_burst_gone = std::log(2e5);
+constexpr double log_burst_full = 11.002099841204238;  // ln 6e4
+constexpr double log_burst_gone = 12.206072645530174;  // ln 2e5
 
 // Beyond 30 deg the post-stall method, which has the normal force of a finite blade, takes over by
 // 50 deg.

@@ -26,7 +26,7 @@ using std::numbers::pi;
 // blade in service is no tunnel model (LS(1)-0413 at 1.5e6: 0.0060 smooth, 0.0075 rough; Althaus in
 // Riso-R-1280), and with the drag held the best efficiency of NACA Report 640 is met better.
 constexpr double exponent_above = -0.47;
-const double log_held_from = std::log(3e5);
+constexpr double log_held_from = 12.611537753638338;  // ln 3e5
 constexpr double exponent_below = -0.5;
 
 // Lift below the measured Reynolds numbers: laminar flow leaves the rear of the upper face ever
@@ -36,8 +36,8 @@ constexpr double exponent_below = -0.5;
 // 1e5. Below 2e4 nothing was measured but propellers: prints at 1.5e4 go on losing it
 // (published/propellers_test), so it is held only below the lowest of theirs.
 constexpr double lift_loss = 0.65 * degree / 0.6931;  // per unit of ln Re
-const double log_loss_from = std::log(1e5);
-const double log_loss_to = std::log(1.35e4);
+constexpr double log_loss_from = 11.512925464970229;  // ln 1e5
+constexpr double log_loss_to = 9.51044496442652;  // ln 1.35e4
 
 // Drag rise: Korn's relation with Lock's fourth power, as used by W. H. Mason (J. Aircraft 32
 // (1995) 431): M_dd = 0.87 - t/c - cl/10, M_cr = M_dd - (0.1/80)^(1/3), cd = 20 (M - M_cr)^4.
@@ -64,7 +64,7 @@ constexpr double mach_width = 0.23;
 // gain twice that from 3e6 to 9e6 (Abbott and von Doenhoff), blades in service do not: with it NACA
 // Report 640 would be overdone at low advance ratio. Held above 9e6.
 constexpr double lift_growth = 0.04;
-const double log_growth_to = std::log(9e6);
+constexpr double log_growth_to = 16.012735135300492;  // ln 9e6
 constexpr double greatest_growth = 1.3;
 
 // From this share of the angle to greatest lift on, the loss of greatest lift with Mach number (or
