@@ -2,6 +2,8 @@
 #include "loadline/case/limits.hpp"
 #include "loadline/case/text.hpp"
 #include "loadline/quantity/quantity.hpp"
+#include "loadline/study/fit.hpp"
+#include "loadline/words/reading_words.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -54,7 +56,7 @@ SectionFolders section_folders(const CaseRequest& request) {
     return folders;
 }
 
-Case case_of(const CaseRequest& request) {
+Case written_case(const CaseRequest& request) {
     if (*request.case_file != "-")
         return read_case(*request.case_file, section_folders(request));
     std::string text;
@@ -64,6 +66,19 @@ Case case_of(const CaseRequest& request) {
         text.append(block.data(), static_cast<std::size_t>(std::cin.gcount()));
     }
     return parse_case(text, "-", section_folders(request));
+}
+
+Case case_of(const CaseRequest& request) {
+    Case from = written_case(request);
+    if (from.readings.empty())
+        return from;
+    const FitStudy study = learn_briefly(from);
+    const Units units = request.json ? Units::metric : request.units();
+    from.doubted = doubted_readings(from, study, units);
+    for (std::string& line : learning_sentences(from, study, units))
+        from.notes.push_back(std::move(line));
+    static_cast<Scenario&>(from) = study.learnt.scenario;
+    return from;
 }
 
 std::vector<std::string> inputs_of(const CaseRequest& request,

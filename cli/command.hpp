@@ -144,6 +144,7 @@ extern const Command lesson_command;
 extern const Command sections_command;
 extern const Command blade_command;
 extern const Command new_command;
+extern const Command fit_command;
 
 /// What the program is for.
 inline constexpr const char* program_question =
@@ -151,14 +152,16 @@ inline constexpr const char* program_question =
 
 /// All of them, in the order of the help.
 inline constexpr std::array commands = {&match_command,  &compare_command,  &curve_command,
-                                        &lesson_command, &sections_command, &blade_command,
-                                        &new_command};
+                                        &lesson_command, &fit_command,      &sections_command,
+                                        &blade_command,  &new_command};
 
 /// Where sections are looked for: --airfoils, the project's own folder when built from source, the
 /// folder beside an installed program.
 SectionFolders section_folders(const CaseRequest& request);
 
 /// The case the request names; "-" is standard input, its sections seen from the working folder.
+Case written_case(const CaseRequest& request);
+/// The same with what its readings teach put in and said in its notes.
 Case case_of(const CaseRequest& request);
 
 /// The files a request reads: its case, and `others` that are named.

@@ -111,7 +111,8 @@ Answer answer(const CurveRequest& request) {
     if (request.against)
         a.comparison = compare_curve(a.sweep, a.measured);
     if (!request.no_band)
-        a.bands = curve_bands(rotor, propeller.knowledge, a.air, a.rotation, a.sweep);
+        a.bands = curve_bands(rotor, propeller.knowledge, a.air, a.rotation, a.sweep, usual_draws,
+                              propeller.name, a.from.left);
     if (!request.propeller && a.from.propellers.size() > 1)
         a.notes.emplace_back(first_taken_note());
     Case alone = a.from;

@@ -126,7 +126,8 @@ Matched answer(const MatchRequest& request) {
         std::vector<Knowledge> knowledge;
         for (const Propeller* propeller : propellers)
             knowledge.push_back(propeller->knowledge);
-        a.bands = match_bands(*a.from.engine, *a.from.drive, named, knowledge, a.air, a.rows);
+        a.bands = match_bands(*a.from.engine, *a.from.drive, named, knowledge, a.air, a.rows,
+                              usual_draws, 0, shared_uncertainty(), a.from.left);
         tell_odds(a.rows, *a.bands, *a.from.engine);
     }
     // The document is metric whatever the text is.

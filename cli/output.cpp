@@ -64,7 +64,9 @@ std::vector<std::string> case_notes(const Case& from,
 std::vector<std::string> unusual_in(const Case& from,
                                     const std::vector<const Propeller*>& propellers, Units units,
                                     const std::vector<Rotor>& rotors) {
-    std::vector<std::string> asked = questions_first(from, propellers, units);
+    std::vector<std::string> asked = from.doubted;
+    for (std::string& line : questions_first(from, propellers, units))
+        asked.push_back(std::move(line));
     if (!asked.empty() || rotors.empty())
         return asked;
     std::vector<const Rotor*> all;

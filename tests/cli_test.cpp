@@ -894,3 +894,64 @@ TEST_CASE("compare: a name with quotes and commas stays one field") {
     CHECK(ran.status == 0);
     CHECK(ran.out.find("\"a \"\"b\"\", c\",static_engine_rpm,") != std::string::npos);
 }
+
+TEST_CASE("readings: every command answers from what they leave, and fit shows them one by one") {
+    const std::string with = LOADLINE_ROOT "/cases/readings.toml";
+    const Scratch scratch;
+    const std::string text = read(with);
+    const std::string without = (scratch.folder() / "without.toml").string();
+    std::ofstream(without) << text.substr(0, text.find("[[reading]]"));
+    const Json learnt = json_of({"match", with}), plain = json_of({"match", without});
+    const auto point = [](const Json& json, std::size_t which) {
+        return json["propellers"][which]["points"][0];
+    };
+    const auto width = [&](const Json& json, std::size_t which) {
+        return point(json, which)["engine_rpm_high"].get<double>() -
+               point(json, which)["engine_rpm_low"].get<double>();
+    };
+    // What was read is told, with a range that is narrower by far; of another propeller by less.
+    CHECK(std::abs(point(learnt, 0)["engine_rpm"].get<double>() - 7750.0) < 40.0);
+    CHECK(width(learnt, 0) < 0.5 * width(plain, 0));
+    CHECK(width(learnt, 1) < width(plain, 1));
+    CHECK(width(learnt, 1) > width(learnt, 0));
+    // The same in the comparison, and half the range of climb.
+    const Json compared = json_of({"compare", with});
+    CHECK(std::abs(compared["propellers"][0]["static"]["engine_rpm"].get<double>() -
+                   point(learnt, 0)["engine_rpm"].get<double>()) < 2.0);
+    const Ran said = run({"compare", with});
+    CHECK(said.out.find("narrowed the rate of climb with \"Alder 136\"") != std::string::npos);
+    for (const char* command : {"curve", "blade", "lesson"})
+        CHECK(run({command, with}).status == 0);
+
+    const Json fit = json_of({"fit", with});
+    CHECK(fit["readings"].size() == 5);
+    for (const Json& reading : fit["readings"]) {
+        CHECK(reading["after_uncertainty"].get<double>() <
+              reading["before_uncertainty"].get<double>());
+        CHECK(std::abs(reading["off"].get<double>()) < 3.0);
+        CHECK(reading["left_out"].is_number());
+    }
+    CHECK(fit["next"]["then_half"].get<double>() < fit["next"]["now_half"].get<double>());
+    CHECK(fit["effective_draws"].get<double>() > 500.0);
+    const Ran imperial = run({"fit", with, "--units", "imperial"});
+    CHECK(imperial.out.find("ft/min") != std::string::npos);
+    CHECK(imperial.out.find("lbf") != std::string::npos);
+    CHECK(imperial.out.find(" m/s") == std::string::npos);
+    for (const std::string& line : lines_of(run({"fit", with}).out))
+        CHECK(line.size() <= 80);
+
+    // One that contradicts is asked about before any answer.
+    const std::string wrong = (scratch.folder() / "wrong.toml").string();
+    std::ofstream(wrong) << replaced(text, "static_thrust = \"720 N\"",
+                                     "static_thrust = \"470 N\"");
+    for (const char* command : {"fit", "match", "compare"}) {
+        const Ran ran = run({command, wrong});
+        const std::size_t asked = ran.out.find("Check the thrust standing still of 470 N");
+        CHECK(asked != std::string::npos);
+        CHECK(asked < 900);
+    }
+    // Without any the command says what to write.
+    const Ran none = run({"fit", without});
+    CHECK(none.status == 2);
+    CHECK(none.err.find("add [[reading]]") != std::string::npos);
+}

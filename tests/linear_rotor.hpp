@@ -40,7 +40,7 @@ struct Shape {
 };
 
 /// Chord linear from a tenth of the radius to the tip, constant geometric pitch.
-inline Blade linear_blade(const Shape& shape) {
+inline BladeDescription linear_description(const Shape& shape) {
     static const std::shared_ptr<const Section> section = linear_section();
     BladeDescription description;
     description.diameter = shape.diameter;
@@ -55,7 +55,10 @@ inline Blade linear_blade(const Shape& shape) {
         station.angle = std::atan(shape.pitch / (2.0 * std::numbers::pi * r)) + shape.more_angle;
         description.stations.push_back(station);
     }
-    return Blade(std::move(description));
+    return description;
+}
+inline Blade linear_blade(const Shape& shape) {
+    return Blade(linear_description(shape));
 }
 
 /// One chord of 0.1 m, thickness of 0.12 and angle from 0.08 to 0.65 m.

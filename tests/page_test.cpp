@@ -169,21 +169,22 @@ TEST_CASE("a name written from the right turns none of the words around it") {
 
 TEST_CASE("the load lines of match in the units asked for, and of many propellers at rest alone") {
     const Scratch scratch;
+    const std::string case_file = cases + "demo.toml";
     const auto page = [&](const std::string& path, const char* units) {
         const std::string file = (scratch.folder() / "page.html").string();
         REQUIRE(run({"match", path, "--no-band", "--units", units, "--page", file}).status == 0);
         return read(file);
     };
-    const std::string imperial = page(demo, "imperial");
+    const std::string imperial = page(case_file, "imperial");
     CHECK(imperial.find("torque at the propeller shaft, ft lbf") != std::string::npos);
     CHECK(imperial.find("Larch 172 at 46.7 mph") != std::string::npos);
     CHECK(imperial.find(" m/s") == std::string::npos);
-    const std::string metric = page(demo, "metric");
+    const std::string metric = page(case_file, "metric");
     CHECK(metric.find("torque at the propeller shaft, N m") != std::string::npos);
     const std::string in_flight = "\"Larch 172 at 20.9 m/s (75 km/h)\"";
     CHECK(metric.find(in_flight) != std::string::npos);
 
-    std::string text = read(demo);
+    std::string text = read(case_file);
     const std::string block = text.substr(text.rfind("[[propeller]]"));
     for (int i = 0; i < 5; ++i)
         text += "\n" + replaced(block, "Rowan 166 three-blade", fmt::format("Rowan {}", i));

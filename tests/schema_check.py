@@ -91,6 +91,7 @@ with tempfile.TemporaryDirectory() as folder:
               ["match", str(direct)], ["compare", str(direct)], ["blade", str(direct)],
               ["blade", demo, "--at", "climb"], ["blade", demo, "--at", "cruise"], ["blade", builder, "--worksheet"],
               ["blade", builder, "--measured", str(measured)], ["blade", builder, "--rpm", "9000"],
+              ["fit", str(source / "cases/readings.toml")],
               ["sections"], ["sections", demo], ["new"], ["new", str(pathlib.Path(folder, "mine.toml"))]]
     met = {name: set() for name in schemas}
     checked = 0

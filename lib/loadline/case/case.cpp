@@ -149,6 +149,7 @@ Case parse_case(const std::string& text, const std::filesystem::path& file,
     result.propellers = read_propellers(fields, library, faults);
     if (auto model = fields.table("model", "[model]"))
         result.model = read_model(std::move(*model));
+    read_readings(fields, result, faults);
     note_cage(result);
     fields.finish();
     faults.throw_if_any();

@@ -17,6 +17,7 @@ inline constexpr std::size_t name_length = 200;
 inline constexpr std::size_t depth = 16;
 
 inline constexpr std::size_t propellers = 200;
+inline constexpr std::size_t readings = 200;  ///< tables of them
 inline constexpr std::size_t stations = 100'000;
 inline constexpr std::size_t torque_points = 10'000;
 inline constexpr std::size_t reynolds_numbers = 200;     ///< of a section

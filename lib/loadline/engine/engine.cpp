@@ -302,6 +302,8 @@ Torque Engine::torque(double rotation, double day_factor) const {
     double full = figures_(std::clamp(rotation, first_, last_));
     if (rotation > last_)
         full = std::max(0.0, full + fall_ * (rotation - last_));
+    if (rotation > 0.0)
+        full *= description_.learnt.at(*this, rotation);
     return {full * day_factor * description_.throttle, rotation < first_ || rotation > last_};
 }
 

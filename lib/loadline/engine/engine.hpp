@@ -23,6 +23,16 @@ enum class DayCorrection {
     none,         ///< torque as given, whatever the day
 };
 
+/// Full-throttle torque over that of an engine's curve, for an engine that is not quite the one
+/// described.
+struct TorqueChange {
+    double gain = 1.0;    ///< at every speed
+    double beyond = 0.0;  ///< added for each unit of Engine::beyond_figures
+
+    /// At an engine speed [rad/s, > 0]; never below a tenth.
+    [[nodiscard]] double at(const class Engine& engine, double rotation) const;
+};
+
 /// What is known of an engine.
 struct EngineDescription {
     std::vector<TorquePoint> table;  ///< full throttle, increasing speed; or empty and:
@@ -34,6 +44,7 @@ struct EngineDescription {
     std::optional<double> rpm_limit;  ///< maker's greatest speed, rad/s
     std::optional<double> idle;       ///< idle speed, rad/s
     double throttle = 1.0;            ///< share of full-throttle torque, 0 < throttle <= 1
+    TorqueChange learnt;              ///< over the figures: what readings made of them
 };
 
 /// Torque at one speed and where it came from.
@@ -94,16 +105,6 @@ private:
     double lowest_ = 0.0;
     double highest_ = 0.0;
     bool shape_assumed_ = false;
-};
-
-/// Full-throttle torque over that of an engine's curve, for an engine that is not quite the one
-/// described.
-struct TorqueChange {
-    double gain = 1.0;    ///< at every speed
-    double beyond = 0.0;  ///< added for each unit of Engine::beyond_figures
-
-    /// At an engine speed [rad/s, > 0]; never below a tenth.
-    [[nodiscard]] double at(const Engine& engine, double rotation) const;
 };
 
 }  // namespace loadline

@@ -153,8 +153,12 @@ void Rotor::make_coefficients(RotorResult& result, const Air& air,
     const double turns = point.rotation / (2.0 * pi);
     const double diameter = blade_.diameter();
     const double d2 = diameter * diameter;
-    result.power = result.torque * point.rotation;
     result.advance_ratio = point.airspeed / (turns * diameter);
+    const Deviation& deviation = model_.deviation;
+    const double still = standing_share(result.advance_ratio);
+    result.thrust *= (1.0 + deviation.thrust) * (1.0 + still * deviation.standing_thrust);
+    result.torque *= (1.0 + deviation.torque) * (1.0 + still * deviation.standing_torque);
+    result.power = result.torque * point.rotation;
     result.ct = result.thrust / (air.density * turns * turns * d2 * d2);
     result.cp = result.power / (air.density * turns * turns * turns * d2 * d2 * diameter);
     if (result.power > 0.0) {

@@ -2,6 +2,7 @@
 /// One propeller as it is described: its blade, what is known of it, what it is made of.
 
 #include "loadline/blade/blade.hpp"
+#include "loadline/rotor/model.hpp"
 #include "loadline/strength/hub.hpp"
 #include "loadline/strength/material.hpp"
 #include "loadline/strength/section_shape.hpp"
@@ -50,6 +51,7 @@ struct Propeller {
     std::optional<double> inertia;  ///< about the shaft, as swung, kg m2
     bool adjustable = false;        ///< its blade angle is set on the ground
     BladeBuild build;               ///< what it is made of and how it is bolted on
+    Deviation learnt;               ///< from the blade as described: what readings made of it
 };
 
 }  // namespace loadline

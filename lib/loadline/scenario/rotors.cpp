@@ -5,7 +5,9 @@
 namespace loadline {
 
 Rotor rotor_of(const Scenario& scenario, const Propeller& propeller) {
-    return Rotor(Blade(propeller.description), scenario.model);
+    RotorModel model = scenario.model;
+    model.deviation = sum_of(model.deviation, propeller.learnt);
+    return Rotor(Blade(propeller.description), model);
 }
 
 std::vector<Rotor> rotors_of(const Scenario& scenario,

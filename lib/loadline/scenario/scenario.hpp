@@ -10,6 +10,7 @@
 #include "loadline/rotor/rotor.hpp"
 #include "loadline/scenario/flight_plan.hpp"
 #include "loadline/scenario/propeller.hpp"
+#include "loadline/scenario/reading.hpp"
 
 #include <optional>
 #include <string>
@@ -31,6 +32,8 @@ struct Scenario {
     FlightPlan plan;
     HeadKnowledge head;
     Goals goals;
+    std::vector<FieldReading> readings;
+    Left left;  ///< of what is uncertain, once the readings were learnt from; else empty
     std::optional<double> consumption;  ///< of fuel at full throttle, kg/J; else assumed
     std::optional<double>
         crank_inertia;  ///< of what turns with the crankshaft, kg m2; else assumed

@@ -103,16 +103,16 @@ void hold_against(AngleRow& row, const Scenario& scenario, const AngleDraws& dra
 }
 
 // The greater odds that the rpm limit is passed, standing still or at full throttle in flight.
-std::optional<double> odds_over_limit(const Scenario& scenario, const Rotor& rotor,
+std::optional<double> odds_over_limit(const Scenario& scenario, const NamedRotor& rotor,
                                       Knowledge knowledge, const Air& air, std::size_t draws) {
     if (draws == 0 || !scenario.engine->description().rpm_limit)
         return std::nullopt;
     const double axial =
         scenario.craft->trim_speed * (1.0 - scenario.craft->installation.wake_fraction);
-    const std::vector<NamedRotor> one = {{"", &rotor}};
+    const std::vector<NamedRotor> one = {rotor};
     const auto rows = study_match(*scenario.engine, *scenario.drive, one, air, {0.0, axial});
-    const MatchBands bands =
-        match_bands(*scenario.engine, *scenario.drive, one, {knowledge}, air, rows, draws);
+    const MatchBands bands = match_bands(*scenario.engine, *scenario.drive, one, {knowledge}, air,
+                                         rows, draws, 0, shared_uncertainty(), scenario.left);
     std::optional<double> odds;
     for (const std::optional<PointBands>& point : bands.points.front())
         if (point && point->odds.over_limit)
@@ -154,8 +154,8 @@ std::vector<AngleRow> rows_of(const Scenario& scenario, const Candidate& present
                         .climb;
             }
         }
-        row.over_odds =
-            odds_over_limit(scenario, rotor, turned.knowledge, flights.field(), draws.draws);
+        row.over_odds = odds_over_limit(scenario, {turned.name, &rotor}, turned.knowledge,
+                                        flights.field(), draws.draws);
         hold_against(row, scenario, draws);
         rows.push_back(row);
     }

@@ -113,12 +113,19 @@ std::vector<UncertainBlade> uncertain_blades(const std::vector<NamedRotor>& roto
     return blades;
 }
 
+std::vector<std::string> names_of(const std::vector<NamedRotor>& rotors) {
+    std::vector<std::string> names;
+    for (const NamedRotor& rotor : rotors)
+        names.push_back(rotor.name);
+    return names;
+}
+
 // The draws of a whole match.
 class MatchDraws {
 public:
     MatchDraws(const Engine& engine, const Drive& drive, const std::vector<NamedRotor>& rotors,
                const std::vector<Knowledge>& knowledge, const Air& air, std::size_t draws,
-               unsigned threads, const SharedUncertainty& shared)
+               unsigned threads, const SharedUncertainty& shared, const Left& left)
         : engine_(&engine),
           drive_(&drive),
           air_(&air),
@@ -126,7 +133,8 @@ public:
           threads_(threads),
           shared_(shared),
           width_(Dimensions::count(rotors.size())),
-          z_(common_draws(draws, width_, uncertain_blades(rotors, knowledge))) {}
+          z_(study_draws(left, draws, names_of(rotors), uncertain_blades(rotors, knowledge),
+                         false)) {}
 
     // The i-th rotor at an agreement.
     [[nodiscard]] Samples at(std::size_t i, const Rotor& rotor, Knowledge knowledge,
@@ -176,8 +184,9 @@ MatchBands match_bands(const Engine& engine, const Drive& drive,
                        const std::vector<NamedRotor>& rotors,
                        const std::vector<Knowledge>& knowledge, const Air& air,
                        const std::vector<MatchRow>& rows, std::size_t draws, unsigned threads,
-                       const SharedUncertainty& shared) {
-    const MatchDraws match_draws(engine, drive, rotors, knowledge, air, draws, threads, shared);
+                       const SharedUncertainty& shared, const Left& left) {
+    const MatchDraws match_draws(engine, drive, rotors, knowledge, air, draws, threads, shared,
+                                 left);
     MatchBands result;
     result.points.resize(rows.size());
     result.rotation_difference.resize(rows.size());
@@ -230,9 +239,11 @@ void tell_odds(std::vector<MatchRow>& rows, const MatchBands& bands, const Engin
 }
 
 std::vector<PointBands> curve_bands(const Rotor& rotor, Knowledge knowledge, const Air& air,
-                                    double rotation, const CurveSweep& sweep, std::size_t draws) {
+                                    double rotation, const CurveSweep& sweep, std::size_t draws,
+                                    const std::string& name, const Left& left) {
     const std::size_t width = Dimensions::count(1);
-    const std::vector<double> z = common_draws(draws, width, {{&rotor.blade(), knowledge}});
+    const std::vector<double> z =
+        study_draws(left, draws, {name}, {{&rotor.blade(), knowledge}}, false);
     const BladeUncertainty uncertainty =
         blade_uncertainty(knowledge, reynolds_at_three_quarters(rotor, air, rotation));
     const double diameter = rotor.blade().diameter();

@@ -10,6 +10,7 @@
 
 #include <cstddef>
 #include <optional>
+#include <string>
 #include <vector>
 
 namespace loadline {
@@ -33,20 +34,23 @@ struct MatchBands {
 
 /// Bands of a whole match. `rows` are study_match's for the same rotors and airspeeds; `knowledge`
 /// one per rotor. `threads` 0 takes all cores; the result does not depend on it. `shared`: of an
-/// engine that was measured on a bench it may be less.
+/// engine that was measured on a bench it may be less. `left`: of the scenario they come from.
 MatchBands match_bands(const Engine& engine, const Drive& drive,
                        const std::vector<NamedRotor>& rotors,
                        const std::vector<Knowledge>& knowledge, const Air& air,
                        const std::vector<MatchRow>& rows, std::size_t draws = usual_draws,
                        unsigned threads = 0,
-                       const SharedUncertainty& shared = shared_uncertainty());
+                       const SharedUncertainty& shared = shared_uncertainty(),
+                       const Left& left = {});
 
 /// Tells the limits of each point by the odds its bands have.
 void tell_odds(std::vector<MatchRow>& rows, const MatchBands& bands, const Engine& engine);
 
-/// Bands along a curve at the sweep's own rotation; one per point.
+/// Bands along a curve at the sweep's own rotation; one per point. `name` and `left`: of the
+/// propeller, and of the scenario it comes from.
 std::vector<PointBands> curve_bands(const Rotor& rotor, Knowledge knowledge, const Air& air,
                                     double rotation, const CurveSweep& sweep,
-                                    std::size_t draws = usual_draws);
+                                    std::size_t draws = usual_draws, const std::string& name = {},
+                                    const Left& left = {});
 
 }  // namespace loadline

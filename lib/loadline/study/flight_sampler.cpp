@@ -17,9 +17,8 @@ constexpr double enough_draws = 0.95;
 constexpr double least_advance = 0.7;
 constexpr double greatest_advance = 1.35;
 
-// Where draws far out are held so that they stay within what the models accept. Our choice: craft
-// refuses fractions of one half, fuel a loss as large as the power.
-constexpr double greatest_fraction = 0.45;
+// Where draws far out are held so that they stay within what the models accept. Our choice: fuel
+// refuses a loss as large as the power.
 constexpr double greatest_loss = 0.9;
 constexpr double least_left = 0.1;
 
@@ -39,11 +38,14 @@ FlightSampler::FlightSampler(const Scenario& scenario, const std::vector<Candida
       fuel_(fuel),
       draws_(draws) {
     std::vector<UncertainBlade> blades;
-    for (const Candidate& c : candidates)
+    std::vector<std::string> names;
+    for (const Candidate& c : candidates) {
         blades.push_back({&c.rotor->blade(), c.knowledge});
+        names.push_back(c.name);
+    }
     flight_.first = Dimensions::count(candidates.size());
     width_ = flight_.count(candidates.size());
-    z_ = common_draws(draws, width_, blades);
+    z_ = study_draws(scenario.left, draws, names, blades, true);
     const AirAt air = air_over(scenario.day);
     const FlightPlan& plan = scenario.plan;
     const double step = (plan.climb_to - plan.climb_from) / (2.0 * steps);
@@ -70,31 +72,6 @@ FlightSampler::FlightSampler(const Scenario& scenario, const std::vector<Candida
             v.assign(draws + 1, std::nan(""));
         climbing_.emplace_back(draws + 1, std::nan(""));
     }
-}
-
-Craft FlightSampler::drawn_craft(const double* z) const {
-    const FlightUncertainty u = flight_uncertainty();
-    const auto of = [&](FlightDimensions::Shared s) {
-        return z[flight_.of(s)];
-    };
-    const Craft& given = *scenario_->craft;
-    Craft craft = given;
-    craft.all_up_mass *= 1.0 + u.mass * of(FlightDimensions::mass);
-    craft.glide_ratio *= std::exp(u.glide_ratio * of(FlightDimensions::glide));
-    craft.trim_speed *= 1.0 + u.trim_speed * of(FlightDimensions::speed);
-    craft.fast.reset();
-    if (scenario_->plan.cruise_airspeed && given.fast) {
-        craft.fast = given.fast;
-        craft.fast->glide_ratio *= craft.glide_ratio / given.glide_ratio;
-        craft.fast->airspeed *= craft.trim_speed / given.trim_speed;
-    }
-    Installation& installation = craft.installation;
-    installation.wake_fraction = std::clamp(
-        installation.wake_fraction + u.wake * of(FlightDimensions::wake), 0.0, greatest_fraction);
-    installation.thrust_deduction =
-        std::clamp(installation.thrust_deduction + u.deduction * of(FlightDimensions::deduction),
-                   0.0, greatest_fraction);
-    return craft;
 }
 
 FuelModel FlightSampler::drawn_fuel(const double* z) const {
@@ -134,7 +111,7 @@ HeadTask FlightSampler::drawn_heads(const double* z) const {
 
 FlightSampler::Circumstances FlightSampler::circumstances(const double* z) const {
     const Craft& given = *scenario_->craft;
-    const Craft craft = drawn_craft(z);
+    const Craft craft = craft_draw(given, scenario_->plan.cruise_airspeed.has_value(), z, flight_);
     const double thicker = 1.0 + shared_uncertainty().density * z[Dimensions::density];
     Circumstances now{z,
                       {Wing(craft, field_.density * thicker), &*scenario_->engine,

@@ -27,6 +27,11 @@ DrawnPropeller::DrawnPropeller(const Rotor& rotor, const Air& air, double standi
     }
 }
 
+DrawnPropeller::DrawnPropeller(const Rotor& rotor, const Air& air, double standing)
+    : diameter_(rotor.blade().diameter()),
+      standing_rotation_(standing),
+      standing_(Neighbours(rotor).at(air, {0.0, standing}, true)) {}
+
 PropellerLoads DrawnPropeller::Drawn::loads(const Air& air, double airspeed,
                                             double rotation) const {
     const double n = rotation / (2.0 * pi);

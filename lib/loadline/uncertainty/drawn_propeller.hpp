@@ -32,6 +32,9 @@ public:
     DrawnPropeller(const Rotor& rotor, const Air& air, double standing, double axial, double low,
                    double high);
 
+    /// The same for standing still alone: what it says of flight is nothing.
+    DrawnPropeller(const Rotor& rotor, const Air& air, double standing);
+
     [[nodiscard]] Drawn drawn(const BladeDraw& blade) const;
 
 private:

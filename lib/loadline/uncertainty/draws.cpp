@@ -5,6 +5,7 @@
 #include <boost/random/sobol.hpp>
 #include <cmath>
 #include <numbers>
+#include <stdexcept>
 #include <thread>
 
 namespace loadline {
@@ -15,6 +16,10 @@ namespace {
 
 // Draws need no more than a double's digits on the way.
 using Plain = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
+
+// Where draws far out are held so that they stay within what the models accept. Our choice: craft
+// refuses fractions of one half.
+constexpr double greatest_fraction = 0.45;
 
 }  // namespace
 
@@ -87,6 +92,66 @@ BladeDraw blade_draw(const double* z, std::size_t blade, const BladeUncertainty&
     d.standing_power = 1.0 + uncertainty.standing_power * with(of(Dimensions::standing_thrust),
                                                                of(Dimensions::standing_power));
     return d;
+}
+
+Craft craft_draw(const Craft& given, bool fast, const double* z, const FlightDimensions& flight) {
+    const FlightUncertainty u = flight_uncertainty();
+    const auto of = [&](FlightDimensions::Shared s) {
+        return z[flight.of(s)];
+    };
+    Craft craft = given;
+    craft.all_up_mass *= 1.0 + u.mass * of(FlightDimensions::mass);
+    craft.glide_ratio *= std::exp(u.glide_ratio * of(FlightDimensions::glide));
+    craft.trim_speed *= 1.0 + u.trim_speed * of(FlightDimensions::speed);
+    craft.fast.reset();
+    if (fast && given.fast) {
+        craft.fast = given.fast;
+        craft.fast->glide_ratio *= craft.glide_ratio / given.glide_ratio;
+        craft.fast->airspeed *= craft.trim_speed / given.trim_speed;
+    }
+    Installation& installation = craft.installation;
+    installation.wake_fraction = std::clamp(
+        installation.wake_fraction + u.wake * of(FlightDimensions::wake), 0.0, greatest_fraction);
+    installation.thrust_deduction =
+        std::clamp(installation.thrust_deduction + u.deduction * of(FlightDimensions::deduction),
+                   0.0, greatest_fraction);
+    return craft;
+}
+
+std::vector<double> study_draws(const Left& left, std::size_t draws,
+                                const std::vector<std::string>& names,
+                                const std::vector<UncertainBlade>& blades, bool flight) {
+    const FlightDimensions here{Dimensions::count(names.size())};
+    const std::size_t width = flight ? here.count(names.size()) : here.first;
+    if (left.empty())
+        return common_draws(draws, width, blades);
+    const FlightDimensions there{Dimensions::count(left.propellers.size())};
+    if (flight && left.width != there.count(left.propellers.size()))
+        throw std::invalid_argument("the readings were learnt from without a flight");
+    // Where each dimension of the study lies among those left.
+    std::vector<std::size_t> from(width);
+    for (std::size_t d = 0; d < std::min(width, Dimensions::first_blade); ++d)
+        from[d] = d;
+    if (flight)
+        for (std::size_t s = 0; s < FlightDimensions::shared; ++s)
+            from[here.first + s] = there.first + s;
+    for (std::size_t i = 0; i < names.size(); ++i) {
+        const auto found = std::find(left.propellers.begin(), left.propellers.end(), names[i]);
+        if (found == left.propellers.end())
+            throw std::invalid_argument("no readings were learnt from for " + names[i]);
+        const auto j = static_cast<std::size_t>(found - left.propellers.begin());
+        for (std::size_t which = 0; which < Dimensions::own; ++which)
+            from[Dimensions::blade(i, which)] = Dimensions::blade(j, which);
+        for (std::size_t which = 0; flight && which < FlightDimensions::own; ++which)
+            from[here.blade(i, which)] = there.blade(j, which);
+    }
+    std::vector<double> z(draws * width);
+    for (std::size_t k = 0; k < draws; ++k) {
+        const double* const row = &left.values[k * left.draws / draws * left.width];
+        for (std::size_t d = 0; d < width; ++d)
+            z[k * width + d] = row[from[d]];
+    }
+    return z;
 }
 
 TorqueChange torque_draw(const double* z, const SharedUncertainty& shared) {

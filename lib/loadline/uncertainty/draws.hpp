@@ -2,7 +2,9 @@
 /// The draws: quasi-random values for everything uncertain, which of them stands for what, and what
 /// one draw makes of one blade.
 
+#include "loadline/craft/craft.hpp"
 #include "loadline/engine/engine.hpp"
+#include "loadline/scenario/reading.hpp"
 #include "loadline/uncertainty/likeness.hpp"
 #include "loadline/uncertainty/response.hpp"
 #include "loadline/uncertainty/standard_uncertainty.hpp"
@@ -10,6 +12,7 @@
 #include <algorithm>
 #include <cstddef>
 #include <functional>
+#include <string>
 #include <vector>
 
 namespace loadline {
@@ -98,10 +101,8 @@ struct BladeDraw {
     }
 
 private:
-    // All of it standing still, none from an advance ratio of 0.2: our choice; measured curves
-    // begin about there.
     static double still(double factor, double advance_ratio) {
-        return 1.0 + (factor - 1.0) * std::max(0.0, 1.0 - advance_ratio / 0.2);
+        return 1.0 + (factor - 1.0) * standing_share(advance_ratio);
     }
 };
 BladeDraw blade_draw(const double* z, std::size_t blade, const BladeUncertainty& uncertainty,
@@ -109,5 +110,15 @@ BladeDraw blade_draw(const double* z, std::size_t blade, const BladeUncertainty&
 
 /// The engine of one draw.
 TorqueChange torque_draw(const double* z, const SharedUncertainty& shared = shared_uncertainty());
+
+/// The craft of one draw. `fast`: whether the polar's second point takes part.
+Craft craft_draw(const Craft& given, bool fast, const double* z, const FlightDimensions& flight);
+
+/// The draws of a study of these blades, each named, as common_draws; from what readings left where
+/// any were learnt from. `flight`: whether those of the flight follow.
+/// Errors: std::invalid_argument for a name that `left` does not know, or a flight it had none of.
+std::vector<double> study_draws(const Left& left, std::size_t draws,
+                                const std::vector<std::string>& names,
+                                const std::vector<UncertainBlade>& blades, bool flight);
 
 }  // namespace loadline

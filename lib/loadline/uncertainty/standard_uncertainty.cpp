@@ -145,6 +145,20 @@ FlightUncertainty flight_uncertainty() {
     return u;
 }
 
+ReadingUncertainty reading_uncertainty() {
+    // Common practice, no source. Tachometers of small engines show steps of 10 to 100 rpm, and
+    // the engine itself wanders as much.
+    ReadingUncertainty u{};
+    u.speed = 0.007;
+    u.level_speed = 0.015;
+    // The rope's slack and angle, and the balance's scale.
+    u.thrust = 0.03;
+    // 300 m in three minutes by stopwatch and altimeter to 1.5 %, in air that itself moves by 0.10
+    // to 0.25 m/s early in the morning.
+    u.climb_rate = 0.15;
+    return u;
+}
+
 double inertia_uncertainty(MassBasis basis, bool thickness_stated) {
     // A judgement, common practice, no source: 0.10 for a stated mass, 0.10 for a stated density,
     // 0.30 for the assumed one (foam cores, other woods), and 0.15 more, in quadrature, with a

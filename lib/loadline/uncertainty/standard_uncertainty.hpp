@@ -64,6 +64,15 @@ struct FlightUncertainty {
 };
 FlightUncertainty flight_uncertainty();
 
+/// Standard uncertainties of readings made with the usual instruments.
+struct ReadingUncertainty {
+    double speed;        ///< relative, of the engine at full throttle, by tachometer
+    double level_speed;  ///< the same in level flight, which the hand holds
+    double thrust;       ///< relative, by spring balance
+    double climb_rate;   ///< m/s, of one climb by altimeter and stopwatch
+};
+ReadingUncertainty reading_uncertainty();
+
 /// Standard uncertainty of a propeller's moment of inertia, relative, by where its mass comes from.
 /// `thickness_stated` as BladeShape's.
 double inertia_uncertainty(MassBasis basis, bool thickness_stated);

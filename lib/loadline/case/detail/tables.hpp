@@ -34,5 +34,7 @@ void read_cruise(Fields fields, FlightPlan& plan, const std::optional<Craft>& cr
                  CaseFaults& faults);
 void read_noise(Fields fields, FlightPlan& plan);
 Goals read_goals(Fields fields, CaseFaults& faults);
+/// [[reading]] of the whole document, once the propellers are read.
+void read_readings(Fields& document, Scenario& into, CaseFaults& faults);
 
 }  // namespace loadline

@@ -53,7 +53,6 @@ private:
         HeadTask head;
     };
     [[nodiscard]] Circumstances circumstances(const double* z) const;
-    [[nodiscard]] Craft drawn_craft(const double* z) const;
     [[nodiscard]] FuelModel drawn_fuel(const double* z) const;
     [[nodiscard]] HeadTask drawn_heads(const double* z) const;
     [[nodiscard]] Air air_at(double height, double thicker) const;

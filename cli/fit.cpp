@@ -1,0 +1,204 @@
+// loadline fit: what the case's readings taught, and what they leave open.
+
+#include "cli/output.hpp"
+#include "cli/sheet.hpp"
+#include "loadline/quantity/quantity.hpp"
+#include "loadline/words/reading_words.hpp"
+
+#include <fmt/format.h>
+
+namespace loadline::cli {
+namespace {
+
+struct FitRequest : CaseRequest {};
+
+struct Answer {
+    Case from;
+    FitStudy study;
+    std::vector<std::string> unusual, learnt, open, notes;
+};
+
+// One reading and what became of it.
+struct FitRow {
+    const FieldReading* read = nullptr;
+    std::string propeller;
+    const LearntReading* learnt = nullptr;
+    std::optional<Predicted> left_out;
+    Units units = Units::metric;
+};
+
+Answer answer(const FitRequest& request) {
+    Answer a;
+    a.from = written_case(request);
+    if (a.from.readings.empty()) {
+        throw CaseError({{*request.case_file, 1, 1, "the case has no [[reading]], which fit needs",
+                          "add [[reading]] with propeller = \"...\" and what was read, such as "
+                          "static_speed = \"8900 rpm\""}});
+    }
+    const Units units = request.json ? Units::metric : request.units();
+    a.study = study_fit(a.from);
+    a.learnt = learning_sentences(a.from, a.study, units);
+    a.open = open_sentences(a.from, a.study, units);
+    std::vector<const Propeller*> propellers;
+    for (const Propeller& propeller : a.from.propellers)
+        propellers.push_back(&propeller);
+    a.notes = case_notes(a.from, propellers);
+    a.from.doubted = doubted_readings(a.from, a.study, units);
+    a.unusual = unusual_in(a.from, propellers, units);
+    return a;
+}
+
+std::vector<FitRow> rows_of(const Answer& a, Units units) {
+    std::vector<FitRow> rows;
+    for (std::size_t i = 0; i < a.from.readings.size(); ++i) {
+        const FieldReading& read = a.from.readings[i];
+        rows.push_back({&read, a.from.propellers[read.propeller].name, &a.study.learnt.readings[i],
+                        std::nullopt, units});
+        for (const LeftOut& out : a.study.left_out)
+            if (out.reading == i)
+                rows.back().left_out = out.predicted;
+    }
+    return rows;
+}
+
+std::string_view unit_of(Reads what) {
+    return what == Reads::climb_rate ? "m/s" : what == Reads::static_thrust ? "N" : "rpm";
+}
+
+// A number of the row's own kind: in its unit in the document, with it in the text.
+Cell in_kind(const FitRow& row, double si) {
+    Cell cell(in_unit(si, unit_of(row.read->what)));
+    cell.instead = reading_text(row.read->what, si, row.units);
+    return cell;
+}
+
+Cell in_kind(const FitRow& row, const std::optional<Predicted>& predicted) {
+    if (!predicted)
+        return {};
+    Cell cell(in_unit(predicted->value, unit_of(row.read->what)));
+    cell.instead = predicted_text(row.read->what, *predicted, row.units);
+    return cell;
+}
+
+Cell uncertainty(const FitRow& row, const std::optional<Predicted>& predicted) {
+    return predicted ? Cell(in_unit(predicted->uncertainty, unit_of(row.read->what))) : Cell();
+}
+
+Sheet reading_sheet(const Answer& a, Units units) {
+    const std::vector<Field<FitRow>> fields = {
+        {{"propeller", {"propeller"}}, &FitRow::propeller},
+        {{"what", {"reading"}},
+         [](const FitRow& row) {
+             Cell cell(std::string(reading_name(row.read->what)));
+             cell.instead = reading_short(row.read->what);
+             return cell;
+         }},
+        {{"unit"},
+         [](const FitRow& row) {
+             return Cell(std::string(unit_of(row.read->what)));
+         }},
+        {{"read", {"read"}},
+         [](const FitRow& row) {
+             return in_kind(row, row.read->value);
+         }},
+        {{"read_uncertainty"},
+         [](const FitRow& row) {
+             return uncertainty(row, Predicted{0.0, row.learnt->uncertainty});
+         }},
+        {{"before", {"before"}},
+         [](const FitRow& row) {
+             return in_kind(row, row.learnt->before);
+         }},
+        {{"before_uncertainty"},
+         [](const FitRow& row) {
+             return uncertainty(row, row.learnt->before);
+         }},
+        {{"after", {"after"}},
+         [](const FitRow& row) {
+             return in_kind(row, row.learnt->after);
+         }},
+        {{"after_uncertainty"},
+         [](const FitRow& row) {
+             return uncertainty(row, row.learnt->after);
+         }},
+        {{"left_out", {"by the other", "propellers'"}},
+         [](const FitRow& row) {
+             return in_kind(row, row.left_out);
+         }},
+        {{"left_out_uncertainty"},
+         [](const FitRow& row) {
+             return uncertainty(row, row.left_out);
+         }},
+        {{"off", {"off"}, with_sign(plain("", 1))},
+         [](const FitRow& row) {
+             return Cell(row.learnt->off);
+         }},
+        {{"counted"}, [](const FitRow& row) {
+             return Cell(row.learnt->counted);
+         }}};
+    return {fields, rows_of(a, units)};
+}
+
+std::string as_json(const Answer& a) {
+    std::vector<std::string> warnings;
+    Json json;
+    json["readings"] = reading_sheet(a, Units::metric).document(warnings);
+    const Learnt& learnt = a.study.learnt;
+    json["engine_torque"] = {{"over_figures", learnt.torque.value},
+                             {"uncertainty", learnt.torque.uncertainty}};
+    const std::string_view unit = unit_of(a.study.decided_by);
+    json["decided_by"] = std::string(reading_name(a.study.decided_by));
+    json["unit"] = std::string(unit);
+    json["narrowed"] = nullptr;
+    if (a.study.narrowed) {
+        json["narrowed"] = {{"before_half", in_unit(a.study.narrowed->before, unit)},
+                            {"after_half", in_unit(a.study.narrowed->after, unit)}};
+    }
+    json["next"] = nullptr;
+    if (const auto& next = a.study.next) {
+        json["next"] = {{"propeller", a.from.propellers[next->propeller].name},
+                        {"what", std::string(reading_name(next->what))},
+                        {"now_half", in_unit(next->now, unit)},
+                        {"then_half", in_unit(next->then, unit)}};
+    }
+    json["draws"] = learnt.draws;
+    json["effective_draws"] = learnt.effective_draws;
+    json["learnt"] = a.learnt;
+    json["open"] = a.open;
+    json["warnings"] = warnings;
+    json["unusual"] = a.unusual;
+    json["notes"] = a.notes;
+    return json.document();
+}
+
+std::string as_text(const Answer& a, Units units) {
+    std::string text = a.from.title.empty() ? "" : wrapped(a.from.title) + "\n";
+    text += asked_first(a.unusual);
+    for (const std::string& line : a.learnt)
+        text += wrapped(line);
+    std::vector<Pick> picks = {"propeller", "what", "read", "before", "after", "off"};
+    if (!a.study.left_out.empty())
+        picks.insert(picks.end() - 1, Pick("left_out"));
+    text += "\n" + reading_sheet(a, units).text(picks, units) + "\n";
+    text += wrapped(
+        "Behind +- stands half of the range that holds nine in ten; off: how far a reading lies "
+        "from "
+        "what all else says, in standard uncertainties of that difference.");
+    for (const std::string& line : a.open)
+        text += wrapped(line);
+    const std::string notes = listed("About the case:", a.notes);
+    return text + (notes.empty() ? "" : "\n" + notes) + "\n" + cautions();
+}
+
+Outcome run(const FitRequest& request) {
+    const Answer a = answer(request);
+    return {status_done, request.json ? as_json(a) : as_text(a, request.units()), {}};
+}
+
+}  // namespace
+
+constinit const Command fit_command =
+    command<FitRequest, run>("fit", "What did my readings teach, and which one comes next?",
+                             "loadline fit cases/readings.toml");
+
+}  // namespace loadline::cli

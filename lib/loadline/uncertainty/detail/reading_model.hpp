@@ -1,0 +1,63 @@
+#pragma once
+/// What readings would be if engine, craft and blades differed so much from a scenario. Inside
+/// `uncertainty` only.
+
+#include "loadline/craft/flight.hpp"
+#include "loadline/scenario/rotors.hpp"
+#include "loadline/uncertainty/drawn_propeller.hpp"
+
+#include <array>
+#include <cstddef>
+#include <memory>
+#include <optional>
+#include <vector>
+
+namespace loadline {
+
+class ReadingModel {
+public:
+    /// Of the scenario as it stands, `learnt` included. It has engine and drive, and a craft where
+    /// a reading was flown. It and the readings must outlive the model.
+    ReadingModel(const Scenario& scenario, const std::vector<FieldReading>& readings);
+
+    /// Each reading for differences `z` in standard uncertainties, laid out as in Left; not a
+    /// number where engine and propeller agree on nothing or the craft does not fly so.
+    /// What a difference changes is worked out on the scenario's day; a reading's own day moves
+    /// what it is changed from.
+    [[nodiscard]] std::vector<double> at(const double* z) const;
+
+    /// Whether a dimension moves any reading.
+    [[nodiscard]] bool moved_by(std::size_t dimension) const;
+
+private:
+    static constexpr std::size_t kinds = 5;
+    using Answers = std::array<double, kinds>;  // by Reads
+
+    // One propeller that was read with.
+    struct Subject {
+        std::size_t propeller = 0;
+        std::optional<Rotor> rotor;
+        std::unique_ptr<DrawnPropeller> drawn;  // none where it agrees with the engine on nothing
+        BladeUncertainty uncertainty;
+        double standing = 0.0, flying = 0.0;  // full-throttle rotations, rad/s; 0: does not fly
+        bool asked_standing = false, asked_climb = false, asked_cruise = false;
+        Answers plain{};  // on the scenario's day, nothing differing
+    };
+    Subject& subject_of(std::size_t propeller);
+    void make(Subject& subject) const;
+    void make_flying(Subject& subject) const;
+    [[nodiscard]] Answers answers(const Subject& subject, const Air& day,
+                                  std::optional<double> mass, const double* z) const;
+    [[nodiscard]] double start_at(const Rotor& rotor, double airspeed) const;
+
+    const Scenario* scenario_;
+    const std::vector<FieldReading>* readings_;
+    Air field_;
+    FuelModel fuel_;
+    FlightDimensions flight_;
+    std::vector<Subject> subjects_;
+    std::vector<std::size_t> subject_;  // of each reading
+    std::vector<double> plain_;         // each reading on its own day, nothing differing
+};
+
+}  // namespace loadline

@@ -1,0 +1,476 @@
+#include "loadline/uncertainty/learning.hpp"
+
+#include "loadline/uncertainty/detail/reading_model.hpp"
+
+#include <Eigen/Cholesky>
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <memory>
+#include <stdexcept>
+
+namespace loadline {
+namespace {
+
+using Eigen::MatrixXd, Eigen::VectorXd;
+
+// A reading in error is taken to be so at random, one in thirty, and then to be off by eight times
+// as much: our choice. A reading twice as far off as its uncertainty still counts almost whole.
+constexpr double slips = 1.0 / 30.0;
+constexpr double slip_factor = 8.0;
+
+// Steps at which slopes are taken, in standard uncertainties, and where the search is done.
+constexpr double slope_step = 0.25;
+constexpr double near_enough = 0.02;
+constexpr int most_rounds = 12;
+
+// Likelihood of a reading `t` uncertainties off: its logarithm, and the share of the weight it
+// keeps in least squares.
+double log_likelihood(double t) {
+    const double small = std::log1p(-slips) - 0.5 * t * t;
+    const double large = std::log(slips / slip_factor) - 0.5 * t * t / (slip_factor * slip_factor);
+    const double most = std::max(small, large);
+    return most + std::log(std::exp(small - most) + std::exp(large - most));
+}
+
+double weight_kept(double t) {
+    const double small = std::log1p(-slips) - 0.5 * t * t - log_likelihood(t);
+    const double sound = std::exp(small);
+    return sound + (1.0 - sound) / (slip_factor * slip_factor);
+}
+
+void check(const Scenario& scenario, const std::vector<FieldReading>& readings) {
+    const auto need = [](bool there, const char* what) {
+        if (!there)
+            throw std::invalid_argument(std::string("the readings have no ") + what);
+    };
+    need(scenario.engine.has_value(), "engine");
+    need(scenario.drive.has_value(), "drive");
+    for (const FieldReading& reading : readings) {
+        need(reading.propeller < scenario.propellers.size(), "propeller");
+        need(scenario.craft.has_value() || !is_flown(reading.what), "craft");
+    }
+}
+
+// The vector of independent values turned into what blades have in common, and slopes the other
+// way.
+class Space {
+public:
+    explicit Space(const Scenario& scenario) {
+        std::vector<Blade> blades;
+        for (const Propeller& p : scenario.propellers)
+            blades.emplace_back(p.description);
+        std::vector<UncertainBlade> uncertain;
+        for (std::size_t i = 0; i < blades.size(); ++i)
+            uncertain.push_back({&blades[i], scenario.propellers[i].knowledge});
+        common_ = common_errors(uncertain);
+        flight_.first = Dimensions::count(blades.size());
+        width_ = scenario.craft ? flight_.count(blades.size()) : flight_.first;
+    }
+
+    [[nodiscard]] std::size_t width() const { return width_; }
+    [[nodiscard]] std::size_t blades() const { return common_.count; }
+    [[nodiscard]] const FlightDimensions& flight() const { return flight_; }
+
+    [[nodiscard]] std::vector<double> placed(const VectorXd& u) const {
+        // The model asks the flight's places whether there is a craft or not.
+        std::vector<double> z(flight_.count(common_.count), 0.0);
+        std::copy(u.begin(), u.end(), z.begin());
+        for (std::size_t which = Dimensions::zero_lift; which < Dimensions::own; ++which)
+            CommonErrors::correlate(root(which), &z[Dimensions::blade(0, which)], common_.count,
+                                    Dimensions::own);
+        return z;
+    }
+
+    // Slopes by the independent values from those by the placed ones.
+    [[nodiscard]] MatrixXd independent(const MatrixXd& slopes) const {
+        MatrixXd out = slopes;
+        for (std::size_t which = Dimensions::zero_lift; which < Dimensions::own; ++which) {
+            for (std::size_t j = 0; j < common_.count; ++j) {
+                VectorXd sum = VectorXd::Zero(slopes.rows());
+                for (std::size_t i = j; i < common_.count; ++i)
+                    sum += root(which)[i * common_.count + j] * slopes.col(column(i, which));
+                out.col(column(j, which)) = sum;
+            }
+        }
+        return out;
+    }
+
+private:
+    [[nodiscard]] const std::vector<double>& root(std::size_t which) const {
+        return which <= Dimensions::greatest_lift ? common_.section : common_.method;
+    }
+    static Eigen::Index column(std::size_t blade, std::size_t which) {
+        return static_cast<Eigen::Index>(Dimensions::blade(blade, which));
+    }
+
+    CommonErrors common_;
+    FlightDimensions flight_;
+    std::size_t width_ = 0;
+};
+
+// What of a vector is put into the scenario; the rest, which the pilot states, stays in the draws.
+std::vector<double> centre_of(const Space& space, std::vector<double> z) {
+    z[Dimensions::density] = 0.0;
+    for (std::size_t d = space.flight().first; d < z.size(); ++d) {
+        const std::size_t s = d - space.flight().first;
+        if (s != FlightDimensions::glide && s != FlightDimensions::wake &&
+            s != FlightDimensions::deduction)
+            z[d] = 0.0;
+    }
+    return z;
+}
+
+Deviation deviation_of(const BladeDraw& blade) {
+    constexpr double least = -0.9;
+    Deviation d;
+    d.angle = blade.change[varied::angle];
+    d.chord = std::max(least, blade.change[varied::chord]);
+    d.zero_lift = blade.change[varied::zero_lift];
+    d.drag = std::max(least, blade.change[varied::drag]);
+    d.greatest_lift = std::max(least, blade.change[varied::greatest_lift]);
+    d.thrust = blade.thrust_form - 1.0;
+    d.torque = blade.power_form - 1.0;
+    d.standing_thrust = blade.standing_thrust - 1.0;
+    d.standing_torque = blade.standing_power - 1.0;
+    return d;
+}
+
+// The scenario with a centre put in.
+Scenario moved(const Scenario& scenario, const Space& space, const std::vector<double>& centre) {
+    Scenario s = scenario;
+    EngineDescription engine = scenario.engine->description();
+    engine.learnt = torque_draw(centre.data());
+    s.engine = Engine(engine);
+    if (s.craft)
+        s.craft = craft_draw(*scenario.craft, true, centre.data(), space.flight());
+    const Air field = air_at_field(scenario.day);
+    for (std::size_t i = 0; i < s.propellers.size(); ++i) {
+        // Section data are less sure at small Reynolds numbers, so the speed counts: that of the
+        // scenario as given, near enough.
+        const Rotor rotor = rotor_of(scenario, scenario.propellers[i]);
+        const double turns = usual_rotation(scenario, rotor, field).rotation;
+        const BladeUncertainty uncertainty = blade_uncertainty(
+            scenario.propellers[i].knowledge, reynolds_at_three_quarters(rotor, field, turns));
+        s.propellers[i].learnt = sum_of(scenario.propellers[i].learnt,
+                                        deviation_of(blade_draw(centre.data(), i, uncertainty)));
+    }
+    return s;
+}
+
+// The readings as functions of the independent values, near a centre.
+class Fitted {
+public:
+    Fitted(const Scenario& scenario, const std::vector<FieldReading>& readings, const Space& space,
+           std::vector<double> centre)
+        : scenario_(std::make_unique<const Scenario>(scenario)),
+          space_(&space),
+          centre_(std::move(centre)),
+          model_(*scenario_, readings) {}
+
+    [[nodiscard]] const std::vector<double>& centre() const { return centre_; }
+    [[nodiscard]] const Scenario& scenario() const { return *scenario_; }
+
+    [[nodiscard]] std::vector<double> left(const VectorXd& u) const {
+        std::vector<double> z = space_->placed(u);
+        for (std::size_t d = 0; d < z.size(); ++d)
+            z[d] -= centre_[d];
+        return z;
+    }
+    [[nodiscard]] VectorXd at(const VectorXd& u) const {
+        const std::vector<double> values = model_.at(left(u).data());
+        return Eigen::Map<const VectorXd>(values.data(), static_cast<Eigen::Index>(values.size()));
+    }
+    [[nodiscard]] MatrixXd slopes(const VectorXd& u) const {
+        std::vector<double> z = left(u);
+        const VectorXd here = at(u);
+        MatrixXd slope = MatrixXd::Zero(here.size(), static_cast<Eigen::Index>(space_->width()));
+        for (std::size_t d = 0; d < space_->width(); ++d) {
+            if (!model_.moved_by(d))
+                continue;
+            const double kept = z[d];
+            std::array<std::vector<double>, 2> sides;
+            for (std::size_t side = 0; side < 2; ++side) {
+                z[d] = kept + (side == 0 ? -slope_step : slope_step);
+                sides[side] = model_.at(z.data());
+            }
+            z[d] = kept;
+            for (Eigen::Index i = 0; i < here.size(); ++i) {
+                const auto k = static_cast<std::size_t>(i);
+                const double rise = (sides[1][k] - sides[0][k]) / (2.0 * slope_step);
+                slope(i, static_cast<Eigen::Index>(d)) = std::isfinite(rise) ? rise : 0.0;
+            }
+        }
+        return space_->independent(slope);
+    }
+
+private:
+    std::unique_ptr<const Scenario> scenario_;
+    const Space* space_;
+    std::vector<double> centre_;
+    ReadingModel model_;
+};
+
+// Readings and how far a vector lies from them.
+struct Evidence {
+    VectorXd read, uncertainty;
+
+    // In standard uncertainties; none for one without an answer.
+    [[nodiscard]] VectorXd off(const VectorXd& predicted) const {
+        VectorXd t = (read - predicted).cwiseQuotient(uncertainty);
+        for (double& value : t)
+            if (!std::isfinite(value))
+                value = 0.0;
+        return t;
+    }
+    [[nodiscard]] double cost(const VectorXd& u, const VectorXd& predicted) const {
+        double sum = 0.5 * u.squaredNorm();
+        for (const double t : off(predicted))
+            sum -= log_likelihood(t);
+        return sum;
+    }
+};
+
+// The normal distribution that fits near the most likely vector.
+struct Normal {
+    VectorXd middle;
+    MatrixXd slope;                // of readings in their uncertainties, by the share they keep
+    Eigen::LLT<MatrixXd> factors;  // of 1 + slope slope^T
+
+    void set(const VectorXd& at, const MatrixXd& slopes, const VectorXd& off,
+             const VectorXd& uncertainty) {
+        middle = at;
+        slope = slopes;
+        for (Eigen::Index i = 0; i < slope.rows(); ++i)
+            slope.row(i) *= std::sqrt(weight_kept(off(i))) / uncertainty(i);
+        factors.compute(MatrixXd::Identity(slope.rows(), slope.rows()) + slope * slope.transpose());
+    }
+    // Covariance of linear functions of the vector, rows of `of`.
+    [[nodiscard]] MatrixXd covariance(const MatrixXd& of) const {
+        const MatrixXd with = slope * of.transpose();
+        return of * of.transpose() - with.transpose() * factors.solve(with);
+    }
+};
+
+// Gauss and Newton's step to the most likely vector of the linear problem, shortened until it
+// helps.
+bool step(const Fitted& fitted, const Evidence& evidence, VectorXd& u, Normal& normal) {
+    const VectorXd here = fitted.at(u);
+    const VectorXd off = evidence.off(here);
+    normal.set(u, fitted.slopes(u), off, evidence.uncertainty);
+    VectorXd wanted = normal.slope * u;
+    for (Eigen::Index i = 0; i < wanted.size(); ++i)
+        wanted(i) += std::sqrt(weight_kept(off(i))) * off(i);
+    const VectorXd to = normal.slope.transpose() * normal.factors.solve(wanted);
+    const double before = evidence.cost(u, here);
+    for (double share = 1.0; share > 0.01; share *= 0.5) {
+        const VectorXd there = u + share * (to - u);
+        if (evidence.cost(there, fitted.at(there)) < before) {
+            const bool moved_on = (there - u).cwiseAbs().maxCoeff() > near_enough;
+            u = there;
+            return moved_on;
+        }
+    }
+    return false;
+}
+
+struct Found {
+    VectorXd most_likely;
+    std::optional<Fitted> fitted;
+    Normal normal;
+};
+
+// Most likely vector: the blades are solved anew around each better centre.
+Found search(const Scenario& scenario, const std::vector<FieldReading>& readings,
+             const Evidence& evidence, const Space& space) {
+    Found found;
+    found.most_likely = VectorXd::Zero(static_cast<Eigen::Index>(space.width()));
+    std::vector<double> centre(space.flight().count(space.blades()), 0.0);
+    for (int round = 0; round < most_rounds; ++round) {
+        found.fitted.emplace(moved(scenario, space, centre), readings, space, centre);
+        for (int k = 0; k < most_rounds; ++k)
+            if (!step(*found.fitted, evidence, found.most_likely, found.normal))
+                break;
+        const std::vector<double> next = centre_of(space, space.placed(found.most_likely));
+        double away = 0.0;
+        for (std::size_t d = 0; d < next.size(); ++d)
+            away = std::max(away, std::abs(next[d] - centre[d]));
+        if (away < 5.0 * near_enough)
+            break;
+        centre = next;
+    }
+    found.normal.set(found.most_likely, found.fitted->slopes(found.most_likely),
+                     evidence.off(found.fitted->at(found.most_likely)), evidence.uncertainty);
+    return found;
+}
+
+// One draw in five is of the prior, so that what is left where a reading was a slip has its draws
+// too. Our choice.
+constexpr std::size_t prior_every = 5;
+
+// Draws of the fitted distribution (Matheron's rule: a draw of the prior moved by what it and a
+// draw of the readings' own errors miss) and some of the prior, weighed, and chosen evenly by their
+// weight.
+Left draw(const Scenario& scenario, const Found& found, const Evidence& evidence,
+          const Space& space, std::size_t draws, double& effective) {
+    const auto width = static_cast<Eigen::Index>(space.width());
+    const Eigen::Index count = evidence.read.size();
+    const auto all = static_cast<std::size_t>(width + count);
+    const std::vector<double> raw = normal_draws(draws, all);
+    std::vector<std::vector<double>> left(draws);
+    std::vector<double> logs(draws);
+    const double narrower =
+        found.normal.factors.matrixLLT().diagonal().array().log().sum();  // ln of the volumes
+    constexpr double share = 1.0 / static_cast<double>(prior_every);
+    in_parallel(draws, 0, [&](std::size_t k) {
+        const Eigen::Map<const VectorXd> z(&raw[k * all], width),
+            error(&raw[k * all] + width, count);
+        const VectorXd missed = found.normal.slope * z + error;
+        VectorXd u = z;
+        if (k % prior_every != 0)
+            u += found.normal.middle -
+                 found.normal.slope.transpose() * found.normal.factors.solve(missed);
+        left[k] = found.fitted->left(u);
+        const VectorXd from = u - found.normal.middle;
+        const double fitted =
+            narrower - 0.5 * (from.squaredNorm() + (found.normal.slope * from).squaredNorm());
+        const double prior = -0.5 * u.squaredNorm();
+        const double most = std::max(fitted, prior);
+        logs[k] =
+            -evidence.cost(u, found.fitted->at(u)) - most -
+            std::log((1.0 - share) * std::exp(fitted - most) + share * std::exp(prior - most));
+    });
+    const double most = *std::max_element(logs.begin(), logs.end());
+    double sum = 0.0, squares = 0.0;
+    for (double& w : logs) {
+        w = std::exp(w - most);
+        sum += w;
+        squares += w * w;
+    }
+    effective = sum * sum / squares;
+    Left out;
+    out.draws = draws;
+    out.width = space.width();
+    for (const Propeller& p : scenario.propellers)
+        out.propellers.push_back(p.name);
+    double reached = logs[0];
+    std::size_t from = 0;
+    for (std::size_t k = 0; k < draws; ++k) {
+        const double wanted = (static_cast<double>(k) + 0.5) * sum / static_cast<double>(draws);
+        while (reached < wanted && from + 1 < draws)
+            reached += logs[++from];
+        out.values.insert(out.values.end(), left[from].begin(),
+                          left[from].begin() + static_cast<std::ptrdiff_t>(out.width));
+    }
+    return out;
+}
+
+std::vector<LearntReading> told(const Found& found, const Fitted& prior, const Evidence& evidence) {
+    const VectorXd nothing = VectorXd::Zero(found.most_likely.size());
+    const VectorXd before = prior.at(nothing);
+    const MatrixXd prior_slopes = prior.slopes(nothing);
+    const VectorXd after = found.fitted->at(found.most_likely);
+    const MatrixXd slopes = found.fitted->slopes(found.most_likely);
+    const VectorXd off = evidence.off(after);
+    std::vector<LearntReading> out;
+    for (Eigen::Index i = 0; i < after.size(); ++i) {
+        LearntReading r;
+        r.uncertainty = evidence.uncertainty(i);
+        if (std::isfinite(before(i)))
+            r.before = {before(i), prior_slopes.row(i).norm()};
+        if (std::isfinite(after(i))) {
+            const double variance = found.normal.covariance(slopes.row(i))(0, 0);
+            r.after = {after(i), std::sqrt(std::max(0.0, variance))};
+            r.counted = weight_kept(off(i));
+            // What it taught itself is taken out again.
+            const double s = r.uncertainty * r.uncertainty;
+            const double kept = std::max(1e-6, 1.0 - r.counted * variance / s);
+            r.off = off(i) * r.uncertainty / kept / std::sqrt(s + variance / kept);
+        }
+        out.push_back(r);
+    }
+    return out;
+}
+
+void ask(Learnt& learnt, const Scenario& scenario, const std::vector<FieldReading>& asked,
+         const Found& found, const Space& space) {
+    if (asked.empty())
+        return;
+    const Fitted before(scenario, asked, space, std::vector<double>(found.fitted->centre().size()));
+    const Fitted after(found.fitted->scenario(), asked, space, found.fitted->centre());
+    const VectorXd nothing = VectorXd::Zero(found.most_likely.size());
+    const VectorXd were = before.at(nothing), are = after.at(found.most_likely);
+    const MatrixXd wide = before.slopes(nothing);
+    const MatrixXd left = found.normal.covariance(after.slopes(found.most_likely));
+    for (Eigen::Index i = 0; i < are.size(); ++i) {
+        learnt.asked_before.push_back(std::isfinite(were(i))
+                                          ? std::optional(Predicted{were(i), wide.row(i).norm()})
+                                          : std::nullopt);
+        learnt.asked_after.push_back(
+            std::isfinite(are(i))
+                ? std::optional(Predicted{are(i), std::sqrt(std::max(0.0, left(i, i)))})
+                : std::nullopt);
+        for (Eigen::Index j = 0; j < are.size(); ++j)
+            learnt.covariance.push_back(left(i, j));
+    }
+}
+
+Predicted torque_left(const Left& left, double centre) {
+    const double u = shared_uncertainty().torque;
+    double sum = 0.0, squares = 0.0;
+    for (std::size_t k = 0; k < left.draws; ++k) {
+        const double z = left.values[k * left.width + Dimensions::torque];
+        sum += z;
+        squares += z * z;
+    }
+    const auto n = static_cast<double>(left.draws);
+    const double mean = sum / n;
+    return {1.0 + u * (centre + mean), u * std::sqrt(std::max(0.0, squares / n - mean * mean))};
+}
+
+}  // namespace
+
+double uncertainty_of(const FieldReading& reading) {
+    const ReadingUncertainty usual = reading_uncertainty();
+    switch (reading.what) {
+        case Reads::static_speed:
+        case Reads::climb_speed:
+            return reading.uncertainty.value_or(usual.speed * reading.value);
+        case Reads::cruise_speed:
+            return reading.uncertainty.value_or(usual.level_speed * reading.value);
+        case Reads::static_thrust:
+            return reading.uncertainty.value_or(usual.thrust * reading.value);
+        case Reads::climb_rate:
+            break;
+    }
+    return reading.uncertainty.value_or(usual.climb_rate);
+}
+
+Learnt learn(const Scenario& scenario, const std::vector<FieldReading>& asked, std::size_t draws) {
+    const std::vector<FieldReading>& readings = scenario.readings;
+    if (readings.empty())
+        throw std::invalid_argument("there are no readings");
+    check(scenario, readings);
+    check(scenario, asked);
+    const Space space(scenario);
+    const auto count = static_cast<Eigen::Index>(readings.size());
+    Evidence evidence{VectorXd(count), VectorXd(count)};
+    for (Eigen::Index i = 0; i < count; ++i) {
+        const FieldReading& reading = readings[static_cast<std::size_t>(i)];
+        evidence.read(i) = reading.value;
+        evidence.uncertainty(i) = uncertainty_of(reading);
+    }
+    const Found found = search(scenario, readings, evidence, space);
+    const Fitted prior(scenario, readings, space,
+                       std::vector<double>(found.fitted->centre().size()));
+    Learnt learnt;
+    learnt.scenario = found.fitted->scenario();
+    learnt.readings = told(found, prior, evidence);
+    learnt.draws = draws;
+    learnt.scenario.left = draw(scenario, found, evidence, space, draws, learnt.effective_draws);
+    learnt.torque = torque_left(learnt.scenario.left, found.fitted->centre()[Dimensions::torque]);
+    ask(learnt, scenario, asked, found, space);
+    return learnt;
+}
+
+}  // namespace loadline

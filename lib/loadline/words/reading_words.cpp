@@ -1,0 +1,202 @@
+#include "loadline/words/reading_words.hpp"
+
+#include "loadline/words/figure_words.hpp"
+
+#include <fmt/format.h>
+#include <algorithm>
+#include <cmath>
+
+namespace loadline {
+namespace {
+
+constexpr double nine_in_ten_half = 1.6449;
+
+// Draws that are worth fewer than this share of themselves make rough ranges. Our choice.
+constexpr double few_draws = 0.1;
+
+// From this share of its uncertainty left on, the engine's torque was hardly told apart from the
+// blades. Our choice.
+constexpr double hardly_told = 0.7;
+
+// A range that shrinks by less than this is as wide as it was. Our choice.
+constexpr double about_the_same = 0.97;
+
+std::string number(Reads what, double si, SentenceUnits units) {
+    switch (what) {
+        case Reads::static_thrust:
+            return number_of(si, Shown::thrust, units);
+        case Reads::climb_rate:
+            return plain_number(in_shown_unit(Figure::climb_rate, si, units),
+                                shown_in(Figure::climb_rate, units).decimals);
+        case Reads::static_speed:
+        case Reads::climb_speed:
+        case Reads::cruise_speed:
+            break;
+    }
+    return number_of(si, Shown::rotation, units);
+}
+
+std::string_view unit(Reads what, SentenceUnits units) {
+    switch (what) {
+        case Reads::static_thrust:
+            return unit_of(Shown::thrust, units);
+        case Reads::climb_rate:
+            return shown_in(Figure::climb_rate, units).unit;
+        case Reads::static_speed:
+        case Reads::climb_speed:
+        case Reads::cruise_speed:
+            break;
+    }
+    return unit_of(Shown::rotation, units);
+}
+
+std::string of_torque(double share) {
+    const std::string amount = plain_number(100.0 * std::abs(share), 1);
+    return amount == "0.0" ? "as much"
+                           : fmt::format("{} % {}", amount, share < 0.0 ? "less" : "more");
+}
+
+std::string named(const Scenario& given, std::size_t propeller) {
+    return fmt::format("\"{}\"", given.propellers[propeller].name);
+}
+
+std::string narrowed_sentence(const Scenario& given, const Narrowing& n, SentenceUnits units) {
+    const std::size_t count = given.readings.size();
+    const std::string of =
+        fmt::format("{} with {}", reading_name(n.what), named(given, n.propeller));
+    if (n.after >= about_the_same * n.before) {
+        return fmt::format("The {} leave{} the {} as open as it was, +-{} {}.",
+                           count == 1 ? "reading" : fmt::format("{} readings", count),
+                           count == 1 ? "s" : "", of, number(n.what, n.before, units),
+                           unit(n.what, units));
+    }
+    return fmt::format(
+        "The {} narrowed the {} from +-{} to +-{} {} (half of the range that holds nine in ten).",
+        count == 1 ? "reading" : fmt::format("{} readings", count), of,
+        number(n.what, n.before, units), number(n.what, n.after, units), unit(n.what, units));
+}
+
+std::string torque_sentence(const Predicted& torque) {
+    const double half = nine_in_ten_half * torque.uncertainty;
+    return fmt::format(
+        "By what was read the engine gives {} torque {} its figures (nine in ten: {} to {}).",
+        of_torque(torque.value - 1.0), of_torque(torque.value - 1.0) == "as much" ? "as" : "than",
+        of_torque(torque.value - 1.0 - half), of_torque(torque.value - 1.0 + half));
+}
+
+}  // namespace
+
+std::string_view reading_name(Reads what) {
+    switch (what) {
+        case Reads::static_speed:
+            return "rpm standing still";
+        case Reads::static_thrust:
+            return "thrust standing still";
+        case Reads::climb_speed:
+            return "rpm in climb";
+        case Reads::climb_rate:
+            return "rate of climb";
+        case Reads::cruise_speed:
+            break;
+    }
+    return "rpm in level flight";
+}
+
+std::string_view reading_short(Reads what) {
+    switch (what) {
+        case Reads::static_speed:
+            return "static rpm";
+        case Reads::static_thrust:
+            return "static thrust";
+        case Reads::climb_speed:
+            return "climb rpm";
+        case Reads::climb_rate:
+            return "climb rate";
+        case Reads::cruise_speed:
+            break;
+    }
+    return "level rpm";
+}
+
+std::string reading_text(Reads what, double si, SentenceUnits units) {
+    return fmt::format("{} {}", number(what, si, units), unit(what, units));
+}
+
+std::string predicted_text(Reads what, const Predicted& predicted, SentenceUnits units) {
+    return fmt::format("{} +-{}", number(what, predicted.value, units),
+                       number(what, nine_in_ten_half * predicted.uncertainty, units));
+}
+
+std::vector<std::string> doubted_readings(const Scenario& given, const FitStudy& study,
+                                          SentenceUnits units) {
+    std::vector<std::string> said;
+    for (std::size_t i = 0; i < study.learnt.readings.size(); ++i) {
+        const FieldReading& read = given.readings[i];
+        const LearntReading& r = study.learnt.readings[i];
+        const std::string what =
+            fmt::format("the {} of {} read with {}", reading_name(read.what),
+                        reading_text(read.what, read.value, units), named(given, read.propeller));
+        if (!r.off) {
+            said.push_back(
+                fmt::format("Nothing is learnt from {}: engine and propeller agree on "
+                            "nothing there, or the craft does not fly so.",
+                            what));
+        } else if (contradicts(r)) {
+            said.push_back(fmt::format(
+                "Check {}: it lies {:.1f} standard uncertainties {} what all else says, and counts "
+                "for {:.0f} % of its weight.",
+                what, std::abs(*r.off), *r.off > 0.0 ? "above" : "below", 100.0 * r.counted));
+        }
+    }
+    return said;
+}
+
+std::vector<std::string> learning_sentences(const Scenario& given, const FitStudy& study,
+                                            SentenceUnits units) {
+    std::vector<std::string> said;
+    if (study.narrowed)
+        said.push_back(narrowed_sentence(given, *study.narrowed, units));
+    said.push_back(torque_sentence(study.learnt.torque));
+    if (study.learnt.effective_draws < few_draws * static_cast<double>(study.learnt.draws)) {
+        said.push_back(fmt::format(
+            "The ranges rest on few draws ({:.0f} of {}) and are rough: the readings lie far from "
+            "what was expected.",
+            study.learnt.effective_draws, study.learnt.draws));
+    }
+    return said;
+}
+
+std::vector<std::string> open_sentences(const Scenario& given, const FitStudy& study,
+                                        SentenceUnits units) {
+    std::vector<std::string> said;
+    if (study.torque_left > hardly_told) {
+        const bool thrust =
+            std::any_of(given.readings.begin(), given.readings.end(),
+                        [](const FieldReading& r) { return r.what == Reads::static_thrust; });
+        said.push_back(fmt::format(
+            "Whether the engine is weaker or stronger than its figures, or a blade coarser or "
+            "finer "
+            "than described, these readings hardly tell: both move the rpm alike. {}",
+            thrust ? "Another propeller on the same engine, best one of known section, parts them."
+                   : "A thrust on a spring balance, or another propeller on the same engine, "
+                     "parts them."));
+    }
+    if (study.next) {
+        const NextReading& next = *study.next;
+        said.push_back(fmt::format(
+            "What would help most next: the {} with {}. {} would then be known to +-{} instead of "
+            "+-{} {}.",
+            reading_name(next.what), named(given, next.propeller),
+            given.propellers.size() > 1
+                ? fmt::format("The differences of {} between the propellers",
+                              reading_name(study.decided_by))
+                : fmt::format("The {}", reading_name(study.decided_by)),
+            number(study.decided_by, next.then, units), number(study.decided_by, next.now, units),
+            unit(study.decided_by, units)));
+    } else {
+        said.emplace_back("No further reading of these kinds would narrow the differences much.");
+    }
+    return said;
+}
+
+}  // namespace loadline

@@ -1,0 +1,39 @@
+#pragma once
+/// Readings, and what was learnt from them, in words.
+
+#include "loadline/study/fit.hpp"
+#include "loadline/words/units.hpp"
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace loadline {
+
+/// "rpm standing still".
+std::string_view reading_name(Reads what);
+
+/// For a table: "static rpm".
+std::string_view reading_short(Reads what);
+
+/// "8900 rpm"; "2.31 m/s", "455 ft/min".
+std::string reading_text(Reads what, double si, SentenceUnits units);
+
+/// A value with half of its nine-in-ten range, without unit: "8900 +-120".
+std::string predicted_text(Reads what, const Predicted& predicted, SentenceUnits units);
+
+/// What is to be asked before an answer that rests on readings is read: each that contradicts, or
+/// could not be used. `given`: the scenario as written.
+std::vector<std::string> doubted_readings(const Scenario& given, const FitStudy& study,
+                                          SentenceUnits units);
+
+/// What every answer should say of the readings it rests on: what they narrowed, and the engine's
+/// torque.
+std::vector<std::string> learning_sentences(const Scenario& given, const FitStudy& study,
+                                            SentenceUnits units);
+
+/// What the readings cannot tell, and which one to take next.
+std::vector<std::string> open_sentences(const Scenario& given, const FitStudy& study,
+                                        SentenceUnits units);
+
+}  // namespace loadline

@@ -1,0 +1,338 @@
+// Learning from readings: against a Markov chain on whole solutions, and what readings should and
+// should not teach.
+
+#include "loadline/uncertainty/learning.hpp"
+
+#include "loadline/study/bands.hpp"
+#include "loadline/uncertainty/band.hpp"
+
+#include "linear_rotor.hpp"
+#include "near.hpp"
+#include "often.hpp"
+
+#include <doctest/doctest.h>
+#include <fmt/core.h>
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <random>
+
+using namespace loadline;
+using namespace loadline::test;
+
+namespace {
+
+Engine trial_engine(double gain = 1.0) {
+    EngineDescription e;
+    const double table[][2] = {{3500, 4.5},  {5000, 7.2},  {6500, 9.8},  {7500, 11.2},
+                               {8500, 11.6}, {9300, 11.0}, {10200, 9.0}, {11000, 6.5}};
+    for (const auto& row : table)
+        e.table.push_back({row[0] * rpm, row[1] * gain});
+    return Engine(std::move(e));
+}
+
+Propeller propeller(const char* name, const Shape& shape = {},
+                    Knowledge knowledge = Knowledge::section_known) {
+    Propeller p;
+    p.name = name;
+    p.description = linear_description(shape);
+    p.knowledge = knowledge;
+    return p;
+}
+
+// One propeller or several, standing still on a field at sea level.
+Scenario bench(std::vector<Propeller> propellers) {
+    Scenario s;
+    s.engine = trial_engine();
+    s.drive = Drive{3.5, 0.96};
+    s.propellers = std::move(propellers);
+    s.model.annuli = 10;
+    return s;
+}
+
+Scenario flying(std::vector<Propeller> propellers) {
+    Scenario s = bench(std::move(propellers));
+    s.craft = Craft{118.0, 10.8, 7.2};
+    return s;
+}
+
+double standing(const Scenario& s, const Rotor& rotor) {
+    const Match m = match(*s.engine, *s.drive, rotor, air_at_field(s.day), 0.0);
+    REQUIRE(m.answer);
+    return m.agreements[*m.answer].engine_rotation;
+}
+
+FieldReading read(Reads what, std::size_t which, double value) {
+    FieldReading r;
+    r.what = what;
+    r.propeller = which;
+    r.value = value;
+    return r;
+}
+
+}  // namespace
+
+TEST_CASE("against a Markov chain on whole solutions") {
+    // The same posterior, sought by another method: proposals that keep the prior (Neal's, also
+    // called preconditioned Crank and Nicolson's), accepted by the likelihood of the readings alone
+    // with a rotor rebuilt and torques balanced each time.
+    Scenario s = bench({propeller("one")});
+    const Rotor rotor = rotor_of(s, s.propellers[0]);
+    const Air air = air_at_field(s.day);
+    const double given = standing(s, rotor);
+    const double pull = rotor.solve(air, {0.0, given / s.drive->ratio}).thrust;
+    s.readings = {read(Reads::static_speed, 0, 0.97 * given),
+                  read(Reads::static_thrust, 0, 1.03 * pull)};
+    const Learnt learnt = learn(s);
+
+    const BladeUncertainty uncertainty = blade_uncertainty(
+        Knowledge::section_known, reynolds_at_three_quarters(rotor, air, given / s.drive->ratio));
+    struct State {
+        double rotation = 0.0, thrust = 0.0, log_likelihood = 0.0, torque = 0.0;
+    };
+    const auto whole = [&](const std::vector<double>& z) {
+        const BladeDraw blade = blade_draw(z.data(), 0, uncertainty);
+        Deviation d;
+        d.angle = blade.change[varied::angle];
+        d.chord = blade.change[varied::chord];
+        d.zero_lift = blade.change[varied::zero_lift];
+        d.drag = blade.change[varied::drag];
+        d.greatest_lift = blade.change[varied::greatest_lift];
+        const Rotor drawn = rotor.deviating(d);
+        Air thicker = air;
+        thicker.density *= 1.0 + shared_uncertainty().density * z[Dimensions::density];
+        const TorqueChange change = torque_draw(z.data());
+        RotorSeed seed;
+        double low = 0.6 * given, high = 1.4 * given;
+        RotorResult r;
+        for (int k = 0; k < 22; ++k) {
+            const double turning = 0.5 * (low + high);
+            r = drawn.solve(thicker, {0.0, turning / s.drive->ratio}, &seed);
+            const double asked = r.torque * blade.power_form * blade.standing_power;
+            const double there = change.at(*s.engine, turning) *
+                                 s.engine->torque(turning, air).value * s.drive->ratio *
+                                 s.drive->efficiency;
+            (there > asked ? low : high) = turning;
+        }
+        State state;
+        state.rotation = 0.5 * (low + high);
+        state.thrust = r.thrust * blade.thrust_form * blade.standing_thrust;
+        state.torque = change.gain;
+        for (const FieldReading& reading : s.readings) {
+            const double predicted =
+                reading.what == Reads::static_speed ? state.rotation : state.thrust;
+            const double t = (reading.value - predicted) / uncertainty_of(reading);
+            // One in thirty a slip, eight times as far off: as learning.cpp has it.
+            state.log_likelihood += std::log(29.0 / 30.0 * std::exp(-0.5 * t * t) +
+                                             1.0 / 240.0 * std::exp(-0.5 * t * t / 64.0));
+        }
+        return state;
+    };
+    std::mt19937 random(11);
+    std::normal_distribution<double> normal;
+    std::uniform_real_distribution<double> uniform;
+    std::vector<double> z(Dimensions::count(1), 0.0);
+    State state = whole(z);
+    std::vector<double> rotations, thrusts, torques;
+    int accepted = 0;
+    constexpr int steps = often(40000);
+    constexpr double keep = 0.8;
+    for (int k = 0; k < steps; ++k) {
+        std::vector<double> there = z;
+        for (double& v : there)
+            v = keep * v + std::sqrt(1.0 - keep * keep) * normal(random);
+        const State next = whole(there);
+        if (std::log(uniform(random)) < next.log_likelihood - state.log_likelihood) {
+            z = there;
+            state = next;
+            ++accepted;
+        }
+        if (k > steps / 20) {
+            rotations.push_back(state.rotation);
+            thrusts.push_back(state.thrust);
+            torques.push_back(state.torque);
+        }
+    }
+    // What is learnt, as a match tells it.
+    const Scenario& after = learnt.scenario;
+    const Rotor learnt_rotor = rotor_of(after, after.propellers[0]);
+    const std::vector<NamedRotor> one = {{"one", &learnt_rotor}};
+    const auto rows = study_match(*after.engine, *after.drive, one, air, {0.0});
+    const MatchBands bands =
+        match_bands(*after.engine, *after.drive, one, {Knowledge::section_known}, air, rows,
+                    usual_draws, 0, shared_uncertainty(), after.left);
+    const auto compare = [&](const char* what, double middle, const Band& range,
+                             const std::vector<double>& chain) {
+        const Band other = nine_in_ten(chain);
+        double mean = 0.0;
+        for (const double v : chain)
+            mean += v / static_cast<double>(chain.size());
+        const double width = other.high - other.low;
+        fmt::print("{}: learnt {:.4g}, {:.4g} to {:.4g}; chain {:.4g}, {:.4g} to {:.4g}\n", what,
+                   middle, range.low, range.high, mean, other.low, other.high);
+        CHECK(near(middle, mean, 0.05 * width));
+        CHECK(near(range.low, other.low, 0.05 * width));
+        CHECK(near(range.high, other.high, 0.05 * width));
+    };
+    const Agreement& answer = rows[0].points[0].match.agreements[0];
+    fmt::print("{} steps, {:.0f} % accepted; {:.0f} of {} draws\n", steps, 100.0 * accepted / steps,
+               learnt.effective_draws, learnt.draws);
+    compare("rpm", answer.engine_rotation / rpm,
+            {bands.points[0][0]->engine_rotation->low / rpm,
+             bands.points[0][0]->engine_rotation->high / rpm},
+            [&] {
+                std::vector<double> v = rotations;
+                for (double& x : v)
+                    x /= rpm;
+                return v;
+            }());
+    compare("thrust", answer.rotor.thrust, bands.points[0][0]->thrust, thrusts);
+    const double half = 1.645 * learnt.torque.uncertainty;
+    compare("torque", learnt.torque.value, {learnt.torque.value - half, learnt.torque.value + half},
+            torques);
+    CHECK(learnt.effective_draws > 0.5 * static_cast<double>(learnt.draws));
+}
+
+TEST_CASE("no more is learnt than was read") {
+    // What a reading says of the propeller it was read with it says of its twin, of another on the
+    // same known section in part, of one on an unknown section through the engine alone.
+    Shape other;
+    other.pitch = 0.85;
+    other.tip_chord = 0.06;
+    Scenario s = bench({propeller("read"), propeller("twin"), propeller("same section", other),
+                        propeller("unknown", other, Knowledge::section_unknown)});
+    const Rotor rotor = rotor_of(s, s.propellers[0]);
+    const double given = standing(s, rotor);
+    std::vector<FieldReading> asked;
+    for (std::size_t p = 0; p < 4; ++p)
+        asked.push_back(read(Reads::static_speed, p, 1.0));
+    s.readings = {read(Reads::static_speed, 0, 0.975 * given)};
+    const Learnt learnt = learn(s, asked);
+    std::vector<double> moved, left;
+    for (std::size_t p = 0; p < 4; ++p) {
+        REQUIRE(learnt.asked_before[p]);
+        REQUIRE(learnt.asked_after[p]);
+        moved.push_back(learnt.asked_after[p]->value / learnt.asked_before[p]->value - 1.0);
+        left.push_back(learnt.asked_after[p]->uncertainty / learnt.asked_before[p]->uncertainty);
+        fmt::print("{}: moved by {:.1f} %, uncertainty {:.1f} % becomes {:.1f} %\n",
+                   s.propellers[p].name, 100.0 * moved.back(),
+                   100.0 * learnt.asked_before[p]->uncertainty / learnt.asked_before[p]->value,
+                   100.0 * learnt.asked_after[p]->uncertainty / learnt.asked_after[p]->value);
+    }
+    CHECK(left[0] < 0.5);
+    CHECK(moved[0] < -0.015);
+    for (std::size_t p = 1; p < 4; ++p) {
+        CHECK(left[p] < 1.0);
+        CHECK(left[p] > left[p - 1]);
+        CHECK(moved[p] < 0.0);
+    }
+    // Twice the same is no more than the reading's own uncertainty halved in variance.
+    Scenario twice = s;
+    twice.readings.push_back(s.readings[0]);
+    const Learnt again = learn(twice, asked);
+    CHECK(again.asked_after[0]->uncertainty < learnt.asked_after[0]->uncertainty);
+    CHECK(again.asked_after[0]->uncertainty > 0.7 * learnt.asked_after[0]->uncertainty);
+    // A reading as uncertain as can be teaches nothing.
+    Scenario vague = s;
+    vague.readings[0].uncertainty = given;
+    const Learnt nothing = learn(vague, asked);
+    for (std::size_t p = 0; p < 4; ++p)
+        CHECK(near(nothing.asked_after[p]->uncertainty, learnt.asked_before[p]->uncertainty,
+                   0.01 * learnt.asked_before[p]->uncertainty));
+    CHECK(std::abs(nothing.torque.value - 1.0) < 0.002);
+}
+
+TEST_CASE("a reading that contradicts is named, and one slip in many does not carry the day") {
+    Scenario s = flying({propeller("one")});
+    const std::vector<Reads> kinds = {Reads::static_speed, Reads::static_thrust, Reads::climb_speed,
+                                      Reads::climb_rate, Reads::cruise_speed};
+    std::vector<FieldReading> asked;
+    for (const Reads what : kinds)
+        asked.push_back(read(what, 0, 1.0));
+    s.readings = {read(Reads::static_speed, 0, standing(s, rotor_of(s, s.propellers[0])))};
+    const Learnt plain = learn(s, asked);
+    s.readings.clear();
+    for (std::size_t i = 0; i < kinds.size(); ++i)
+        s.readings.push_back(read(kinds[i], 0, plain.asked_after[i]->value));
+    const Learnt sound = learn(s, asked);
+    for (const LearntReading& r : sound.readings) {
+        CHECK_FALSE(contradicts(r));
+        CHECK(r.counted > 0.9);
+        CHECK(std::abs(*r.off) < 0.2);
+    }
+    // Read a thousand revolutions short: 16 % or so.
+    s.readings[2].value -= 1300.0 * rpm;
+    const Learnt slipped = learn(s, asked);
+    CHECK(contradicts(slipped.readings[2]));
+    CHECK(slipped.readings[2].counted < 0.1);
+    for (const std::size_t i : {0U, 1U, 3U, 4U})
+        CHECK_FALSE(contradicts(slipped.readings[i]));
+    CHECK(near(slipped.asked_after[2]->value, sound.asked_after[2]->value,
+               0.01 * sound.asked_after[2]->value));
+}
+
+TEST_CASE("a reading keeps its day") {
+    // A cold day's thrust, which the propeller as given would have had there, teaches nothing of a
+    // hot one high up, where it would be a contradiction.
+    Scenario s = bench({propeller("one")});
+    s.day.elevation_m = 1900.0;
+    s.day.temperature_k = 307.15;
+    Scenario cold = s;
+    cold.day = Day{};
+    const Rotor rotor = rotor_of(cold, cold.propellers[0]);
+    const double turning = standing(cold, rotor) / cold.drive->ratio;
+    FieldReading reading =
+        read(Reads::static_thrust, 0, rotor.solve(air_at_field(cold.day), {0.0, turning}).thrust);
+    reading.when.day = cold.day;
+    s.readings = {reading};
+    const Learnt learnt = learn(s);
+    CHECK(std::abs(learnt.torque.value - 1.0) < 0.004);
+    CHECK(std::abs(*learnt.readings[0].off) < 0.15);
+    s.readings[0].when.day.reset();
+    const Learnt misplaced = learn(s);
+    CHECK(contradicts(misplaced.readings[0]));
+}
+
+TEST_CASE("a hundred readings cost less than a second") {
+    Shape coarse;
+    coarse.pitch = 0.78;
+    Scenario s = flying({propeller("one"), propeller("other", coarse)});
+    std::mt19937 random(5);
+    std::normal_distribution<double> normal;
+    std::vector<FieldReading> asked;
+    for (std::size_t i = 0; i < 100; ++i)
+        asked.push_back(read(static_cast<Reads>(i % 5), i % 2, 1.0));
+    s.readings = {read(Reads::static_speed, 0, standing(s, rotor_of(s, s.propellers[0])))};
+    const Learnt plain = learn(s, asked);
+    s.readings.clear();
+    for (std::size_t i = 0; i < asked.size(); ++i) {
+        FieldReading r = asked[i];
+        r.value = plain.asked_before[i]->value;
+        r.value += uncertainty_of(r) * normal(random);
+        r.when.day = Day{};
+        r.when.day->elevation_m = 10.0 * static_cast<double>(i);
+        s.readings.push_back(r);
+    }
+    const std::clock_t begun = std::clock();
+    const auto start = std::chrono::steady_clock::now();
+    const Learnt learnt = learn(s);
+    const double took =
+        std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+    fmt::print("a hundred readings: {:.2f} s, {:.2f} of a processor, {:.0f} of {} draws\n", took,
+               static_cast<double>(std::clock() - begun) / CLOCKS_PER_SEC, learnt.effective_draws,
+               learnt.draws);
+    for (const double v : learnt.scenario.left.values)
+        REQUIRE(std::isfinite(v));
+}
+
+TEST_CASE("what cannot be learnt from is refused") {
+    Scenario s = bench({propeller("one")});
+    CHECK_THROWS_AS(learn(s), std::invalid_argument);  // no readings
+    s.readings = {read(Reads::climb_rate, 0, 2.0)};
+    CHECK_THROWS_AS(learn(s), std::invalid_argument);  // flown with no craft
+    s.readings = {read(Reads::static_speed, 3, 900.0)};
+    CHECK_THROWS_AS(learn(s), std::invalid_argument);  // with no propeller of the scenario
+    s.readings = {read(Reads::static_speed, 0, 900.0)};
+    s.engine.reset();
+    CHECK_THROWS_AS(learn(s), std::invalid_argument);
+}
