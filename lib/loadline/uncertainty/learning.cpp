@@ -214,6 +214,9 @@ private:
 // Readings and how far a vector lies from them.
 struct Evidence {
     VectorXd read, uncertainty;
+    bool trusted = false;  // as if no reading could be a slip
+
+    [[nodiscard]] double weight(double t) const { return trusted ? 1.0 : weight_kept(t); }
 
     // In standard uncertainties; none for one without an answer.
     [[nodiscard]] VectorXd off(const VectorXd& predicted) const {
@@ -226,7 +229,7 @@ struct Evidence {
     [[nodiscard]] double cost(const VectorXd& u, const VectorXd& predicted) const {
         double sum = 0.5 * u.squaredNorm();
         for (const double t : off(predicted))
-            sum -= log_likelihood(t);
+            sum += trusted ? 0.5 * t * t : -log_likelihood(t);
         return sum;
     }
 };
@@ -238,11 +241,11 @@ struct Normal {
     Eigen::LLT<MatrixXd> factors;  // of 1 + slope slope^T
 
     void set(const VectorXd& at, const MatrixXd& slopes, const VectorXd& off,
-             const VectorXd& uncertainty) {
+             const Evidence& evidence) {
         middle = at;
         slope = slopes;
         for (Eigen::Index i = 0; i < slope.rows(); ++i)
-            slope.row(i) *= std::sqrt(weight_kept(off(i))) / uncertainty(i);
+            slope.row(i) *= std::sqrt(evidence.weight(off(i))) / evidence.uncertainty(i);
         factors.compute(MatrixXd::Identity(slope.rows(), slope.rows()) + slope * slope.transpose());
     }
     // Covariance of linear functions of the vector, rows of `of`.
@@ -257,10 +260,10 @@ struct Normal {
 bool step(const Fitted& fitted, const Evidence& evidence, VectorXd& u, Normal& normal) {
     const VectorXd here = fitted.at(u);
     const VectorXd off = evidence.off(here);
-    normal.set(u, fitted.slopes(u), off, evidence.uncertainty);
+    normal.set(u, fitted.slopes(u), off, evidence);
     VectorXd wanted = normal.slope * u;
     for (Eigen::Index i = 0; i < wanted.size(); ++i)
-        wanted(i) += std::sqrt(weight_kept(off(i))) * off(i);
+        wanted(i) += std::sqrt(evidence.weight(off(i))) * off(i);
     const VectorXd to = normal.slope.transpose() * normal.factors.solve(wanted);
     const double before = evidence.cost(u, here);
     for (double share = 1.0; share > 0.01; share *= 0.5) {
@@ -282,10 +285,10 @@ struct Found {
 
 // Most likely vector: the blades are solved anew around each better centre.
 Found search(const Scenario& scenario, const std::vector<FieldReading>& readings,
-             const Evidence& evidence, const Space& space) {
+             const Evidence& evidence, const Space& space, const VectorXd& start) {
     Found found;
-    found.most_likely = VectorXd::Zero(static_cast<Eigen::Index>(space.width()));
-    std::vector<double> centre(space.flight().count(space.blades()), 0.0);
+    found.most_likely = start;
+    std::vector<double> centre = centre_of(space, space.placed(start));
     for (int round = 0; round < most_rounds; ++round) {
         found.fitted.emplace(moved(scenario, space, centre), readings, space, centre);
         for (int k = 0; k < most_rounds; ++k)
@@ -300,8 +303,28 @@ Found search(const Scenario& scenario, const std::vector<FieldReading>& readings
         centre = next;
     }
     found.normal.set(found.most_likely, found.fitted->slopes(found.most_likely),
-                     evidence.off(found.fitted->at(found.most_likely)), evidence.uncertainty);
+                     evidence.off(found.fitted->at(found.most_likely)), evidence);
     return found;
+}
+
+// A reading far from what was expected may be a slip, or the blade unlike what was described: both
+// are tried, and the likelier is taken.
+Found most_likely(const Scenario& scenario, const std::vector<FieldReading>& readings,
+                  const Evidence& evidence, const Space& space) {
+    constexpr double doubtful = 2.0;
+    const VectorXd nothing = VectorXd::Zero(static_cast<Eigen::Index>(space.width()));
+    Evidence trusted = evidence;
+    trusted.trusted = true;
+    Found sound = search(scenario, readings, trusted, space, nothing);
+    sound = search(scenario, readings, evidence, space, sound.most_likely);
+    const VectorXd off = evidence.off(sound.fitted->at(sound.most_likely));
+    if (off.cwiseAbs().maxCoeff() < doubtful && sound.most_likely.cwiseAbs().maxCoeff() < doubtful)
+        return sound;
+    Found slipped = search(scenario, readings, evidence, space, nothing);
+    const auto cost = [&](const Found& found) {
+        return evidence.cost(found.most_likely, found.fitted->at(found.most_likely));
+    };
+    return cost(slipped) < cost(sound) ? std::move(slipped) : std::move(sound);
 }
 
 // One draw in five is of the prior, so that what is left where a reading was a slip has its draws
@@ -454,13 +477,13 @@ Learnt learn(const Scenario& scenario, const std::vector<FieldReading>& asked, s
     check(scenario, asked);
     const Space space(scenario);
     const auto count = static_cast<Eigen::Index>(readings.size());
-    Evidence evidence{VectorXd(count), VectorXd(count)};
+    Evidence evidence{VectorXd(count), VectorXd(count), false};
     for (Eigen::Index i = 0; i < count; ++i) {
         const FieldReading& reading = readings[static_cast<std::size_t>(i)];
         evidence.read(i) = reading.value;
         evidence.uncertainty(i) = uncertainty_of(reading);
     }
-    const Found found = search(scenario, readings, evidence, space);
+    const Found found = most_likely(scenario, readings, evidence, space);
     const Fitted prior(scenario, readings, space,
                        std::vector<double>(found.fitted->centre().size()));
     Learnt learnt;
