@@ -73,7 +73,7 @@ void prepare(BladeAnswer& a, const BladeRequest& request) {
     check_options(request);
     a.from = case_of(request);
     a.propeller = chosen_propellers(a.from, request.propeller).front();
-    a.rotor.emplace(rotor_of(a.from, *a.propeller));
+    a.rotor.emplace(blade_rotor_of(a.from, *a.propeller));
     a.setting = blade_setting(a.from, *a.propeller, *a.rotor);
     if (!request.propeller && a.from.propellers.size() > 1)
         a.notes.emplace_back(first_taken_note());

@@ -4,9 +4,20 @@
 
 namespace loadline {
 
-Rotor rotor_of(const Scenario& scenario, const Propeller& propeller) {
+RotorModel model_of(const Scenario& scenario, const Propeller& propeller) {
     RotorModel model = scenario.model;
     model.deviation = sum_of(model.deviation, propeller.learnt);
+    return model;
+}
+
+Rotor rotor_of(const Scenario& scenario, const Propeller& propeller) {
+    return Rotor(Blade(propeller.description), model_of(scenario, propeller));
+}
+
+Rotor blade_rotor_of(const Scenario& scenario, const Propeller& propeller) {
+    RotorModel model = model_of(scenario, propeller);
+    model.deviation.thrust = model.deviation.torque = 0.0;
+    model.deviation.standing_thrust = model.deviation.standing_torque = 0.0;
     return Rotor(Blade(propeller.description), model);
 }
 

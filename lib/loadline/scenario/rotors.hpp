@@ -24,9 +24,16 @@ struct Candidate {
     bool adjustable = false;        ///< blade angle set on the ground
 };
 
+/// The scenario's model with what was learnt of the propeller.
+RotorModel model_of(const Scenario& scenario, const Propeller& propeller);
+
 /// The rotor of one propeller under the scenario's model.
 /// Errors: std::invalid_argument when its blade cannot be, as Blade.
 Rotor rotor_of(const Scenario& scenario, const Propeller& propeller);
+
+/// The same of the blade alone, without what readings showed and no change of the blade explains:
+/// to hold it against what blades can be.
+Rotor blade_rotor_of(const Scenario& scenario, const Propeller& propeller);
 
 /// The rotors of some propellers of the scenario, or of all, in order. What points at them holds
 /// while the vector is moved, not when it is copied or grows. Errors: as rotor_of.

@@ -2,6 +2,7 @@
 
 #include "loadline/craft/flight.hpp"
 #include "loadline/quantity/quantity.hpp"
+#include "loadline/scenario/rotors.hpp"
 
 #include <algorithm>
 #include <array>
@@ -434,10 +435,10 @@ std::optional<LessonStory> lesson_story(const Lesson& lesson) {
 
 std::optional<LessonAnswer> solve_lesson(const LessonSubject& subject,
                                          const LessonSetting& setting) {
-    const Match found = match(Engine(subject.engine), {setting.ratio, subject.drive.efficiency},
-                              rotor_of(subject, setting),
-                              air_at_field(day_at(subject.day, setting.height)),
-                              met(subject.craft, setting.airspeed));
+    const Match found =
+        match(Engine(subject.engine), {setting.ratio, subject.drive.efficiency},
+              rotor_of(subject, setting), air_at_field(day_at(subject.day, setting.height)),
+              met(subject.craft, setting.airspeed));
     if (!found.answer)
         return std::nullopt;
     const Agreement& a = found.agreements[*found.answer];
@@ -467,8 +468,13 @@ std::optional<double> solve_climb(const LessonSubject& subject, const LessonSett
 LessonSubject lesson_subject(const Scenario& scenario, const Propeller& propeller) {
     if (!scenario.engine || !scenario.drive)
         throw std::invalid_argument("a lesson needs an engine and a drive");
-    return {propeller.name,  propeller.description, scenario.model, scenario.engine->description(),
-            *scenario.drive, scenario.day,          scenario.craft};
+    return {propeller.name,
+            propeller.description,
+            model_of(scenario, propeller),
+            scenario.engine->description(),
+            *scenario.drive,
+            scenario.day,
+            scenario.craft};
 }
 
 Lesson make_lesson(const LessonSubject& subject) {
