@@ -117,6 +117,17 @@ stations = [
 # blades = 2
 # chord = "7.1 cm"                  # at 3/4 of the radius; leave it out when not measured
 # look = "flat-bottomed"            # or section = "clark-y"; leave both out when not known
+
+# What you read with a propeller makes every answer surer: one table for each occasion, with any of
+# these keys. `loadline fit` then says what it taught and which reading to take next.
+#
+# [[reading]]
+# propeller = "as delivered"
+# static_speed = "7850 rpm"         # of the engine, full throttle, tied down
+# static_thrust = "720 N"           # on a spring balance
+# climb_speed = "7650 rpm"          # of the engine, in full-throttle climb
+# climb_rate = "2.9 m/s"
+# air = {elevation = "300 m", temperature = "12 degC"}    # of that day, when it was another
 )";
 
 }  // namespace
