@@ -1,6 +1,7 @@
 // The case file and the section files: what is written is what the library gets, in SI.
 
 #include "loadline/case/case.hpp"
+#include "loadline/case/limits.hpp"
 #include "loadline/case/text.hpp"
 #include "loadline/engine/fuel.hpp"
 #include "loadline/number/constants.hpp"
@@ -873,4 +874,70 @@ TEST_CASE("the flight: craft, cruise, climb, noise, head and wishes reach their 
     // 127 cm in a cage of 120.
     REQUIRE(c.notes.size() == 1);
     CHECK(c.notes[0].find("does not fit the cage") != std::string::npos);
+}
+
+TEST_CASE("readings: one for each number, with propeller, day and uncertainty") {
+    const std::string text = R"(
+[air]
+elevation = "300 m"
+[engine]
+rated = "15.4 kW at 7900 rpm"
+[drive]
+ratio = 2.9
+[craft]
+all_up_mass = "134 kg"
+trim_speed = "41 km/h"
+glide_ratio = 7.0
+[[propeller]]
+name = "one"
+diameter = "136 cm"
+blades = 2
+stations = [["13 cm", "8 cm", "28 deg"], ["40 cm", "8 cm", "15 deg"], ["67 cm", "4 cm", "9 deg"]]
+[[propeller]]
+name = "two"
+diameter = "138 cm"
+blades = 2
+stations = [["13 cm", "8 cm", "28 deg"], ["40 cm", "8 cm", "15 deg"], ["68 cm", "4 cm", "9 deg"]]
+[[reading]]
+propeller = "two"
+static_speed = "7700 rpm"
+static_thrust = "71 kgf"
+thrust_uncertainty = "3 kgf"
+air = {elevation = "120 m", temperature = "11 degC", mass = "128 kg"}
+[[reading]]
+propeller = "one"
+climb_rate = "570 ft/min"
+cruise_speed = "6100 rpm"
+speed_uncertainty = "60 rpm"
+)";
+    const Case c = parse_case(text, "readings.toml", airfoils);
+    REQUIRE(c.readings.size() == 4);
+    const FieldReading& turning = c.readings[0];
+    CHECK(turning.what == Reads::static_speed);
+    CHECK(turning.propeller == 1);
+    CHECK(near(turning.value, 7700.0 * rpm, 1e-9));
+    CHECK_FALSE(turning.uncertainty);
+    REQUIRE(turning.when.day);
+    CHECK(near(turning.when.day->elevation_m, 120.0, 1e-9));
+    CHECK(near(*turning.when.mass, 128.0, 1e-9));
+    const FieldReading& pulling = c.readings[1];
+    CHECK(pulling.what == Reads::static_thrust);
+    CHECK(near(pulling.value, 71.0 * 9.80665, 1e-9));
+    CHECK(near(*pulling.uncertainty, 3.0 * 9.80665, 1e-9));
+    const FieldReading& climbing = c.readings[2];
+    CHECK(climbing.what == Reads::climb_rate);
+    CHECK(climbing.propeller == 0);
+    CHECK(near(climbing.value, 570.0 * 0.3048 / 60.0, 1e-9));
+    CHECK_FALSE(climbing.uncertainty);
+    CHECK_FALSE(climbing.when.day);
+    CHECK(c.readings[3].what == Reads::cruise_speed);
+    CHECK(near(*c.readings[3].uncertainty, 60.0 * rpm, 1e-9));
+
+    // As many as may be, and one more.
+    std::string many = text.substr(0, text.find("[[reading]]"));
+    for (std::size_t i = 0; i < most::readings; ++i)
+        many += "[[reading]]\npropeller = \"one\"\nstatic_speed = \"7700 rpm\"\n";
+    CHECK(parse_case(many, "many.toml", airfoils).readings.size() == most::readings);
+    many += "[[reading]]\npropeller = \"one\"\nstatic_speed = \"7700 rpm\"\n";
+    CHECK_THROWS_AS(parse_case(many, "many.toml", airfoils), CaseError);
 }
