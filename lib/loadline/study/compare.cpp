@@ -282,7 +282,8 @@ private:
 // Bands are drawn for the propellers that fly; the first must, for the differences.
 void draw_bands(Comparison& result, const Scenario& scenario,
                 const std::vector<Candidate>& candidates, const std::vector<Nominal>& nominals,
-                std::size_t draws, unsigned threads, const Progress& progress) {
+                std::size_t draws, unsigned threads, const Progress& progress,
+                const PropellerOfDraw& propeller_of) {
     std::vector<std::size_t> flying;
     std::vector<Candidate> chosen;
     std::vector<Nominal> chosen_nominals;
@@ -305,7 +306,7 @@ void draw_bands(Comparison& result, const Scenario& scenario,
         drawn.head.in_climb.reset();
         drawn.head.in_cruise.reset();
     }
-    FlightSampler sampler(drawn, chosen, chosen_nominals, result.fuel, draws);
+    FlightSampler sampler(drawn, chosen, chosen_nominals, result.fuel, draws, propeller_of);
     sampler.draw(draws);
     constexpr std::size_t pieces = 20;
     for (std::size_t piece = 0; piece < pieces; ++piece) {
@@ -407,6 +408,12 @@ void find_limits(CompareRow& row, const Scenario& scenario) {
 
 Comparison compare(const Scenario& scenario, const std::vector<Candidate>& candidates,
                    std::size_t draws, unsigned threads, const Progress& progress) {
+    return compare(scenario, candidates, draws, threads, progress, {});
+}
+
+Comparison compare(const Scenario& scenario, const std::vector<Candidate>& candidates,
+                   std::size_t draws, unsigned threads, const Progress& progress,
+                   const PropellerOfDraw& propeller_of) {
     check_comparison(scenario, candidates);
     const double nominal_share = draws > 0 ? 0.4 : 1.0;
     Nominals nominals(scenario, candidates);
@@ -425,7 +432,8 @@ Comparison compare(const Scenario& scenario, const std::vector<Candidate>& candi
             [&](double done) {
                 if (progress)
                     progress(nominal_share + (1.0 - nominal_share) * done);
-            });
+            },
+            propeller_of);
     }
     for (CompareRow& row : result.rows)
         find_limits(row, scenario);

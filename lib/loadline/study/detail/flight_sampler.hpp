@@ -2,12 +2,13 @@
 /// The bands of a comparison: every propeller flown again for each draw of what is uncertain.
 /// Inside `study` only.
 
-#include "loadline/study/comparison.hpp"
+#include "loadline/study/compare.hpp"
 #include "loadline/study/detail/flying.hpp"
 #include "loadline/uncertainty/drawn_propeller.hpp"
 
 #include <array>
 #include <cstddef>
+#include <functional>
 #include <optional>
 #include <vector>
 
@@ -27,11 +28,18 @@ struct Nominal {
     double own_share = 1.0;        ///< share of the inertia spun up that is the propeller's
 };
 
+/// The propeller of one draw: of candidate `i`, with what the draw makes of its blade. It may be
+/// asked from several threads.
+using PropellerOfDraw = std::function<PropellerAt(std::size_t i, const BladeDraw& blade)>;
+
 /// All must outlive the sampler. `nominals` one per candidate, all of which fly.
+/// `propeller_of`: where the loads of a draw come from; interpolated (drawn_propeller.hpp) when
+/// empty.
 class FlightSampler {
 public:
     FlightSampler(const Scenario& scenario, const std::vector<Candidate>& candidates,
-                  const std::vector<Nominal>& nominals, const FuelModel& fuel, std::size_t draws);
+                  const std::vector<Nominal>& nominals, const FuelModel& fuel, std::size_t draws,
+                  PropellerOfDraw propeller_of = {});
 
     /// Draw k, or the case as given (nothing uncertain) for k = draws. Draws may run side by side.
     void draw(std::size_t k);
@@ -62,17 +70,16 @@ private:
                const FuelModel& fuel);
     [[nodiscard]] std::optional<double> drawn_spool_up(std::size_t i, const Flown& flown,
                                                        const double* z) const;
-    void add_tips(CompareRow& row, std::size_t i) const;
-    [[nodiscard]] std::optional<double> odds_above(std::size_t i, Figure figure,
-                                                   const std::optional<double>& limit) const;
-    [[nodiscard]] std::vector<double> drawn_values(std::size_t i, std::size_t figure,
-                                                   const std::optional<double>& nominal) const;
+    void add_odds(CompareRow& row, std::size_t i) const;
+    [[nodiscard]] std::vector<double> drawn_values(const CompareRow& row, std::size_t i,
+                                                   Figure figure) const;
 
     const Scenario* scenario_;
     const std::vector<Candidate>* candidates_;
     const std::vector<Nominal>* nominals_;
     FuelModel fuel_;
     std::size_t draws_;
+    PropellerOfDraw propeller_of_;
     FlightDimensions flight_;
     std::size_t width_ = 0;
     std::vector<double> z_;
@@ -83,5 +90,11 @@ private:
     std::vector<std::array<std::vector<double>, figures>> values_;  // [candidate][figure][draw]
     std::vector<std::vector<double>> climbing_;  // [candidate][draw]: engine at the field, rad/s
 };
+
+/// compare() with the loads of each draw from `propeller_of`: what the interpolated ones are held
+/// against.
+Comparison compare(const Scenario& scenario, const std::vector<Candidate>& candidates,
+                   std::size_t draws, unsigned threads, const Progress& progress,
+                   const PropellerOfDraw& propeller_of);
 
 }  // namespace loadline
