@@ -1,6 +1,7 @@
 // The odds of the limits are those of whole flights: each draw flown with a rotor built for it and
 // solved at every condition, nothing interpolated.
 
+#include "loadline/study/angles.hpp"
 #include "loadline/study/compare.hpp"
 #include "loadline/study/detail/flight_sampler.hpp"
 
@@ -159,4 +160,30 @@ TEST_CASE("odds of head and rpm limits are those of whole flights") {
         check_odds(s, two, rotors, "rpm in climb", limit, about,
                    [](const CompareRow& row) { return row.climb_odds.over_limit; });
     }
+}
+
+TEST_CASE("a setting said to be within the limits passes them in one flight of twenty at most") {
+    // Against whole flights of the turned blade, whose head spreads more the coarser it is set.
+    const Two two;
+    Scenario s = flown();
+    s.head.limit = kelvin + 205.0;
+    const AngleStudy study = blade_angles(s, two.both[0], two.both[1], -0.07, 0.07, 9, 1000);
+    for (const std::size_t place : {1U, 3U, 5U}) {
+        const AngleRow& row = study.rows[place];
+        Deviation deviation;
+        deviation.angle = row.turned;
+        const Rotor turned = two.other.deviating(deviation);
+        std::vector<Candidate> both = two.both;
+        both[1].rotor = &turned;
+        WholeRotors rotors(both);
+        const double whole =
+            odds_over_limits(compare(s, both, flights, 1, {}, rotors.propellers()).rows[1], s);
+        fmt::print("turned {:+.1f} deg: over a limit in {:.1f} % of whole flights, {:.1f} % said\n",
+                   row.turned / degree, 100.0 * whole, 100.0 * *row.over_odds);
+        CHECK(std::abs(*row.over_odds - whole) < 0.025);
+        CHECK(row.within_limits == (*row.over_odds <= told_odds));
+    }
+    // By its range at the angles given, 19 K above its value, this one would have been held back.
+    CHECK(study.rows[3].within_limits);
+    CHECK(*study.rows[3].values[at(Figure::climb_head)] + 19.0 > *s.head.limit);
 }

@@ -306,7 +306,7 @@ void draw_bands(Comparison& result, const Scenario& scenario,
         drawn.head.in_climb.reset();
         drawn.head.in_cruise.reset();
     }
-    FlightSampler sampler(drawn, chosen, chosen_nominals, result.fuel, draws, propeller_of);
+    FlightSampler sampler(drawn, chosen, chosen_nominals, result.fuel, {draws, propeller_of});
     sampler.draw(draws);
     constexpr std::size_t pieces = 20;
     for (std::size_t piece = 0; piece < pieces; ++piece) {

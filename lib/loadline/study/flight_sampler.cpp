@@ -44,19 +44,20 @@ std::vector<double> corrected(std::vector<double> drawn, const std::optional<dou
 
 FlightSampler::FlightSampler(const Scenario& scenario, const std::vector<Candidate>& candidates,
                              const std::vector<Nominal>& nominals, const FuelModel& fuel,
-                             std::size_t draws, PropellerOfDraw propeller_of)
+                             FlightDraws draws)
     : scenario_(&scenario),
       candidates_(&candidates),
       nominals_(&nominals),
       fuel_(fuel),
-      draws_(draws),
-      propeller_of_(std::move(propeller_of)) {
+      draws_(draws.draws),
+      propeller_of_(std::move(draws.propeller_of)),
+      through_band_(draws.through_band) {
     std::vector<UncertainBlade> blades;
     for (const Candidate& c : candidates)
         blades.push_back({&c.rotor->blade(), c.knowledge});
     flight_.first = Dimensions::count(candidates.size());
     width_ = flight_.count(candidates.size());
-    z_ = common_draws(draws, width_, blades);
+    z_ = common_draws(draws_, width_, blades);
     const AirAt air = air_over(scenario.day);
     const FlightPlan& plan = scenario.plan;
     const double step = (plan.climb_to - plan.climb_from) / (2.0 * steps);
@@ -81,8 +82,8 @@ FlightSampler::FlightSampler(const Scenario& scenario, const std::vector<Candida
             candidates[i].knowledge, reynolds_at_three_quarters(rotor, field_, n.starts.flying)));
         values_.emplace_back();
         for (auto& v : values_.back())
-            v.assign(draws + 1, std::nan(""));
-        climbing_.emplace_back(draws + 1, std::nan(""));
+            v.assign(draws_ + 1, std::nan(""));
+        climbing_.emplace_back(draws_ + 1, std::nan(""));
     }
 }
 
@@ -204,7 +205,8 @@ void FlightSampler::draw(std::size_t k) {
         };
         if (propeller_of_)
             propeller = propeller_of_(i, blade);
-        const Flown f = fly(now.powered, propeller, air, now.mass, now.plan, n.starts, steps);
+        const Flown f = fly(now.powered, propeller, air, now.mass, now.plan, n.starts,
+                            through_band_ ? steps : 0);
         if (i == 0) {
             first = f;
             const auto on_day = [&](const ReadingDay& read) {

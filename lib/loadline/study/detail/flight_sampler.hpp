@@ -32,14 +32,19 @@ struct Nominal {
 /// asked from several threads.
 using PropellerOfDraw = std::function<PropellerAt(std::size_t i, const BladeDraw& blade)>;
 
+/// What is drawn.
+struct FlightDraws {
+    std::size_t draws = 0;
+    /// Where the loads of a draw come from; interpolated (drawn_propeller.hpp) when empty.
+    PropellerOfDraw propeller_of = {};
+    bool through_band = true;  ///< the climb through the band is flown too
+};
+
 /// All must outlive the sampler. `nominals` one per candidate, all of which fly.
-/// `propeller_of`: where the loads of a draw come from; interpolated (drawn_propeller.hpp) when
-/// empty.
 class FlightSampler {
 public:
     FlightSampler(const Scenario& scenario, const std::vector<Candidate>& candidates,
-                  const std::vector<Nominal>& nominals, const FuelModel& fuel, std::size_t draws,
-                  PropellerOfDraw propeller_of = {});
+                  const std::vector<Nominal>& nominals, const FuelModel& fuel, FlightDraws draws);
 
     /// Draw k, or the case as given (nothing uncertain) for k = draws. Draws may run side by side.
     void draw(std::size_t k);
@@ -80,6 +85,7 @@ private:
     FuelModel fuel_;
     std::size_t draws_;
     PropellerOfDraw propeller_of_;
+    bool through_band_ = true;
     FlightDimensions flight_;
     std::size_t width_ = 0;
     std::vector<double> z_;
