@@ -2,7 +2,7 @@
 /// The bands of a comparison: every propeller flown again for each draw of what is uncertain.
 /// Inside `study` only.
 
-#include "loadline/study/compare.hpp"
+#include "loadline/study/comparison.hpp"
 #include "loadline/study/detail/flying.hpp"
 #include "loadline/uncertainty/drawn_propeller.hpp"
 
@@ -100,7 +100,7 @@ private:
 /// compare() with the loads of each draw from `propeller_of`: what the interpolated ones are held
 /// against.
 Comparison compare(const Scenario& scenario, const std::vector<Candidate>& candidates,
-                   std::size_t draws, unsigned threads, const Progress& progress,
+                   std::size_t draws, unsigned threads, const std::function<void(double)>& progress,
                    const PropellerOfDraw& propeller_of);
 
 }  // namespace loadline
