@@ -480,6 +480,39 @@ TEST_CASE("what is said of a candidate") {
     CHECK_THROWS_AS(compare_sentences(c, 3, s), std::invalid_argument);
 }
 
+TEST_CASE("tips into the cage are told with their odds") {
+    // Two diameters, 2 and 4 mm uncertain: the normal tail. 1.22 m in a cage of 1.22 is even, one
+    // of 1.226 is 1.3 standard deviations away, one of 1.236 too far to tell as likely, but close.
+    CHECK(near(cage_odds(1.22, 1.22, Knowledge::section_known), 0.5, 1e-12));
+    CHECK(near(cage_odds(1.22, 1.22 + std::sqrt(20e-6), Knowledge::section_known), 0.158655, 1e-6));
+    CHECK(near(cage_odds(1.22, 1.22 - std::sqrt(41e-6), Knowledge::label_only), 0.841345, 1e-6));
+    Fleet fleet;
+    fleet.add("now", present);
+    const auto told = [&](double cage, std::size_t draws) {
+        Scenario s = scenario();
+        s.cage_diameter = cage;
+        const Comparison c = compare(s, fleet.candidates, draws);
+        CHECK(near(*c.rows[0].standing_odds.into_cage,
+                   cage_odds(1.22, cage, Knowledge::section_known), 1e-12));
+        std::string text;
+        for (const std::string& line : compare_warnings(c.rows[0]))
+            text += line + " ";
+        for (const std::string& line : compare_headline(c, s))
+            text += line + " ";
+        return text;
+    };
+    for (const std::size_t draws : {std::size_t(0), std::size_t(100)}) {
+        CHECK(told(1.226, draws).find("9 % likely to touch the cage (3 mm") != std::string::npos);
+        CHECK(told(1.226, draws).find("is 9 % likely to touch the cage") != std::string::npos);
+        CHECK(told(1.219, draws).find("59 % likely to touch the cage (0 mm too large") !=
+              std::string::npos);
+        CHECK(told(1.21, draws).find("does not fit the cage by 5 mm") != std::string::npos);
+        CHECK(told(1.236, draws).find("only 8 mm between tip and cage") != std::string::npos);
+        CHECK(told(1.236, draws).find("touch") == std::string::npos);
+        CHECK(told(1.30, draws).find("cage") == std::string::npos);
+    }
+}
+
 TEST_CASE("a mass left out does not look like a difference in spool-up") {
     Fleet fleet;
     fleet.add("now", present).mass = 0.42;

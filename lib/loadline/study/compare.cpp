@@ -251,11 +251,6 @@ private:
     }
 
     void find_fit(CompareRow& row, int blades) const {
-        const auto& gap = row.fit.clearance;
-        if (gap && *gap < usual_clearance) {
-            row.findings.push_back(
-                {*gap < 0.0 ? CompareFinding::outside_cage : CompareFinding::close_to_cage, *gap});
-        }
         const double orders[] = {1.0, 2.0};
         const std::vector<Beat> near = beats(scenario_->drive->ratio, blades, orders);
         const auto passing = std::find_if(near.begin(), near.end(),
@@ -401,6 +396,12 @@ void find_limits(CompareRow& row, const Scenario& scenario) {
             if (const auto& head = row.values[at(figure)])
                 tell(what, *head, *limit, odds, hotter_than_limit(*head, *limit));
     }
+    if (const auto& gap = row.fit.clearance) {
+        const auto& odds = row.standing_odds.into_cage;
+        tell(CompareFinding::outside_cage, *gap, 0.0, odds, false);
+        if (*odds <= told_odds && *gap < usual_clearance)
+            passed.push_back({CompareFinding::close_to_cage, *gap});
+    }
     row.findings.insert(row.findings.begin(), passed.begin(), passed.end());
 }
 
@@ -435,8 +436,15 @@ Comparison compare(const Scenario& scenario, const std::vector<Candidate>& candi
             },
             propeller_of);
     }
-    for (CompareRow& row : result.rows)
+    for (std::size_t i = 0; i < candidates.size(); ++i) {
+        CompareRow& row = result.rows[i];
+        if (row.fit.clearance) {
+            row.standing_odds.into_cage =
+                cage_odds(candidates[i].rotor->blade().diameter(), *scenario.cage_diameter,
+                          candidates[i].knowledge);
+        }
         find_limits(row, scenario);
+    }
     note_fuel(result, scenario);
     const Installation& installation = scenario.craft->installation;
     result.notes.push_back(
