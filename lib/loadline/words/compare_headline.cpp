@@ -183,7 +183,8 @@ private:
     [[nodiscard]] double head_over(const CompareRow& r, Figure figure,
                                    const std::optional<double>& drawn) const {
         const auto& head = r.values[at(figure)];
-        const bool itself = scenario_->head.limit && head && *head > *scenario_->head.limit;
+        const bool itself =
+            scenario_->head.limit && head && hotter_than_limit(*head, *scenario_->head.limit);
         return head ? told(drawn, itself) : 0.0;
     }
 
