@@ -95,16 +95,8 @@ private:
     std::chrono::steady_clock::time_point begun_ = std::chrono::steady_clock::now();
 };
 
-// What the odds of a blade's settings rest on: its own range of the head, and draws of its speed.
-AngleDraws angle_draws(const CompareRow& row, bool bare) {
-    constexpr std::size_t enough = 1000;
-    AngleDraws draws;
-    draws.draws = bare ? 0 : enough;
-    const auto& head = row.values[at(Figure::climb_head)];
-    const auto& band = row.bands[at(Figure::climb_head)];
-    draws.head_above = head && band ? std::max(0.0, band->high - *head) : 0.0;
-    return draws;
-}
+// Flights that the odds of a blade's setting are counted from.
+constexpr std::size_t setting_draws = 1000;
 
 // The comparison, and every angle an adjustable propeller may be turned to: which takes about twice
 // as long as comparing it.
@@ -122,7 +114,7 @@ void compare_and_turn(const CompareRequest& request, Compared& a) {
             continue;
         a.angles.emplace_back(
             i, blade_angles(a.from, a.candidates.front(), a.candidates[i], -usual_turn, usual_turn,
-                            9, angle_draws(a.comparison.rows[i], request.no_band)));
+                            9, request.no_band ? 0 : setting_draws));
         line((count + turning * static_cast<double>(a.angles.size())) / whole);
     }
 }

@@ -122,14 +122,16 @@ Matched answer(const MatchRequest& request) {
                          installation.wake_fraction);
     if (request.page || request.plot())
         a.lines = study_load_lines(*a.from.engine, *a.from.drive, named, a.air, a.rows);
+    std::vector<Knowledge> knowledge;
+    for (const Propeller* propeller : propellers)
+        knowledge.push_back(propeller->knowledge);
     if (!request.no_band) {
-        std::vector<Knowledge> knowledge;
-        for (const Propeller* propeller : propellers)
-            knowledge.push_back(propeller->knowledge);
         a.bands = match_bands(*a.from.engine, *a.from.drive, named, knowledge, a.air, a.rows,
                               usual_draws, 0, shared_uncertainty(), a.from.left);
         tell_odds(a.rows, *a.bands, *a.from.engine);
     }
+    if (a.from.cage_diameter)
+        tell_cage(a.rows, named, knowledge, *a.from.cage_diameter);
     // The document is metric whatever the text is.
     const Units units = request.json ? Units::metric : request.units();
     a.notes = sentences(engine_findings(*a.from.engine, a.air));

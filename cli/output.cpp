@@ -43,7 +43,8 @@ Json limits_json(const LimitOdds& odds) {
     return {{"over_rpm_limit", of(odds.over_limit)},
             {"below_torque_peak", of(odds.below_peak)},
             {"over_head_limit", of(odds.over_head)},
-            {"loud_tips", of(odds.fast_tips)}};
+            {"loud_tips", of(odds.fast_tips)},
+            {"into_cage", of(odds.into_cage)}};
 }
 
 std::vector<std::string> names_of(const Case& from) {
@@ -56,6 +57,8 @@ std::vector<std::string> names_of(const Case& from) {
 std::vector<std::string> case_notes(const Case& from,
                                     const std::vector<const Propeller*>& propellers) {
     std::vector<std::string> notes = from.notes;
+    for (std::string& line : cage_notes(from, propellers))
+        notes.push_back(std::move(line));
     for (std::string& line : assumption_notes(propellers))
         notes.push_back(std::move(line));
     return notes;

@@ -146,6 +146,39 @@ TEST_CASE("bands hold the answer, widen with ignorance, and repeat") {
     }
 }
 
+TEST_CASE("beyond the torque figures the range opens, and a look is between a name and none") {
+    // Figures that end below the answer, against the same engine with a table through it.
+    const Rotor rotor(linear_blade({}));
+    const Air air;
+    const std::vector<NamedRotor> one = {{"one", &rotor}};
+    const auto relative = [&](const Engine& engine) {
+        const auto rows = study_match(engine, drive, one, air, {0.0});
+        const MatchBands bands =
+            match_bands(engine, drive, one, {Knowledge::section_known}, air, rows);
+        const Agreement& answer = rows[0].points[0].match.agreements[0];
+        CHECK((engine.beyond_figures(answer.engine_rotation) > 0.0) ==
+              engine.torque(answer.engine_rotation, air).beyond_table);
+        return width(*bands.points[0][0]->engine_rotation) / answer.engine_rotation;
+    };
+    EngineDescription short_of_it = small_engine().description();
+    const auto rows = study_match(small_engine(), drive, one, air, {0.0});
+    const double turns = rows[0].points[0].match.agreements[0].engine_rotation;
+    std::erase_if(short_of_it.table,
+                  [&](const TorquePoint& point) { return point.rotation > 0.85 * turns; });
+    REQUIRE(short_of_it.table.size() >= 2);
+    const double within = relative(small_engine());
+    const double beyond = relative(Engine(std::move(short_of_it)));
+    fmt::print("nine in ten of the static speed: {:.1f} % wide within the table, {:.1f} % beyond\n",
+               100.0 * within, 100.0 * beyond);
+    CHECK(beyond > 1.5 * within);
+
+    const auto zero_lift = [](Knowledge::Source source) {
+        return blade_uncertainty(source).zero_lift;
+    };
+    CHECK(zero_lift(Knowledge::section_by_look) > 1.5 * zero_lift(Knowledge::section_known));
+    CHECK(zero_lift(Knowledge::section_by_look) < zero_lift(Knowledge::section_unknown));
+}
+
 TEST_CASE("differences on the same engine are surer than the numbers") {
     const Engine engine = small_engine();
     const Rotor one(linear_blade({}));

@@ -202,6 +202,14 @@ TEST_CASE("the worksheet, and the drawings written whole or not at all") {
         INFO(words);
         CHECK(has(sheet.out, words));
     }
+    // Room for both faces at half and three quarters of the chord, 111 mm wide: where, how, and
+    // the keys.
+    for (const char* words :
+         {"320        55.5  _____  _____     83.2  _____  _____", "thread", "0.27 deg",
+          "mean_line_50 = ", "mean_line_75 = ", "angle_reference = \"chord\""}) {
+        INFO(words);
+        CHECK(has(sheet.out, words));
+    }
     for (const std::string& line : lines_of(sheet.out))
         CHECK(loadline::cli::width_of(line) <= 80);
     const Json json = json_of({"blade", builder, "--worksheet"});

@@ -6,6 +6,7 @@
 #include "loadline/engine/fuel.hpp"
 #include "loadline/number/constants.hpp"
 #include "loadline/section/mean_line.hpp"
+#include "loadline/words/notes.hpp"
 #include "near.hpp"
 #include "program.hpp"
 
@@ -872,8 +873,9 @@ TEST_CASE("the flight: craft, cruise, climb, noise, head and wishes reach their 
     CHECK(near(*c.propellers[0].inertia, 0.041, 1e-15));
     CHECK(c.propellers[0].adjustable);
     // 127 cm in a cage of 120.
-    REQUIRE(c.notes.size() == 1);
-    CHECK(c.notes[0].find("does not fit the cage") != std::string::npos);
+    const std::vector<std::string> notes = cage_notes(c, {&c.propellers[0]});
+    REQUIRE(notes.size() == 1);
+    CHECK(notes[0].find("does not fit the cage") != std::string::npos);
 }
 
 TEST_CASE("readings: one for each number, with propeller, day and uncertainty") {

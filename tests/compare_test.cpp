@@ -480,6 +480,39 @@ TEST_CASE("what is said of a candidate") {
     CHECK_THROWS_AS(compare_sentences(c, 3, s), std::invalid_argument);
 }
 
+TEST_CASE("tips into the cage are told with their odds") {
+    // Two diameters, 2 and 4 mm uncertain: the normal tail. 1.22 m in a cage of 1.22 is even, one
+    // of 1.226 is 1.3 standard deviations away, one of 1.236 too far to tell as likely, but close.
+    CHECK(near(cage_odds(1.22, 1.22, Knowledge::section_known), 0.5, 1e-12));
+    CHECK(near(cage_odds(1.22, 1.22 + std::sqrt(20e-6), Knowledge::section_known), 0.158655, 1e-6));
+    CHECK(near(cage_odds(1.22, 1.22 - std::sqrt(41e-6), Knowledge::label_only), 0.841345, 1e-6));
+    Fleet fleet;
+    fleet.add("now", present);
+    const auto told = [&](double cage, std::size_t draws) {
+        Scenario s = scenario();
+        s.cage_diameter = cage;
+        const Comparison c = compare(s, fleet.candidates, draws);
+        CHECK(near(*c.rows[0].standing_odds.into_cage,
+                   cage_odds(1.22, cage, Knowledge::section_known), 1e-12));
+        std::string text;
+        for (const std::string& line : compare_warnings(c.rows[0]))
+            text += line + " ";
+        for (const std::string& line : compare_headline(c, s))
+            text += line + " ";
+        return text;
+    };
+    for (const std::size_t draws : {std::size_t(0), std::size_t(100)}) {
+        CHECK(told(1.226, draws).find("9 % likely to touch the cage (3 mm") != std::string::npos);
+        CHECK(told(1.226, draws).find("is 9 % likely to touch the cage") != std::string::npos);
+        CHECK(told(1.219, draws).find("59 % likely to touch the cage (0 mm too large") !=
+              std::string::npos);
+        CHECK(told(1.21, draws).find("does not fit the cage by 5 mm") != std::string::npos);
+        CHECK(told(1.236, draws).find("only 8 mm between tip and cage") != std::string::npos);
+        CHECK(told(1.236, draws).find("touch") == std::string::npos);
+        CHECK(told(1.30, draws).find("cage") == std::string::npos);
+    }
+}
+
 TEST_CASE("a mass left out does not look like a difference in spool-up") {
     Fleet fleet;
     fleet.add("now", present).mass = 0.42;
@@ -609,4 +642,77 @@ TEST_CASE("what does not fly says so and leaves the rest alone") {
     CHECK_THROWS_AS(
         compare(scenario(), {{"none", nullptr, Knowledge::section_known, {}, {}, false}}, 0),
         std::invalid_argument);
+}
+
+TEST_CASE("match and compare fly in the same wake") {
+    Fleet fleet;
+    fleet.add("now", present);
+    const Scenario s = scenario();
+    const CompareRow row = compare(s, fleet.candidates, 0).rows[0];
+    const FlightState& climb = row.climb.state;
+    const auto rows =
+        study_match(*s.engine, *s.drive, {{"now", fleet.rotors[0].get()}}, air_at_field(s.day),
+                    {climb.airspeed}, s.craft->installation.wake_fraction);
+    const MatchPoint& point = rows[0].points[0];
+    const Agreement& answer = point.match.agreements[*point.match.answer];
+    CHECK(near(answer.engine_rotation, climb.engine_rotation, 0.0, 1e-6));
+    CHECK(near(answer.rotor.thrust, climb.thrust, 0.0, 1e-6));
+    // What thrust is left lifts the weight as fast as the climb says, with what less drag a wing
+    // has that carries less on a slope.
+    const double weight = s.craft->all_up_mass * standard_gravity;
+    const double less = weight / s.craft->glide_ratio * (1.0 - std::cos(climb.angle));
+    const double rate = (*spare_thrust(point, *s.craft) + less) * climb.airspeed / weight;
+    fmt::print("thrust left lifts {:.3f} m/s, climb {:.3f}\n", rate, climb.rate);
+    CHECK(near(rate, climb.rate, 0.0, 0.003));
+}
+
+TEST_CASE("a head at its limit in whole degrees is within it, whoever is asked") {
+    Fleet fleet;
+    fleet.add("now", present).adjustable = true;
+    Scenario s = scenario();
+    s.head.limit = 273.15 + 220.0;
+    for (const auto& [head, within] : {std::pair{220.4, true}, std::pair{220.6, false}}) {
+        s.head.in_climb = 273.15 + head;
+        const Comparison c = compare(s, fleet.candidates, 0);
+        std::string said;
+        for (const std::string& line : compare_warnings(c.rows[0]))
+            said += line + "\n";
+        std::string headline;
+        for (const std::string& line : compare_headline(c, s))
+            headline += line + "\n";
+        INFO(headline);
+        CHECK((said.find("over the limit of 220 degC") == std::string::npos) == within);
+        CHECK((headline.find("takes the head over its limit") == std::string::npos) == within);
+        CHECK(passes_limit(c.rows[0], s) != within);
+        const AngleStudy study =
+            blade_angles(s, fleet.candidates[0], fleet.candidates[0], -0.01, 0.01, 3);
+        CHECK(study.rows[1].within_limits == within);
+    }
+}
+
+TEST_CASE("a ceiling is told as far as the day's correction goes, a tank with its reserve") {
+    Fleet fleet;
+    fleet.add("now", present);
+    const auto told = [&](double mass, double glide_ratio) {
+        Scenario s = scenario();
+        s.craft->all_up_mass = mass;
+        s.craft->glide_ratio = glide_ratio;
+        const CompareRow row = compare(s, fleet.candidates, 0).rows[0];
+        if (row.ceiling) {
+            const Air there = air_above_field(s.day, *row.ceiling);
+            CHECK_FALSE(s.engine->day_factor(there).beyond_published_range);
+        }
+        return *flight_line(row, SentenceUnits::metric);
+    };
+    // One that would climb to where nobody published what is left of the torque.
+    const std::string high = told(110.0, 8.0);
+    INFO(high);
+    CHECK(high.find("its service ceiling is not told") != std::string::npos);
+    CHECK(high.find("above the field") == std::string::npos);
+    // A heavy one.
+    const std::string low = told(205.0, 6.0);
+    INFO(low);
+    CHECK(low.find("m above the field, if oxygen, airspace") != std::string::npos);
+    for (const std::string& line : {high, low})
+        CHECK(line.find("less the reserve your rules ask for") != std::string::npos);
 }

@@ -123,18 +123,6 @@ void make_airspeeds_true(Case& result) {
     }
 }
 
-// Propellers too large for the cage.
-void note_cage(Case& result) {
-    for (const Propeller& propeller : result.propellers) {
-        if (result.cage_diameter && propeller.description.diameter > *result.cage_diameter) {
-            result.notes.push_back(
-                fmt::format("{}: its tip circle of {:.1f} cm does not fit the cage of {:.1f} cm",
-                            propeller.name, in_unit(propeller.description.diameter, "cm"),
-                            in_unit(*result.cage_diameter, "cm")));
-        }
-    }
-}
-
 }  // namespace
 
 Case parse_case(const std::string& text, const std::filesystem::path& file,
@@ -150,7 +138,6 @@ Case parse_case(const std::string& text, const std::filesystem::path& file,
     if (auto model = fields.table("model", "[model]"))
         result.model = read_model(std::move(*model));
     read_readings(fields, result, faults);
-    note_cage(result);
     fields.finish();
     faults.throw_if_any();
     make_airspeeds_true(result);

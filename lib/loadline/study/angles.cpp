@@ -3,7 +3,8 @@
 #include "loadline/number/constants.hpp"
 #include "loadline/number/curve.hpp"
 #include "loadline/number/root.hpp"
-#include "loadline/study/bands.hpp"
+#include "loadline/study/compare.hpp"
+#include "loadline/study/detail/flight_sampler.hpp"
 #include "loadline/study/detail/flying.hpp"
 #include "loadline/study/goals.hpp"
 #include "loadline/study/limits.hpp"
@@ -11,6 +12,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <deque>
 #include <stdexcept>
 #include <tuple>
 #include <utility>
@@ -27,6 +29,8 @@ Rotor turned_by(const Rotor& rotor, double angle) {
     return rotor.deviating(deviation);
 }
 
+using Setting = Nominal;
+
 // Flies one propeller after another on the same day, with the same fuel.
 class AngleFlights {
 public:
@@ -36,7 +40,7 @@ public:
           field_(air_(0.0)),
           fuel_(fuel_of(scenario)) {}
 
-    [[nodiscard]] std::optional<Flown> operator()(const Rotor& rotor) const {
+    [[nodiscard]] std::optional<Setting> operator()(const Rotor& rotor) const {
         const Scenario& s = *scenario_;
         const double wake = s.craft->installation.wake_fraction;
         const auto row = study_match(*s.engine, *s.drive, {{"", &rotor}}, field_,
@@ -45,15 +49,20 @@ public:
         if (!starts)
             return std::nullopt;
         const PoweredCraft powered{Wing(*s.craft, field_.density), &*s.engine, *s.drive, fuel_};
-        return fly(powered, propeller_at(rotor), air_, s.craft->all_up_mass, s.plan, *starts, 2);
+        Setting set;
+        set.flown =
+            fly(powered, propeller_at(rotor), air_, s.craft->all_up_mass, s.plan, *starts, 0);
+        set.diameter = rotor.blade().diameter();
+        set.starts = *starts;
+        return set;
     }
 
     // With a consumption read in cruise the fuel is such that the present propeller burns it.
-    std::optional<Flown> present(const Rotor& rotor) {
-        const std::optional<Flown> first = (*this)(rotor);
+    std::optional<Setting> present(const Rotor& rotor) {
+        const std::optional<Setting> first = (*this)(rotor);
         if (!first || !scenario_->plan.cruise_fuel)
             return first;
-        const Flight cruise = on_day(scenario_->plan.cruise_read, rotor, *first).cruise;
+        const Flight cruise = on_day(scenario_->plan.cruise_read, rotor, first->flown).cruise;
         if (!found(cruise))
             return first;
         fuel_ = calibrated(fuel_, *scenario_->plan.cruise_fuel, cruise.state.engine_power,
@@ -83,84 +92,114 @@ private:
     FuelModel fuel_;
 };
 
-void hold_against(AngleRow& row, const Scenario& scenario, const AngleDraws& draws) {
-    const auto& standing = row.values[at(Figure::static_rotation)];
-    const auto& climb = row.values[at(Figure::climb_rate)];
-    const auto& head = row.values[at(Figure::climb_head)];
-    const auto over = [&](const std::optional<double>& rotation) {
-        return rotation && turns_over_limit(*scenario.engine, *rotation);
-    };
-    const auto cool = [&](double above) {
-        return !(scenario.head.limit && head &&
-                 hotter_than_limit(*head + above, *scenario.head.limit));
-    };
-    row.within_by_figures = standing && climb && !over(standing) &&
-                            !over(row.values[at(Figure::climb_rotation)]) && cool(0.0);
-    row.within_limits =
-        row.over_odds ? standing && climb && *row.over_odds <= told_odds && cool(draws.head_above)
-                      : row.within_by_figures && cool(draws.head_above);
-    row.meets_goals = climb && missed_goals(row.values, scenario.goals).empty();
-}
-
-// The greater odds that the rpm limit is passed, standing still or at full throttle in flight.
-std::optional<double> odds_over_limit(const Scenario& scenario, const NamedRotor& rotor,
-                                      Knowledge knowledge, const Air& air, std::size_t draws) {
-    if (draws == 0 || !scenario.engine->description().rpm_limit)
-        return std::nullopt;
-    const double axial =
-        scenario.craft->trim_speed * (1.0 - scenario.craft->installation.wake_fraction);
-    const std::vector<NamedRotor> one = {rotor};
-    const auto rows = study_match(*scenario.engine, *scenario.drive, one, air, {0.0, axial});
-    const MatchBands bands = match_bands(*scenario.engine, *scenario.drive, one, {knowledge}, air,
-                                         rows, draws, 0, shared_uncertainty(), scenario.left);
-    std::optional<double> odds;
-    for (const std::optional<PointBands>& point : bands.points.front())
-        if (point && point->odds.over_limit)
-            odds = std::max(odds.value_or(0.0), *point->odds.over_limit);
-    return odds;
-}
-
-std::vector<AngleRow> rows_of(const Scenario& scenario, const Candidate& present,
-                              const Candidate& turned, double from, double to, int count,
-                              const AngleDraws& draws) {
-    AngleFlights flights(scenario);
-    const std::optional<Flown> first = flights.present(*present.rotor);
-    HeadTask task;
-    task.in_climb = scenario.head.in_climb;
-    task.in_cruise = scenario.head.in_cruise;
-    task.fan = scenario.head.fan_cooled;
-    task.then = air_of(scenario.head.read, scenario.day);
-    task.now = flights.field();
-    task.fuel = flights.fuel();
-    const ReadingFlight then =
-        first ? flights.on_day(scenario.head.read, *present.rotor, *first) : ReadingFlight{};
-    std::vector<AngleRow> rows;
-    for (int k = 0; k < count; ++k) {
-        AngleRow row;
-        row.turned = from + (to - from) * k / (count - 1);
-        const Rotor rotor = turned_by(*turned.rotor, row.turned);
-        if (const auto f = flights(rotor)) {
-            const Values v = values_of(*f, scenario.drive->ratio);
-            for (const Figure figure : angle_figures)
-                row.values[at(figure)] = v[at(figure)];
-            row.values[at(Figure::climb_rotation)].reset();
-            if (f->climb.status == FlightStatus::found)
-                row.values[at(Figure::climb_rotation)] = f->climb.state.engine_rotation;
-            if (scenario.head.known() && first) {
-                const double diameter = present.rotor->blade().diameter();
-                row.values[at(Figure::climb_head)] =
-                    heads(task, {&then.cruise, &then.climb, diameter}, with(*first, diameter),
-                          with(*f, turned.rotor->blade().diameter()))
-                        .climb;
-            }
-        }
-        row.over_odds = odds_over_limit(scenario, {turned.name, &rotor}, turned.knowledge,
-                                        flights.field(), draws.draws);
-        hold_against(row, scenario, draws);
-        rows.push_back(row);
+// The settings of one propeller, each held against limits and goals beside the present propeller.
+class Settings {
+public:
+    Settings(const Scenario& scenario, const Candidate& present, const Candidate& turned)
+        : scenario_(&scenario),
+          present_(&present),
+          turned_(&turned),
+          flights_(scenario),
+          first_(flights_.present(*present.rotor)) {
+        task_.in_climb = scenario.head.in_climb;
+        task_.in_cruise = scenario.head.in_cruise;
+        task_.fan = scenario.head.fan_cooled;
+        task_.then = air_of(scenario.head.read, scenario.day);
+        task_.now = flights_.field();
+        task_.fuel = flights_.fuel();
+        if (first_)
+            then_ = flights_.on_day(scenario.head.read, *present.rotor, first_->flown);
     }
-    return rows;
-}
+
+    // The next, by the figures themselves.
+    void add(double angle) {
+        rotors_.push_back(turned_by(*turned_->rotor, angle));
+        flown_.push_back(flights_(rotors_.back()));
+        CompareRow compared;
+        AngleRow row;
+        row.turned = angle;
+        if (const auto& set = flown_.back()) {
+            compared.climb = set->flown.climb;
+            compared.values = values_of(set->flown, scenario_->drive->ratio);
+            heat(compared, *set);
+            for (const Figure figure : angle_figures)
+                row.values[at(figure)] = compared.values[at(figure)];
+            if (found(compared.climb))
+                row.values[at(Figure::climb_rotation)] = compared.climb.state.engine_rotation;
+        }
+        const auto& climb = row.values[at(Figure::climb_rate)];
+        row.within_by_figures = row.values[at(Figure::static_rotation)] && climb &&
+                                odds_over_limits(compared, *scenario_) == 0.0;
+        row.within_limits = row.within_by_figures;
+        row.meets_goals = climb && missed_goals(row.values, scenario_->goals).empty();
+        rows_.push_back(row);
+        compared_.push_back(std::move(compared));
+    }
+
+    // Each setting flown with whatever is uncertain drawn.
+    void draw(std::size_t draws) {
+        Scenario drawn = *scenario_;
+        std::vector<Candidate> candidates;
+        std::vector<Nominal> nominals;
+        std::vector<std::size_t> places;
+        std::vector<CompareRow> compared;
+        if (first_) {
+            candidates.push_back(*present_);
+            nominals.push_back(*first_);
+            compared.emplace_back();
+        } else {
+            // What was read with the present propeller says nothing of another.
+            drawn.plan.cruise_fuel.reset();
+            drawn.head.in_climb.reset();
+            drawn.head.in_cruise.reset();
+        }
+        for (std::size_t i = 0; i < rows_.size(); ++i) {
+            if (!flown_[i])
+                continue;
+            places.push_back(i);
+            candidates.push_back(*turned_);
+            candidates.back().rotor = &rotors_[i];
+            nominals.push_back(*flown_[i]);
+            compared.push_back(std::move(compared_[i]));
+        }
+        if (places.empty())
+            return;
+        FlightSampler sampler(drawn, candidates, nominals, flights_.fuel(), {draws, {}, false});
+        in_parallel(draws + 1, 0, [&](std::size_t k) { sampler.draw(k); });
+        sampler.finish(compared);
+        for (std::size_t k = 0; k < places.size(); ++k) {
+            AngleRow& row = rows_[places[k]];
+            row.over_odds = odds_over_limits(compared[k + (first_ ? 1 : 0)], *scenario_);
+            row.within_limits = row.values[at(Figure::static_rotation)] &&
+                                row.values[at(Figure::climb_rate)] && *row.over_odds <= told_odds;
+        }
+    }
+
+    [[nodiscard]] const std::vector<AngleRow>& rows() const { return rows_; }
+
+private:
+    void heat(CompareRow& row, const Setting& set) const {
+        if (!scenario_->head.known() || !first_)
+            return;
+        const double diameter = first_->diameter;
+        const HeadPair pair = heads(task_, {&then_.cruise, &then_.climb, diameter},
+                                    with(first_->flown, diameter), with(set.flown, set.diameter));
+        row.values[at(Figure::climb_head)] = pair.climb;
+        row.values[at(Figure::cruise_head)] = pair.cruise;
+    }
+
+    const Scenario* scenario_;
+    const Candidate* present_;
+    const Candidate* turned_;
+    AngleFlights flights_;
+    std::optional<Setting> first_;
+    HeadTask task_;
+    ReadingFlight then_;
+    std::deque<Rotor> rotors_;  // at fixed places: candidates point at them
+    std::vector<std::optional<Setting>> flown_;
+    std::vector<CompareRow> compared_;
+    std::vector<AngleRow> rows_;
+};
 
 // Of the rows that have an answer: angle, engine speed standing still, rate of climb.
 struct Along {
@@ -227,12 +266,17 @@ std::optional<std::pair<double, double>> best_where(const std::vector<AngleRow>&
 }  // namespace
 
 AngleStudy blade_angles(const Scenario& scenario, const Candidate& present, const Candidate& turned,
-                        double from, double to, int count, const AngleDraws& draws) {
+                        double from, double to, int count, std::size_t draws) {
     check_comparison(scenario, {present, turned});
     if (!(from < to) || count < 3)
         throw std::invalid_argument("a run of blade angles needs from < to and three rows or more");
+    Settings settings(scenario, present, turned);
+    for (int k = 0; k < count; ++k)
+        settings.add(from + (to - from) * k / (count - 1));
+    if (draws > 0)
+        settings.draw(draws);
     AngleStudy study;
-    study.rows = rows_of(scenario, present, turned, from, to, count, draws);
+    study.rows = settings.rows();
     const Along found = along(study.rows);
     if (found.angle.size() < 3)
         return study;

@@ -6,6 +6,7 @@
 #include "loadline/study/figures.hpp"
 
 #include <array>
+#include <cstddef>
 #include <optional>
 #include <vector>
 
@@ -21,11 +22,11 @@ inline constexpr std::array angle_figures = {Figure::static_rotation, Figure::st
 struct AngleRow {
     double turned = 0.0;  ///< from the angles given, rad, positive coarser
     Values values;        ///< of angle_figures
-    /// Rpm limit standing still and in climb, head limit: passed with odds of at most told_odds
-    /// where draws were asked for, else by the figures themselves.
+    /// Rpm limit standing still and in climb, head limit in climb and in cruise: passed with odds
+    /// of at most told_odds where draws were asked for, else by the figures themselves.
     bool within_limits = true;
     bool within_by_figures = true;    ///< at even odds, about
-    std::optional<double> over_odds;  ///< the greater of passing the rpm limit in one of the two
+    std::optional<double> over_odds;  ///< the greatest of passing one of these
     bool meets_goals = true;          ///< of climb, fuel and head; the others it does not ask
 };
 
@@ -47,18 +48,13 @@ struct AngleStudy {
 /// marks is turned by on the field.
 inline constexpr double usual_turn = 4.0 * degree;
 
-/// What the odds of a setting rest on.
-struct AngleDraws {
-    std::size_t draws = 0;  ///< none: limits are held against the figures themselves
-    /// How far the head's range lies above its value for this propeller, K: the same at each angle.
-    double head_above = 0.0;
-};
-
 /// How much pitch: the same propeller with its blades turned from `from` to `to` [rad] in equal
 /// steps (`count` rows, >= 3). Head temperatures are against the first candidate of the comparison.
+/// `draws`: flights of each setting that the odds of its limits are counted from; with none, limits
+/// are held against the figures themselves.
 /// Errors: std::invalid_argument on an empty range, and as compare.
 AngleStudy blade_angles(const Scenario& scenario, const Candidate& present, const Candidate& turned,
                         double from = -usual_turn, double to = usual_turn, int count = 9,
-                        const AngleDraws& draws = {});
+                        std::size_t draws = 0);
 
 }  // namespace loadline

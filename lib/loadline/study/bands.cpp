@@ -238,6 +238,20 @@ void tell_odds(std::vector<MatchRow>& rows, const MatchBands& bands, const Engin
     }
 }
 
+void tell_cage(std::vector<MatchRow>& rows, const std::vector<NamedRotor>& rotors,
+               const std::vector<Knowledge>& knowledge, double cage) {
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        for (MatchPoint& point : rows[i].points) {
+            if (point.airspeed > 0.0)
+                continue;
+            if (!point.limit_odds)
+                point.limit_odds.emplace();
+            point.limit_odds->into_cage =
+                cage_odds(rotors[i].rotor->blade().diameter(), cage, knowledge[i]);
+        }
+    }
+}
+
 std::vector<PointBands> curve_bands(const Rotor& rotor, Knowledge knowledge, const Air& air,
                                     double rotation, const CurveSweep& sweep, std::size_t draws,
                                     const std::string& name, const Left& left) {

@@ -46,6 +46,11 @@ MatchBands match_bands(const Engine& engine, const Drive& drive,
 /// Tells the limits of each point by the odds its bands have.
 void tell_odds(std::vector<MatchRow>& rows, const MatchBands& bands, const Engine& engine);
 
+/// Adds the odds that tips touch a cage [m] to each row's points standing still. `rotors` and
+/// `knowledge` as match_bands.
+void tell_cage(std::vector<MatchRow>& rows, const std::vector<NamedRotor>& rotors,
+               const std::vector<Knowledge>& knowledge, double cage);
+
 /// Bands along a curve at the sweep's own rotation; one per point. `name` and `left`: of the
 /// propeller, and of the scenario it comes from.
 std::vector<PointBands> curve_bands(const Rotor& rotor, Knowledge knowledge, const Air& air,

@@ -40,6 +40,8 @@ SheetRow sheet_at(const Blade& blade, double radius) {
     row.chord = e.chord;
     row.angle = e.angle;
     row.thickness = e.thickness * e.chord;
+    row.to_half = 0.5 * e.chord;
+    row.to_three_quarters = 0.75 * e.chord;
     const auto a = face_angle(blade.section(e.section_a), e.thickness);
     const auto b = face_angle(blade.section(e.section_b), e.thickness);
     if (a && b)

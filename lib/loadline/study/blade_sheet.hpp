@@ -21,6 +21,9 @@ struct SheetRow {
     /// What a level on the lower (rear) face should read; absent when that face is not known.
     std::optional<double> level;
     double thickness = 0.0;  ///< greatest, m
+    /// From the nose to half and to three quarters of the chord, where the two heights of the mean
+    /// line are read (section/mean_line.hpp), m.
+    double to_half = 0.0, to_three_quarters = 0.0;
 };
 
 /// Blades of more stations than this are shown at `spread_stations` even radii instead.

@@ -251,11 +251,6 @@ private:
     }
 
     void find_fit(CompareRow& row, int blades) const {
-        const auto& gap = row.fit.clearance;
-        if (gap && *gap < usual_clearance) {
-            row.findings.push_back(
-                {*gap < 0.0 ? CompareFinding::outside_cage : CompareFinding::close_to_cage, *gap});
-        }
         const double orders[] = {1.0, 2.0};
         const std::vector<Beat> near = beats(scenario_->drive->ratio, blades, orders);
         const auto passing = std::find_if(near.begin(), near.end(),
@@ -282,7 +277,8 @@ private:
 // Bands are drawn for the propellers that fly; the first must, for the differences.
 void draw_bands(Comparison& result, const Scenario& scenario,
                 const std::vector<Candidate>& candidates, const std::vector<Nominal>& nominals,
-                std::size_t draws, unsigned threads, const Progress& progress) {
+                std::size_t draws, unsigned threads, const Progress& progress,
+                const PropellerOfDraw& propeller_of) {
     std::vector<std::size_t> flying;
     std::vector<Candidate> chosen;
     std::vector<Nominal> chosen_nominals;
@@ -305,7 +301,7 @@ void draw_bands(Comparison& result, const Scenario& scenario,
         drawn.head.in_climb.reset();
         drawn.head.in_cruise.reset();
     }
-    FlightSampler sampler(drawn, chosen, chosen_nominals, result.fuel, draws);
+    FlightSampler sampler(drawn, chosen, chosen_nominals, result.fuel, {draws, propeller_of});
     sampler.draw(draws);
     constexpr std::size_t pieces = 20;
     for (std::size_t piece = 0; piece < pieces; ++piece) {
@@ -400,6 +396,12 @@ void find_limits(CompareRow& row, const Scenario& scenario) {
             if (const auto& head = row.values[at(figure)])
                 tell(what, *head, *limit, odds, hotter_than_limit(*head, *limit));
     }
+    if (const auto& gap = row.fit.clearance) {
+        const auto& odds = row.standing_odds.into_cage;
+        tell(CompareFinding::outside_cage, *gap, 0.0, odds, false);
+        if (*odds <= told_odds && *gap < usual_clearance)
+            passed.push_back({CompareFinding::close_to_cage, *gap});
+    }
     row.findings.insert(row.findings.begin(), passed.begin(), passed.end());
 }
 
@@ -407,6 +409,12 @@ void find_limits(CompareRow& row, const Scenario& scenario) {
 
 Comparison compare(const Scenario& scenario, const std::vector<Candidate>& candidates,
                    std::size_t draws, unsigned threads, const Progress& progress) {
+    return compare(scenario, candidates, draws, threads, progress, {});
+}
+
+Comparison compare(const Scenario& scenario, const std::vector<Candidate>& candidates,
+                   std::size_t draws, unsigned threads, const Progress& progress,
+                   const PropellerOfDraw& propeller_of) {
     check_comparison(scenario, candidates);
     const double nominal_share = draws > 0 ? 0.4 : 1.0;
     Nominals nominals(scenario, candidates);
@@ -425,10 +433,18 @@ Comparison compare(const Scenario& scenario, const std::vector<Candidate>& candi
             [&](double done) {
                 if (progress)
                     progress(nominal_share + (1.0 - nominal_share) * done);
-            });
+            },
+            propeller_of);
     }
-    for (CompareRow& row : result.rows)
+    for (std::size_t i = 0; i < candidates.size(); ++i) {
+        CompareRow& row = result.rows[i];
+        if (row.fit.clearance) {
+            row.standing_odds.into_cage =
+                cage_odds(candidates[i].rotor->blade().diameter(), *scenario.cage_diameter,
+                          candidates[i].knowledge);
+        }
         find_limits(row, scenario);
+    }
     note_fuel(result, scenario);
     const Installation& installation = scenario.craft->installation;
     result.notes.push_back(

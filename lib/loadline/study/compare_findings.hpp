@@ -31,10 +31,10 @@ enum class CompareFinding {
     climb_below_peak,        ///< the same below the torque peak
     head_over_limit,         ///< the same: of the head in climb, K
     cruise_head_over_limit,  ///< in level cruise
-    outside_cage,
-    close_to_cage,  ///< `value`: gap between tip and cage, m
-    blades_beat,    ///< `value`: blade passage over engine speed; `limit`: the order it is near
-    no_range,       ///< of `figure`: too many draws have none
+    outside_cage,            ///< `value`: gap between tip and cage, m; `odds`
+    close_to_cage,           ///< `value`: gap between tip and cage, m
+    blades_beat,  ///< `value`: blade passage over engine speed; `limit`: the order it is near
+    no_range,     ///< of `figure`: too many draws have none
 };
 
 struct RowFinding {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 namespace loadline {
 namespace {
@@ -27,16 +28,29 @@ constexpr double least_left = 0.1;
 constexpr double on_the_way = 0.6;
 constexpr double asked_on_the_way = 0.36;
 
+// Draws, NaN where one had no answer, the last that of the case as given: without it, and corrected
+// by what the interpolated coefficients are off by there.
+std::vector<double> corrected(std::vector<double> drawn, const std::optional<double>& nominal) {
+    const double base = drawn.back();
+    drawn.pop_back();
+    if (nominal && std::isfinite(base))
+        for (double& v : drawn)
+            v += *nominal - base;
+    return drawn;
+}
+
 }  // namespace
 
 FlightSampler::FlightSampler(const Scenario& scenario, const std::vector<Candidate>& candidates,
                              const std::vector<Nominal>& nominals, const FuelModel& fuel,
-                             std::size_t draws)
+                             FlightDraws draws)
     : scenario_(&scenario),
       candidates_(&candidates),
       nominals_(&nominals),
       fuel_(fuel),
-      draws_(draws) {
+      draws_(draws.draws),
+      propeller_of_(std::move(draws.propeller_of)),
+      through_band_(draws.through_band) {
     std::vector<UncertainBlade> blades;
     std::vector<std::string> names;
     for (const Candidate& c : candidates) {
@@ -45,7 +59,7 @@ FlightSampler::FlightSampler(const Scenario& scenario, const std::vector<Candida
     }
     flight_.first = Dimensions::count(candidates.size());
     width_ = flight_.count(candidates.size());
-    z_ = study_draws(scenario.left, draws, names, blades, true);
+    z_ = study_draws(scenario.left, draws_, names, blades, true);
     const AirAt air = air_over(scenario.day);
     const FlightPlan& plan = scenario.plan;
     const double step = (plan.climb_to - plan.climb_from) / (2.0 * steps);
@@ -63,14 +77,15 @@ FlightSampler::FlightSampler(const Scenario& scenario, const std::vector<Candida
         const double in_cruise = found(n.flown.cruise) ? 2.0 * pi * cruise.airspeed * (1.0 - wake) /
                                                              (cruise.rotation * d)
                                                        : in_climb;
-        propellers_.emplace_back(rotor, field_, n.starts.standing, axial, least_advance * in_climb,
+        propellers_.emplace_back(rotor, field_, n.starts.standing, n.starts.flying, axial,
+                                 least_advance * in_climb,
                                  greatest_advance * std::max(in_cruise, in_climb));
         uncertainties_.push_back(blade_uncertainty(
             candidates[i].knowledge, reynolds_at_three_quarters(rotor, field_, n.starts.flying)));
         values_.emplace_back();
         for (auto& v : values_.back())
-            v.assign(draws + 1, std::nan(""));
-        climbing_.emplace_back(draws + 1, std::nan(""));
+            v.assign(draws_ + 1, std::nan(""));
+        climbing_.emplace_back(draws_ + 1, std::nan(""));
     }
 }
 
@@ -162,10 +177,13 @@ void FlightSampler::draw(std::size_t k) {
         const Nominal& n = (*nominals_)[i];
         const BladeDraw blade = blade_draw(z, i, uncertainties_[i]);
         const DrawnPropeller::Drawn drawn = propellers_[i].drawn(blade);
-        const PropellerAt propeller = [&drawn](const Air& a, double v, double rotation) {
+        PropellerAt propeller = [&drawn](const Air& a, double v, double rotation) {
             return std::optional(drawn.loads(a, v, rotation));
         };
-        const Flown f = fly(now.powered, propeller, air, now.mass, now.plan, n.starts, steps);
+        if (propeller_of_)
+            propeller = propeller_of_(i, blade);
+        const Flown f = fly(now.powered, propeller, air, now.mass, now.plan, n.starts,
+                            through_band_ ? steps : 0);
         if (i == 0) {
             first = f;
             const auto on_day = [&](const ReadingDay& read) {
@@ -258,39 +276,36 @@ void FlightSampler::store(std::size_t i, std::size_t k, const Flown& flown,
             values_[i][q][k] = *v[q];
 }
 
-// The draws of one figure, NaN where one had no answer, corrected by what the interpolated
-// coefficients are off by at the case as given.
-std::vector<double> FlightSampler::drawn_values(std::size_t i, std::size_t figure,
-                                                const std::optional<double>& nominal) const {
-    std::vector<double> drawn = values_[i][figure];
-    const double base = drawn.back();
-    drawn.pop_back();
-    if (nominal && std::isfinite(base))
-        for (double& v : drawn)
-            v += *nominal - base;
-    return drawn;
+std::vector<double> FlightSampler::drawn_values(const CompareRow& row, std::size_t i,
+                                                Figure figure) const {
+    return corrected(values_[i][at(figure)], row.values[at(figure)]);
 }
 
-std::optional<double> FlightSampler::odds_above(std::size_t i, Figure figure,
-                                                const std::optional<double>& limit) const {
-    const std::vector<double>& all = values_[i][at(figure)];
-    return limit ? share_above({all.begin(), all.end() - 1}, hot_from(*limit)) : std::nullopt;
-}
-
-// Of tips: standing still, and at the airspeed of the climb as given.
-void FlightSampler::add_tips(CompareRow& row, std::size_t i) const {
-    const double ratio = scenario_->drive->ratio;
-    const auto odds = [&](const std::vector<double>& all, double airspeed) {
-        std::vector<double> turning(all.begin(), all.end() - 1);
+// Standing still, at full throttle at the field (tips at the airspeed of that climb as given), and
+// of the heads.
+void FlightSampler::add_odds(CompareRow& row, std::size_t i) const {
+    const auto tips = [&](std::vector<double> turning, double airspeed) {
         for (double& v : turning)
-            v /= ratio;
+            v /= scenario_->drive->ratio;
         return fast_tip_odds(turning, airspeed, 0.5 * (*nominals_)[i].diameter, field_.sound_speed);
     };
-    row.standing_odds.fast_tips = odds(values_[i][at(Figure::static_rotation)], 0.0);
-    const Flight& climb = (*nominals_)[i].flown.climb;
-    if (found(climb)) {
+    const Engine& engine = *scenario_->engine;
+    const std::vector<double> standing = drawn_values(row, i, Figure::static_rotation);
+    row.standing_odds = limit_odds(engine, standing);
+    row.standing_odds.fast_tips = tips(standing, 0.0);
+    if (found(row.climb)) {
+        const FlightState& given = row.climb.state;
+        const std::vector<double> climbing = corrected(climbing_[i], given.engine_rotation);
         const double wake = scenario_->craft->installation.wake_fraction;
-        row.climb_odds.fast_tips = odds(climbing_[i], climb.state.airspeed * (1.0 - wake));
+        row.climb_odds = limit_odds(engine, climbing);
+        row.climb_odds.fast_tips = tips(climbing, given.airspeed * (1.0 - wake));
+    }
+    if (const auto& limit = scenario_->head.limit) {
+        const auto hot = [&](Figure figure) {
+            return share_above(drawn_values(row, i, figure), hot_from(*limit));
+        };
+        row.climb_odds.over_head = hot(Figure::climb_head);
+        row.cruise_odds.over_head = hot(Figure::cruise_head);
     }
 }
 
@@ -298,22 +313,13 @@ void FlightSampler::finish(std::vector<CompareRow>& rows) const {
     const auto enough = [&](const std::vector<double>& kept) {
         return static_cast<double>(kept.size()) >= enough_draws * static_cast<double>(draws_);
     };
-    for (std::size_t i = 0; i < rows.size(); ++i) {
-        const auto drawn = [&](const std::vector<double>& all) {
-            return std::vector<double>(all.begin(), all.end() - 1);
-        };
-        const Engine& engine = *scenario_->engine;
-        rows[i].standing_odds = limit_odds(engine, drawn(values_[i][at(Figure::static_rotation)]));
-        rows[i].climb_odds = limit_odds(engine, drawn(climbing_[i]));
-        add_tips(rows[i], i);
-        rows[i].climb_odds.over_head = odds_above(i, Figure::climb_head, scenario_->head.limit);
-        rows[i].cruise_odds.over_head = odds_above(i, Figure::cruise_head, scenario_->head.limit);
-    }
+    for (std::size_t i = 0; i < rows.size(); ++i)
+        add_odds(rows[i], i);
     for (std::size_t q = 0; q < figures; ++q) {
         std::vector<double> first;
         for (std::size_t i = 0; i < rows.size(); ++i) {
             const bool known = rows[i].values[q] && std::isfinite(values_[i][q].back());
-            const std::vector<double> drawn = drawn_values(i, q, rows[i].values[q]);
+            const std::vector<double> drawn = drawn_values(rows[i], i, static_cast<Figure>(q));
             std::vector<double> kept, a, b;
             for (std::size_t k = 0; k < drawn.size(); ++k) {
                 if (!std::isfinite(drawn[k]))

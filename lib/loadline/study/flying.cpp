@@ -74,8 +74,11 @@ Flown fly(const PoweredCraft& craft, const PropellerAt& propeller, const AirAt& 
     }
     f.cruise = level_cruise(craft, propeller, field, mass, starts.flying, plan.cruise_airspeed);
     f.climb = full_throttle_climb(craft, propeller, field, mass, starts.flying);
-    f.band = climb_band(craft, propeller, air, mass, starts.flying, plan.climb_from, plan.climb_to,
-                        steps);
+    f.band.status = FlightStatus::no_agreement;
+    if (steps > 0) {
+        f.band = climb_band(craft, propeller, air, mass, starts.flying, plan.climb_from,
+                            plan.climb_to, steps);
+    }
     return f;
 }
 

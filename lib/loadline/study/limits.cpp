@@ -2,9 +2,11 @@
 
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/uncertainty/band.hpp"
+#include "loadline/uncertainty/standard_uncertainty.hpp"
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace loadline {
 
@@ -23,6 +25,10 @@ LimitOdds limit_odds(const Engine& engine, const std::vector<double>& rotations)
         odds.below_peak = above ? std::optional(1.0 - *above) : std::nullopt;
     }
     return odds;
+}
+
+double cage_odds(double diameter, double cage, Knowledge knowledge) {
+    return 0.5 * std::erfc((cage - diameter) / (std::numbers::sqrt2 * fit_uncertainty(knowledge)));
 }
 
 std::optional<double> fast_tip_odds(const std::vector<double>& rotations, double airspeed,

@@ -3,6 +3,7 @@
 
 #include "loadline/engine/engine.hpp"
 #include "loadline/rotor/rotor.hpp"
+#include "loadline/scenario/propeller.hpp"
 
 #include <optional>
 #include <vector>
@@ -26,6 +27,7 @@ struct LimitOdds {
     std::optional<double> below_peak;  ///< of torque, at full throttle
     std::optional<double> over_head;   ///< the head's limit
     std::optional<double> fast_tips;   ///< loud_tip_mach
+    std::optional<double> into_cage;   ///< tips touch it: known without draws
 };
 
 /// Those of engine speeds drawn, rad/s.
@@ -35,6 +37,10 @@ LimitOdds limit_odds(const Engine& engine, const std::vector<double>& rotations)
 /// cost drag. Common practice, no source.
 inline constexpr double loud_tip_mach = 0.70;
 inline constexpr double greatest_tip_mach = 0.85;
+
+/// Odds that a tip circle is larger than the cage, 0 .. 1: the normal tail of what both diameters
+/// [m] are uncertain by (fit_uncertainty).
+double cage_odds(double diameter, double cage, Knowledge knowledge);
 
 /// Odds that tips run faster than loud_tip_mach, of propeller speeds drawn, rad/s. `airspeed` at
 /// the propeller and `sound_speed` in m/s, `radius` of the tips in m.

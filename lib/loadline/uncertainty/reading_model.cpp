@@ -103,9 +103,9 @@ void ReadingModel::make_flying(Subject& subject) const {
                                             (level.state.rotation * diameter));
         }
     }
-    subject.drawn =
-        std::make_unique<DrawnPropeller>(*subject.rotor, field_, subject.standing, axial,
-                                         least_advance * in_climb, greatest_advance * fastest);
+    subject.drawn = std::make_unique<DrawnPropeller>(
+        *subject.rotor, field_, subject.standing, subject.flying, axial, least_advance * in_climb,
+        greatest_advance * fastest);
 }
 
 ReadingModel::Answers ReadingModel::answers(const Subject& subject, const Air& day,

@@ -159,6 +159,15 @@ ReadingUncertainty reading_uncertainty() {
     return u;
 }
 
+double fit_uncertainty(Knowledge knowledge) {
+    // A judgement, common practice, no source: a tape from tip to tip 2 mm; a label is in whole
+    // centimetres or inches, and blades are made to it within some millimetres, 5 mm; a cage of
+    // bent tube is not round, 4 mm.
+    const bool label =
+        knowledge.source == Knowledge::label_and_chord || knowledge.source == Knowledge::label_only;
+    return std::hypot(label ? 5e-3 : 2e-3, 4e-3);
+}
+
 double inertia_uncertainty(MassBasis basis, bool thickness_stated) {
     // A judgement, common practice, no source: 0.10 for a stated mass, 0.10 for a stated density,
     // 0.30 for the assumed one (foam cores, other woods), and 0.15 more, in quadrature, with a

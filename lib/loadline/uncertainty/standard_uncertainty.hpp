@@ -73,6 +73,10 @@ struct ReadingUncertainty {
 };
 ReadingUncertainty reading_uncertainty();
 
+/// Standard uncertainty of a propeller's diameter less that of the cage round it, m: of what is
+/// written, not of how far blades bend forward or a cage is pushed in.
+double fit_uncertainty(Knowledge knowledge);
+
 /// Standard uncertainty of a propeller's moment of inertia, relative, by where its mass comes from.
 /// `thickness_stated` as BladeShape's.
 double inertia_uncertainty(MassBasis basis, bool thickness_stated);

@@ -24,6 +24,21 @@ std::string_view comparing_step() {
     return "and compare it with the case:";
 }
 
+std::vector<std::string> mean_line_steps() {
+    return {
+        "stretch a thread from the nose to the middle of the tail; at half and at three quarters "
+        "of the chord measure from it to the upper face, and to the rear face, negative where "
+        "that lies below the thread",
+        "half the sum of the two is the height of the mean line; at 75 % read to 0.1 mm, which is "
+        "0.27 deg of zero lift on 80 mm of chord",
+        "the level then lies along a straight edge from nose to tail, not on the flat face"};
+}
+
+std::string_view mean_line_step() {
+    return "They go into the station's row of the case, the propeller's angles then being to the "
+           "line from nose to tail:";
+}
+
 std::string_view drawing_scale() {
     return "lengths in mm; print at 100 %: the line on the right is 100 mm long";
 }

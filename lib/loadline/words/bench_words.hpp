@@ -14,6 +14,11 @@ std::vector<std::string> measuring_steps(bool level);
 std::string_view writing_step();
 std::string_view comparing_step();
 
+/// How the two heights are read that tell where lift begins, whatever the section, and where to
+/// write them.
+std::vector<std::string> mean_line_steps();
+std::string_view mean_line_step();
+
 /// How a drawing is printed.
 std::string_view drawing_scale();
 

@@ -183,7 +183,8 @@ private:
     [[nodiscard]] double head_over(const CompareRow& r, Figure figure,
                                    const std::optional<double>& drawn) const {
         const auto& head = r.values[at(figure)];
-        const bool itself = scenario_->head.limit && head && *head > *scenario_->head.limit;
+        const bool itself =
+            scenario_->head.limit && head && hotter_than_limit(*head, *scenario_->head.limit);
         return head ? told(drawn, itself) : 0.0;
     }
 
@@ -267,6 +268,14 @@ private:
                          odds_words(odds), where, whole_rpm(rotation), peak);
     }
 
+    [[nodiscard]] std::string touching(double odds, double gap) const {
+        const std::string by = gap_text(gap, units_);
+        return odds >= flat_odds
+                   ? fmt::format("does not fit the cage by {}", by)
+                   : fmt::format("is {} likely to touch the cage ({} {} as written)",
+                                 odds_words(odds), by, gap < 0.0 ? "too large" : "of room");
+    }
+
     [[nodiscard]] std::vector<std::string> faults_of(const CompareRow& r) const {
         std::vector<std::string> faults;
         const auto& standing = r.values[at(Figure::static_rotation)];
@@ -285,9 +294,8 @@ private:
             faults.push_back(lugging(odds, climbing, "in climb"));
         else if (const double still = lugs(r.standing_odds); still > 0.0 && standing)
             faults.push_back(lugging(still, *standing, "standing still"));
-        if (does_not_fit(r))
-            faults.push_back(
-                fmt::format("does not fit the cage by {}", gap_text(*r.fit.clearance, units_)));
+        if (const double odds = told(r.standing_odds.into_cage, false); odds > 0.0)
+            faults.push_back(touching(odds, *r.fit.clearance));
         if (r.cruise.status == FlightStatus::not_enough_thrust)
             faults.emplace_back("does not hold level flight");
         return faults;

@@ -7,6 +7,7 @@
 #include "loadline/words/confidence.hpp"
 #include "loadline/words/finding_words.hpp"
 #include "loadline/words/match_words.hpp"
+#include "loadline/words/notes.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -97,7 +98,7 @@ std::string warning(const RowFinding& f, SentenceUnits units) {
         case CompareFinding::head_over_limit:
             return head_over_limit(f, units);
         case CompareFinding::outside_cage:
-            return "does not fit the cage: the tip circle is larger";
+            return cage_warning(f.value, *f.odds, units);
         case CompareFinding::close_to_cage:
             return fmt::format(
                 "only {} between tip and cage: a bent cage or a soft landing closes it",

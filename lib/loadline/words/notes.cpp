@@ -1,5 +1,9 @@
 #include "loadline/words/notes.hpp"
 
+#include "loadline/study/limits.hpp"
+#include "loadline/words/confidence.hpp"
+#include "loadline/words/figure_words.hpp"
+
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 #include <algorithm>
@@ -17,6 +21,33 @@ std::string day_sentence(const Scenario& scenario, const Air& air, SentenceUnits
         quantity_of(air.temperature, Shown::temperature, units), humidity,
         plain_number(air.density, 3),
         quantity_of(density_altitude(air.density), Shown::elevation, units));
+}
+
+std::string cage_warning(double gap, double odds, SentenceUnits units) {
+    return told_flatly(odds)
+               ? fmt::format("does not fit the cage: the tip circle is larger, by {} at the tip",
+                             gap_text(gap, units))
+               : fmt::format(
+                     "{} likely to touch the cage ({} {} as written): measure both across again",
+                     odds_words(odds), gap_text(gap, units),
+                     gap < 0.0 ? "too large at the tip" : "from tip to cage");
+}
+
+std::vector<std::string> cage_notes(const Scenario& scenario,
+                                    const std::vector<const Propeller*>& propellers,
+                                    SentenceUnits units) {
+    std::vector<std::string> notes;
+    if (!scenario.cage_diameter)
+        return notes;
+    for (const Propeller* p : propellers) {
+        const double diameter = p->description.diameter;
+        const double odds = cage_odds(diameter, *scenario.cage_diameter, p->knowledge);
+        if (odds > told_odds) {
+            const double gap = 0.5 * (*scenario.cage_diameter - diameter);
+            notes.push_back(fmt::format("{}: {}", p->name, cage_warning(gap, odds, units)));
+        }
+    }
+    return notes;
 }
 
 std::vector<std::string> assumption_notes(const std::vector<const Propeller*>& propellers) {

@@ -15,6 +15,13 @@ namespace loadline {
 /// The day in a sentence: field, temperature, density and the density altitude that goes with it.
 std::string day_sentence(const Scenario& scenario, const Air& air, SentenceUnits units);
 
+/// Propellers that are likely to touch the cage: each by name, told as compare_warnings does.
+std::vector<std::string> cage_notes(const Scenario& scenario,
+                                    const std::vector<const Propeller*>& propellers,
+                                    SentenceUnits units = SentenceUnits::metric);
+/// Of one: `gap` between tip and cage in m, and the odds that there is none.
+std::string cage_warning(double gap, double odds, SentenceUnits units);
+
 /// What was assumed of each propeller.
 std::vector<std::string> assumption_notes(const std::vector<const Propeller*>& propellers);
 

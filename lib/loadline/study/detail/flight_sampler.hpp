@@ -8,6 +8,7 @@
 
 #include <array>
 #include <cstddef>
+#include <functional>
 #include <optional>
 #include <vector>
 
@@ -27,11 +28,23 @@ struct Nominal {
     double own_share = 1.0;        ///< share of the inertia spun up that is the propeller's
 };
 
+/// The propeller of one draw: of candidate `i`, with what the draw makes of its blade. It may be
+/// asked from several threads.
+using PropellerOfDraw = std::function<PropellerAt(std::size_t i, const BladeDraw& blade)>;
+
+/// What is drawn.
+struct FlightDraws {
+    std::size_t draws = 0;
+    /// Where the loads of a draw come from; interpolated (drawn_propeller.hpp) when empty.
+    PropellerOfDraw propeller_of = {};
+    bool through_band = true;  ///< the climb through the band is flown too
+};
+
 /// All must outlive the sampler. `nominals` one per candidate, all of which fly.
 class FlightSampler {
 public:
     FlightSampler(const Scenario& scenario, const std::vector<Candidate>& candidates,
-                  const std::vector<Nominal>& nominals, const FuelModel& fuel, std::size_t draws);
+                  const std::vector<Nominal>& nominals, const FuelModel& fuel, FlightDraws draws);
 
     /// Draw k, or the case as given (nothing uncertain) for k = draws. Draws may run side by side.
     void draw(std::size_t k);
@@ -61,17 +74,17 @@ private:
                const FuelModel& fuel);
     [[nodiscard]] std::optional<double> drawn_spool_up(std::size_t i, const Flown& flown,
                                                        const double* z) const;
-    void add_tips(CompareRow& row, std::size_t i) const;
-    [[nodiscard]] std::optional<double> odds_above(std::size_t i, Figure figure,
-                                                   const std::optional<double>& limit) const;
-    [[nodiscard]] std::vector<double> drawn_values(std::size_t i, std::size_t figure,
-                                                   const std::optional<double>& nominal) const;
+    void add_odds(CompareRow& row, std::size_t i) const;
+    [[nodiscard]] std::vector<double> drawn_values(const CompareRow& row, std::size_t i,
+                                                   Figure figure) const;
 
     const Scenario* scenario_;
     const std::vector<Candidate>* candidates_;
     const std::vector<Nominal>* nominals_;
     FuelModel fuel_;
     std::size_t draws_;
+    PropellerOfDraw propeller_of_;
+    bool through_band_ = true;
     FlightDimensions flight_;
     std::size_t width_ = 0;
     std::vector<double> z_;
@@ -82,5 +95,11 @@ private:
     std::vector<std::array<std::vector<double>, figures>> values_;  // [candidate][figure][draw]
     std::vector<std::vector<double>> climbing_;  // [candidate][draw]: engine at the field, rad/s
 };
+
+/// compare() with the loads of each draw from `propeller_of`: what the interpolated ones are held
+/// against.
+Comparison compare(const Scenario& scenario, const std::vector<Candidate>& candidates,
+                   std::size_t draws, unsigned threads, const std::function<void(double)>& progress,
+                   const PropellerOfDraw& propeller_of);
 
 }  // namespace loadline

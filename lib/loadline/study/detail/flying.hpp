@@ -41,7 +41,7 @@ std::optional<Starts> starts_of(const MatchRow& row, double ratio);
 /// does not have.
 void check_comparison(const Scenario& scenario, const std::vector<Candidate>& candidates);
 
-/// `steps` as climb_band.
+/// `steps` as climb_band; 0 leaves that climb out.
 Flown fly(const PoweredCraft& craft, const PropellerAt& propeller, const AirAt& air, double mass,
           const FlightPlan& plan, const Starts& starts, int steps);
 
