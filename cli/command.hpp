@@ -143,6 +143,7 @@ extern const Command curve_command;
 extern const Command lesson_command;
 extern const Command sections_command;
 extern const Command blade_command;
+extern const Command trial_command;
 extern const Command new_command;
 
 /// What the program is for.
@@ -152,7 +153,7 @@ inline constexpr const char* program_question =
 /// All of them, in the order of the help.
 inline constexpr std::array commands = {&match_command,  &compare_command,  &curve_command,
                                         &lesson_command, &sections_command, &blade_command,
-                                        &new_command};
+                                        &trial_command,  &new_command};
 
 /// Where sections are looked for: --airfoils, the project's own folder when built from source, the
 /// folder beside an installed program.

@@ -1,5 +1,6 @@
 #include "loadline/case/case.hpp"
 
+#include "loadline/case/detail/flown_flights.hpp"
 #include "loadline/case/detail/propeller_reader.hpp"
 #include "loadline/case/detail/section_library.hpp"
 #include "loadline/case/detail/tables.hpp"
@@ -149,6 +150,7 @@ Case parse_case(const std::string& text, const std::filesystem::path& file,
     result.propellers = read_propellers(fields, library, faults);
     if (auto model = fields.table("model", "[model]"))
         result.model = read_model(std::move(*model));
+    read_flown_flights(fields, result, faults);
     note_cage(result);
     fields.finish();
     faults.throw_if_any();

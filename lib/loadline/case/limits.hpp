@@ -18,6 +18,9 @@ inline constexpr std::size_t depth = 16;
 
 inline constexpr std::size_t propellers = 200;
 inline constexpr std::size_t stations = 100'000;
+inline constexpr std::size_t flights = 1'000;
+inline constexpr std::size_t climbs = 2'000;  ///< of all flights
+inline constexpr std::size_t readings_of_climb = 100;
 inline constexpr std::size_t torque_points = 10'000;
 inline constexpr std::size_t reynolds_numbers = 200;     ///< of a section
 inline constexpr std::size_t measured_points = 1'000;    ///< of a curve
