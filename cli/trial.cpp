@@ -223,6 +223,7 @@ Json plan_json(const TrialPlan& plan, const Case& from, const Writer& w) {
     w.put(json, "difference_m_s", plan.difference);
     json["climbs_needed"] = plan.needed;
     json["climbs_on_cards"] = plan.climbs;
+    json["climbs_per_flight"] = plan.climbs_per_flight;
     w.put(json, "difference_told_m_s", plan.told);
     w.put(json, "difference_told_engine_rpm", plan.rotation_told / rpm);
     w.put(json, "scatter_m_s", plan.scatter);
@@ -277,7 +278,10 @@ std::string as_json(const Trialled& a) {
                 c.without_outliers ? difference_json(*c.without_outliers, 1.0, w) : Json();
             json["differences"].push_back(std::move(one));
         }
-        json["sentences"] = trial_headline(trial);
+        std::vector<std::string> sentences = trial_limits(trial, a.from);
+        for (std::string& line : trial_headline(trial))
+            sentences.push_back(std::move(line));
+        json["sentences"] = sentences;
         for (std::string& line : trial_reach(trial))
             warnings.push_back(std::move(line));
         for (std::string& line : trial_warnings(trial))
@@ -295,8 +299,9 @@ std::string as_json(const Trialled& a) {
 std::string trial_text(const Trialled& a, Units units) {
     const Trial& trial = *a.trial;
     std::string out = asked_first(a.unusual);
-    for (const std::string& line : trial_headline(trial, units))
-        out += wrapped(line);
+    for (const auto& lines : {trial_limits(trial, a.from, units), trial_headline(trial, units)})
+        for (const std::string& line : lines)
+            out += wrapped(line);
     for (const std::string& line : trial_reach(trial, units))
         out += wrapped(line, "- ");
     out += "\n" + propeller_sheet(trial, units)
@@ -321,17 +326,8 @@ std::string plan_text(const Trialled& a, Units units) {
     out += "\n";
     for (const CardPart& part : flight_cards(plan, a.from, units))
         out += listed(part.heading, part.lines) + "\n";
-    const std::vector<Field<TrialPlan::Row>> fields = {
-        {{"climbs", {"climbs", "with each"}},
-         [](const TrialPlan::Row& row) {
-             return Cell(fmt::format("{}", row.climbs));
-         }},
-        {{"told", {"tell a", "difference of"}, of_climb(units)}, [](const TrialPlan::Row& row) {
-             return Cell(row.told);
-         }}};
-    out += Sheet(fields, plan.table).text({"climbs", "told"}, units) + "\n";
     out += "Write down, for each flight, below the propellers of the case\n";
-    for (const std::string& line : flight_to_fill_in(plan))
+    for (const std::string& line : flight_to_fill_in(plan, units))
         out += "    " + line + "\n";
     return out;
 }

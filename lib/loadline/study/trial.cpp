@@ -57,8 +57,10 @@ void read_tachometer_of(TrialClimb& c, const FlownClimb& climb, const ReadingUnc
         return;
     const auto n = static_cast<double>(climb.tachometer.size());
     double sum = 0.0;
-    for (const TachometerReading& reading : climb.tachometer)
+    for (const TachometerReading& reading : climb.tachometer) {
         sum += reading.rotation;
+        c.greatest_rotation = std::max(c.greatest_rotation, reading.rotation);
+    }
     c.rotation = c.reduced_rotation = sum / n;
     c.rotation_error = u.rotation / std::sqrt(n);
 }

@@ -41,6 +41,7 @@ struct TrialClimb {
     std::optional<double> rotation;          ///< of the engine, mean of what was read, rad/s
     std::optional<double> reduced_rotation;  ///< the same, reduced as the rate
     double rotation_error = 0.0;             ///< standard error of that mean, rad/s
+    double greatest_rotation = 0.0;          ///< of what was read, rad/s; 0 where nothing was
     std::optional<double> head;              ///< K
     bool outlier = false;      ///< far from the others with this propeller; counted all the same
     bool far_reduced = false;  ///< by more than a fifth
@@ -115,7 +116,8 @@ struct TrialPlan {
         double told;  ///< m/s
     };
     std::vector<Row> table;
-    std::vector<std::size_t> order;       ///< propeller of each flight
+    std::vector<std::size_t> order;       ///< propeller of each flight, A B B A
+    std::size_t climbs_per_flight = 1;    ///< one after another, without landing
     std::optional<double> expected_time;  ///< of a climb, s, where the model or flights tell
 };
 /// The cards hold at most this many climbs with each: what a calm morning holds. Our choice.

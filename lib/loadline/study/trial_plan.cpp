@@ -54,7 +54,8 @@ TrialPlan plan_trial(const Scenario& scenario, double difference) {
     } else {
         TrialModel model(scenario);
         if (model.complete()) {
-            const Air air = air_above_field(scenario.day, 0.5 * (plan.from + plan.to));
+            const Air air = air_above_field(
+                scenario.day, std::min(0.5 * (plan.from + plan.to), greatest_height(scenario.day)));
             if (const auto climb =
                     model.climb(plan.propellers.front(), air, scenario.craft->all_up_mass))
                 plan.expected_time = (plan.to - plan.from) / climb->rate;
@@ -67,20 +68,21 @@ TrialPlan plan_trial(const Scenario& scenario, double difference) {
             plan.scatter = std::hypot(plan.scatter, plan.instrument);
     }
     plan.needed = planned_climbs(difference, plan.scatter, usual_climb_scatter);
-    // A B B A and again takes an even number.
+    // A B B A: two flights with each, what drifts evenly falls out, and propellers are changed
+    // twice.
     const std::size_t wanted =
         std::min(plan.needed.value_or(climbs_of_a_morning), climbs_of_a_morning);
-    plan.climbs = std::max<std::size_t>(2, wanted + wanted % 2);
+    plan.climbs_per_flight = std::max<std::size_t>(1, (wanted + 1) / 2);
+    plan.climbs = 2 * plan.climbs_per_flight;
     plan.told = planned_detectable(plan.climbs, plan.scatter, usual_climb_scatter);
-    for (const std::size_t n : {1U, 2U, 4U, 6U, 8U, 12U, 20U})
+    for (const std::size_t n : {1U, 2U, 4U, 8U, 12U, 20U})
         plan.table.push_back({n, planned_detectable(n, plan.scatter, usual_climb_scatter)});
     plan.rotation_told = planned_detectable(
         1, std::hypot(usual_rotation_scatter.deviation, ReadingUncertainty{}.rotation),
         usual_rotation_scatter);
-    const std::size_t count = std::max<std::size_t>(1, plan.propellers.size());
-    for (std::size_t round = 0; round < plan.climbs; ++round)
-        for (std::size_t i = 0; i < count; ++i)
-            plan.order.push_back(round % 2 == 0 ? i : count - 1 - i);
+    const std::size_t count = plan.propellers.size();
+    for (std::size_t i = 0; i < 2 * count; ++i)
+        plan.order.push_back(i < count ? i : 2 * count - 1 - i);
     return plan;
 }
 

@@ -12,8 +12,16 @@
 namespace loadline {
 namespace {
 
+// As a pilot reads it: whole metres, or steps of 50 ft.
 std::string height_text(double m, SentenceUnits units) {
-    return quantity_of(m, Shown::elevation, units);
+    if (units == SentenceUnits::metric)
+        return fmt::format("{:.0f} m", m);
+    return fmt::format("{:.0f} ft", 50.0 * std::round(in_unit(m, "ft") / 50.0));
+}
+
+// "A", "B", ... and past the alphabet numbers.
+std::string letter_of(std::size_t i) {
+    return i < 26 ? std::string(1, static_cast<char>('A' + i)) : fmt::format("{}", i + 1);
 }
 
 std::string rate_words(double si, SentenceUnits units) {
@@ -31,7 +39,7 @@ std::vector<std::string> before_lines(const TrialPlan& plan, const Scenario& sce
                     mass),
         "engine warm; propeller bolts at their tightening, blades looked at each time it is "
         "changed",
-        fmt::format("propellers in turn, so that fuel and the warming day favour neither: {}",
+        fmt::format("flights in this order, so that fuel and the warming day favour neither: {}",
                     order_line(plan)),
     };
 }
@@ -78,10 +86,13 @@ std::vector<std::string> stop_lines(const Scenario& scenario, SentenceUnits unit
 }  // namespace
 
 std::string order_line(const TrialPlan& plan) {
-    std::vector<std::string> parts;
-    for (std::size_t i = 0; i < plan.order.size(); ++i)
-        parts.push_back(fmt::format("{} {}", i + 1, quoted(plan.propellers[plan.order[i]])));
-    return fmt::format("{}", fmt::join(parts, ", "));
+    std::vector<std::string> flights, names;
+    for (const std::size_t i : plan.order)
+        flights.push_back(letter_of(i));
+    for (std::size_t i = 0; i < plan.propellers.size(); ++i)
+        names.push_back(fmt::format("{} {}", letter_of(i), quoted(plan.propellers[i])));
+    return fmt::format("{}, {} {} each ({})", fmt::join(flights, " "), plan.climbs_per_flight,
+                       plan.climbs_per_flight == 1 ? "climb" : "climbs", fmt::join(names, ", "));
 }
 
 std::vector<std::string> plan_headline(const TrialPlan& plan, SentenceUnits units) {
@@ -106,10 +117,17 @@ std::vector<std::string> plan_headline(const TrialPlan& plan, SentenceUnits unit
                         "they tell {}.",
                         plan.climbs, rate_words(plan.told, units)));
     }
+    std::vector<std::string> told;
+    for (const TrialPlan::Row& row : plan.table) {
+        told.push_back(fmt::format("{} {} {}", row.climbs,
+                                   row.climbs == 1 ? "climb with each tells" : "tell",
+                                   rate_words(row.told, units)));
+    }
+    lines.push_back(fmt::format("{}.", fmt::join(told, ", ")));
     lines.push_back(
         fmt::format("The tachometer tells propellers apart sooner: one climb with each "
-                    "shows {}.",
-                    quantity_of(plan.rotation_told, Shown::rotation, units)));
+                    "shows {:.0f} rpm.",
+                    10.0 * std::round(in_unit(plan.rotation_told, "rpm") / 10.0)));
     return lines;
 }
 
@@ -120,15 +138,15 @@ std::vector<CardPart> flight_cards(const TrialPlan& plan, const Scenario& scenar
             {"Stop when", stop_lines(scenario, units)}};
 }
 
-std::vector<std::string> flight_to_fill_in(const TrialPlan& plan) {
+std::vector<std::string> flight_to_fill_in(const TrialPlan& plan, SentenceUnits units) {
     std::vector<std::string> lines = {
         "[[flight]]",
         fmt::format("propeller = \"{}\"", plan.propellers.front()),
         "date = \"...\"",
         "air = {temperature = \"... degC\", qnh = \"... hPa\"}   # at the field",
         "mass = \"... kg\"          # all that flew, at take-off",
-        fmt::format("from = \"{:.0f} m\"", plan.from),
-        fmt::format("to = \"{:.0f} m\"", plan.to),
+        fmt::format("from = \"{}\"", height_text(plan.from, units)),
+        fmt::format("to = \"{}\"", height_text(plan.to, units)),
         "climbs = [{time = \"... s\", rpm = \"... rpm\", head = \"... degC\"}]",
         "filled_up = \"... L\"      # after landing",
     };

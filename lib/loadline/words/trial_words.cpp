@@ -9,6 +9,7 @@
 #include <fmt/ranges.h>
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace loadline {
 namespace {
@@ -244,6 +245,35 @@ std::vector<std::string> trial_headline(const Trial& trial, SentenceUnits units)
         if (c.rotation)
             line += " " + rotation_sentence(*c.rotation, first.rotation->value);
         lines.push_back(std::move(line));
+    }
+    return lines;
+}
+
+std::vector<std::string> trial_limits(const Trial& trial, const Scenario& scenario,
+                                      SentenceUnits units) {
+    std::vector<std::string> lines;
+    constexpr double none = std::numeric_limits<double>::infinity();
+    const double engine_limit =
+        scenario.engine ? scenario.engine->description().rpm_limit.value_or(none) : none;
+    for (const TrialPropeller& p : trial.propellers) {
+        double rotation = 0.0, head = 0.0;
+        for (const TrialClimb& c : p.climbs) {
+            rotation = std::max(rotation, c.greatest_rotation);
+            head = std::max(head, c.head.value_or(0.0));
+        }
+        if (rotation > engine_limit) {
+            lines.push_back(
+                fmt::format("{} turned the engine to {}, over its limit of {}: throttle back, and "
+                            "do not fly it so.",
+                            quoted(p.name), quantity_of(rotation, Shown::rotation, units),
+                            quantity_of(engine_limit, Shown::rotation, units)));
+        }
+        if (scenario.head.limit && head > *scenario.head.limit) {
+            lines.push_back(
+                fmt::format("With {} the head was read at {}, over its limit of {}.",
+                            quoted(p.name), quantity_of(head, Shown::temperature, units),
+                            quantity_of(*scenario.head.limit, Shown::temperature, units)));
+        }
     }
     return lines;
 }

@@ -16,6 +16,10 @@ namespace loadline {
 std::vector<std::string> trial_headline(const Trial& trial,
                                         SentenceUnits units = SentenceUnits::metric);
 
+/// The maker's limits that were passed, with the reading.
+std::vector<std::string> trial_limits(const Trial& trial, const Scenario& scenario,
+                                      SentenceUnits units = SentenceUnits::metric);
+
 /// What these climbs could tell, and how many more would settle it; one line a comparison.
 std::vector<std::string> trial_reach(const Trial& trial,
                                      SentenceUnits units = SentenceUnits::metric);
@@ -55,10 +59,11 @@ std::vector<std::string> plan_headline(const TrialPlan& plan,
 std::vector<CardPart> flight_cards(const TrialPlan& plan, const Scenario& scenario,
                                    SentenceUnits units = SentenceUnits::metric);
 
-/// The order of the flights on one line: "1 Alder, 2 Sorrel, ...".
+/// The order of the flights on one line: "A B B A, 4 climbs each (A "Alder", B "Sorrel")".
 std::string order_line(const TrialPlan& plan);
 
 /// A [[flight]] of the case with blanks to fill in, line by line.
-std::vector<std::string> flight_to_fill_in(const TrialPlan& plan);
+std::vector<std::string> flight_to_fill_in(const TrialPlan& plan,
+                                           SentenceUnits units = SentenceUnits::metric);
 
 }  // namespace loadline
