@@ -1,8 +1,8 @@
 // loadline trial: what my own flights say, and how to fly them.
 
-#include "loadline/study/trial.hpp"
+#include "cli/trial.hpp"
+
 #include "cli/output.hpp"
-#include "cli/sheet.hpp"
 #include "loadline/case/text.hpp"
 #include "loadline/number/constants.hpp"
 #include "loadline/quantity/quantity.hpp"
@@ -25,15 +25,9 @@ struct TrialRequest : CaseRequest {
     Switch plan{*this, {"--plan", "", "Flight cards: how to fly it, before flying"}};
     Text difference{*this,
                     {"--difference", "RATE", "With --plan: what it should tell, as \"0.2 m/s\""}};
+    Text page{*this, page_option};
+    Switch force{*this, force_option};
     Switch csv{*this, {"--csv", "", "A sheet: one row a climb"}};
-};
-
-struct Trialled {
-    Case from;
-    std::optional<Trial> trial;     // without flights there is none
-    std::optional<TrialPlan> plan;  // with --plan
-    std::vector<std::string> unusual;
-    std::vector<std::string> notes;
 };
 
 double difference_of(const TrialRequest& request) {
@@ -95,6 +89,16 @@ Style of_climb(Units units) {
                                    : [](double si) { return in_unit(si, "ft/min"); }};
 }
 
+template <class Member>
+Field<ClimbRow> field(SheetColumn column, Member TrialClimb::*member) {
+    return {std::move(column),
+            [member](const ClimbRow& row) {
+                return Cell(row.climb->*member);
+            }};
+}
+
+}  // namespace
+
 Sheet propeller_sheet(const Trial& trial, Units units) {
     const std::vector<Field<TrialPropeller>> fields = {
         {{"name", {"propeller"}}, &TrialPropeller::name},
@@ -116,12 +120,6 @@ Sheet propeller_sheet(const Trial& trial, Units units) {
     return {fields, trial.propellers};
 }
 
-// A climb with what it was flown with.
-struct ClimbRow {
-    const TrialPropeller* propeller;
-    const TrialClimb* climb;
-};
-
 std::vector<ClimbRow> climbs_in_order(const Trial& trial) {
     std::vector<ClimbRow> rows;
     for (const TrialPropeller& p : trial.propellers)
@@ -131,14 +129,6 @@ std::vector<ClimbRow> climbs_in_order(const Trial& trial) {
         return a.climb->flight < b.climb->flight;
     });
     return rows;
-}
-
-template <class Member>
-Field<ClimbRow> field(SheetColumn column, Member TrialClimb::*member) {
-    return {std::move(column),
-            [member](const ClimbRow& row) {
-                return Cell(row.climb->*member);
-            }};
 }
 
 Sheet climb_sheet(const Trial& trial, Units units) {
@@ -196,6 +186,8 @@ std::vector<Pick> climb_picks(const Trial& trial) {
         picks.emplace_back("remark");
     return picks;
 }
+
+namespace {
 
 // ---- the document
 
@@ -341,10 +333,19 @@ std::string as_text(const Trialled& a, Units units) {
 Outcome run(const TrialRequest& request) {
     if (request.json && request.csv)
         throw UsageError("--json and --csv are both asked for", "ask for one of them");
+    if (request.plan && request.page) {
+        throw UsageError("--page goes with flights, not with --plan",
+                         "leave one of them out; the cards are text to print");
+    }
     if (request.plan && request.csv)
         throw UsageError("--csv goes with flights, not with --plan", "leave one of them out");
     const Trialled a = answer(request);
     Outcome outcome;
+    if (request.page) {
+        write_page(*request.page, trial_page(a, request.units()),
+                   {request.force, inputs_of(request), {}});
+        outcome.err = fmt::format("loadline trial: wrote {}\n", as_typed(*request.page));
+    }
     outcome.out = request.json  ? as_json(a)
                   : request.csv ? climb_sheet(*a.trial, Units::metric).csv()
                                 : as_text(a, request.units());

@@ -209,6 +209,11 @@ TEST_CASE("what the altimeter is set to says where the climb was, not how far it
     s.flights[0].temperature_known = false;
     CHECK(study_trial(s).propellers[0].climbs[0].rate == 2.0);
     CHECK_FALSE(study_trial(s).temperatures_known);
+    s.flights[0].temperature_known = true;
+    CHECK(study_trial(s).days_known);
+    s.flights[0].day_assumed = true;
+    CHECK_FALSE(study_trial(s).days_known);
+    CHECK(trial_reckoning(study_trial(s)).at(1).find("the case's day") != std::string::npos);
 }
 
 TEST_CASE("with a craft alone climbs are reduced by weight, with an engine by the model") {
@@ -219,6 +224,7 @@ TEST_CASE("with a craft alone climbs are reduced by weight, with an engine by th
     // At 200 m above the field the air is thinner, and trim speed higher, by a hundredth.
     Trial t = study_trial(s);
     CHECK(t.reduction == Reduction::weight);
+    CHECK(t.masses_known);
     CHECK(near(t.propellers[0].climbs[0].reduced_rate, 2.1161, 2e-3));
     Case c = read_case(example, {LOADLINE_ROOT "/airfoils"});
     t = study_trial(c);
@@ -613,6 +619,8 @@ TEST_CASE("what is wrong with a flight is told at its line") {
     says(flight("A", "\"62 s\"", "altitude = \"1 m\""), "14:1", "knows no");
     says(flight("A", "\"62 s\"", "air = {temperature = \"9\"}"), "14:22", "no unit");
     says(flight("A", "\"62 s\"", "mass = \"5 kg\""), "14:8", "out of range");
+    says(flight("A", "\"62 s\"", "mass = \"136 kg\"\nfilled_up = \"100 L\""), "15:1",
+         "more than half");
     // Heights of no sense are refused before any air is asked for.
     says(flight("A", "\"62 s\"", "air = {elevation = \"3000 m\"}\nheights = \"above sea\""),
          "13:11", "below the field");

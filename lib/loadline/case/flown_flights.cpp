@@ -134,6 +134,7 @@ private:
     // What the flight leaves out of its day is the case's.
     void read_day_and_mass() {
         flight_.day = scenario_.day;
+        flight_.day_assumed = fields_.find("air") == nullptr;
         flight_.temperature_known = scenario_.day.temperature_k.has_value();
         if (auto air = fields_.table("air", "air")) {
             const Place header = air->header();
@@ -159,8 +160,19 @@ private:
             }
         }
         flight_.mass = fields_.quantity("mass", Dimension::mass, {20.0, 5000.0, "kg"});
-        if (const auto filled = fields_.quantity("filled_up", Dimension::volume, {0.05, 500, "L"}))
-            flight_.fuel_filled = *filled * petrol_density;
+        const auto filled = fields_.quantity("filled_up", Dimension::volume, {0.05, 500.0, "L"});
+        if (!filled)
+            return;
+        flight_.fuel_filled = *filled * petrol_density;
+        const double mass =
+            flight_.mass.value_or(scenario_.craft ? scenario_.craft->all_up_mass : 0.0);
+        if (mass > 0.0 && *flight_.fuel_filled > 0.5 * mass) {
+            faults_.add(
+                fields_.place_of("filled_up"),
+                fmt::format("{:.0f} kg of fuel is more than half of the {:.0f} kg that flew",
+                            *flight_.fuel_filled, mass),
+                "write what was filled up after this flight, in L");
+        }
     }
 
     void read_instruments() {

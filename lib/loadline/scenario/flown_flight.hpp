@@ -54,6 +54,7 @@ struct FlownFlight {
     Day day;                ///< at the field
     /// The temperature of that day is known, and pressure heights can be made true ones.
     bool temperature_known = false;
+    bool day_assumed = false;           ///< `day` is the scenario's, for want of its own
     std::optional<double> mass;         ///< all that flew, at take-off, kg
     std::optional<double> fuel_filled;  ///< after landing, kg: what this flight burnt
     HeightReading reading = HeightReading::above_field;

@@ -104,6 +104,7 @@ private:
             trial_.temperatures_known =
                 trial_.temperatures_known &&
                 (flight.temperature_known || flight.reading == HeightReading::satellite);
+            trial_.days_known = trial_.days_known && !flight.day_assumed;
             trial_.masses_known = trial_.masses_known && flight.mass.has_value();
         }
         std::erase_if(trial_.propellers, [](const TrialPropeller& p) { return p.climbs.empty(); });

@@ -72,6 +72,7 @@ struct Trial {
     std::vector<TrialComparison> comparisons;  ///< each but the first against the first
     bool dates_written = true;       ///< of every flight; else those without were on one day
     bool temperatures_known = true;  ///< of every flight; else heights stand as read
+    bool days_known = true;          ///< of every flight; else the scenario's was taken
     bool masses_known = true;        ///< of every flight; else that of the craft was taken
     double widest_density = 0.0;     ///< greatest over least density, less 1
     std::size_t climbs = 0;

@@ -2,6 +2,7 @@
 /// How far two propellers differ by what was measured in several climbs with each, and how sure
 /// that is. Of whatever is measured once a climb: the rate, the engine's speed.
 
+#include "loadline/number/constants.hpp"
 #include "loadline/number/student.hpp"
 #include "loadline/uncertainty/band.hpp"
 
@@ -29,7 +30,7 @@ inline constexpr UsualScatter usual_climb_scatter = {0.158, 6.7, 0.12, 6.0};
 
 /// Engine speed in climb, rad/s: 40 rpm between climbs beside what the tachometer itself scatters,
 /// 60 rpm between days once the model took off what it knows of them. A judgement, no source.
-inline constexpr UsualScatter usual_rotation_scatter = {4.19, 6.7, 6.28, 6.0};
+inline constexpr UsualScatter usual_rotation_scatter = {40.0 * rpm, 6.7, 60.0 * rpm, 6.0};
 
 /// One climb with one of the two. In the order they were flown.
 struct Observation {

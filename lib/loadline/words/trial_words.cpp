@@ -104,7 +104,7 @@ std::string_view plural(std::size_t n, std::string_view one, std::string_view mo
     return n == 1 ? one : more;
 }
 
-std::string test_words(const TrialDifference& d) {
+std::string test_words(const TrialDifference& d, SentenceUnits units) {
     const std::string freedom = fmt::format("{:.0f} degrees of freedom", d.degrees_of_freedom);
     switch (d.test) {
         case TrialTest::pairs:
@@ -131,9 +131,9 @@ std::string test_words(const TrialDifference& d) {
             break;
     }
     return fmt::format(
-        "never both on one day, so what changes from one day to another is in the "
-        "range, {} as is usual (Welch and Satterthwaite, {})",
-        "a standard deviation of 0.12 m/s", freedom);
+        "never both on one day, so what changes from day to day is in the range, "
+        "usually {} (Welch and Satterthwaite, {})",
+        rate_text(usual_climb_scatter.day, units), freedom);
 }
 
 std::string scatter_words(const TrialDifference& d, SentenceUnits units) {
@@ -330,12 +330,19 @@ std::vector<std::string> trial_warnings(const Trial& trial, SentenceUnits units)
 std::vector<std::string> trial_reckoning(const Trial& trial, SentenceUnits units) {
     std::vector<std::string> lines;
     for (const TrialComparison& c : trial.comparisons)
-        lines.push_back(about(trial, c) + test_words(c.rate) + "; " + scatter_words(c.rate, units));
+        lines.push_back(about(trial, c) + test_words(c.rate, units) + "; " +
+                        scatter_words(c.rate, units));
     lines.push_back(reduction_sentence(trial));
     if (!trial.temperatures_known) {
         lines.emplace_back(
             "heights stand as the altimeter showed them where no temperature is "
             "written: 10 degC above standard is 3.5 % more true height");
+    }
+    if (!trial.days_known && trial.temperatures_known)
+        lines.emplace_back("flights without air of their own are taken as flown on the case's day");
+    if (!trial.masses_known && trial.reduction != Reduction::none) {
+        lines.push_back(
+            fmt::format("flights without a mass are taken as flown at {:.0f} kg", *trial.mass));
     }
     if (!trial.dates_written)
         lines.emplace_back("flights without a date are taken as flown on one day");
