@@ -168,6 +168,14 @@ Sheet climb_sheet(const Trial& trial, Units units) {
     return {fields, climbs_in_order(trial)};
 }
 
+std::vector<Pick> propeller_picks(const Trial& trial) {
+    std::vector<Pick> picks = {"name", "climbs", {"mean_rate_m_s", true}, "scatter_m_s"};
+    if (std::any_of(trial.propellers.begin(), trial.propellers.end(),
+                    [](const TrialPropeller& p) { return p.rotation.has_value(); }))
+        picks.emplace_back("mean_engine_rpm", true);
+    return picks;
+}
+
 std::vector<Pick> climb_picks(const Trial& trial) {
     const auto any = [&](auto of) {
         return std::any_of(trial.propellers.begin(), trial.propellers.end(),
@@ -296,13 +304,7 @@ std::string trial_text(const Trialled& a, Units units) {
             out += wrapped(line);
     for (const std::string& line : trial_reach(trial, units))
         out += wrapped(line, "- ");
-    out += "\n" + propeller_sheet(trial, units)
-                      .text({"name",
-                             "climbs",
-                             {"mean_rate_m_s", true},
-                             "scatter_m_s",
-                             {"mean_engine_rpm", true}},
-                            units);
+    out += "\n" + propeller_sheet(trial, units).text(propeller_picks(trial), units);
     if (trial.climbs <= most_listed)
         out += "\n" + climb_sheet(trial, units).text(climb_picks(trial), units);
     const std::string take_note = listed("Take note:", trial_warnings(trial, units));

@@ -32,7 +32,8 @@ std::vector<ClimbRow> climbs_in_order(const Trial& trial);
 
 Sheet propeller_sheet(const Trial& trial, Units units);
 Sheet climb_sheet(const Trial& trial, Units units);
-/// The columns of climbs that hold something.
+/// The columns that hold something.
+std::vector<Pick> propeller_picks(const Trial& trial);
 std::vector<Pick> climb_picks(const Trial& trial);
 
 /// With flights.

@@ -137,14 +137,8 @@ Page trial_page(const Trialled& a, Units units) {
         page.sections.push_back(differences_section(trial, units));
     PageSection figures;
     figures.heading = "The figures";
-    figures.tables.push_back(propeller_sheet(trial, units)
-                                 .page("Each propeller",
-                                       {"name",
-                                        "climbs",
-                                        {"mean_rate_m_s", true},
-                                        "scatter_m_s",
-                                        {"mean_engine_rpm", true}},
-                                       units));
+    figures.tables.push_back(
+        propeller_sheet(trial, units).page("Each propeller", propeller_picks(trial), units));
     figures.tables.push_back(
         climb_sheet(trial, units).page("Each climb", climb_picks(trial), units));
     page.sections.push_back(std::move(figures));

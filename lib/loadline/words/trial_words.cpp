@@ -69,10 +69,10 @@ std::string climb_sentence(const std::string& name, const std::string& first,
     const double sure = sureness(d);
     const std::string range = range_words(d.band, scale);
     if (!worth_telling(d.value / scale.unit, noticed, sure)) {
-        return fmt::format("These climbs do not tell {} from {}: {} as flown, nine in ten {}.",
+        return fmt::format("These climbs do not tell {} from {}: {} on average, nine in ten {}.",
                            quoted(name), quoted(first), with_side(d.value, scale), range);
     }
-    return fmt::format("{} {} climbs {} than {}: {} as flown, nine in ten {} ({}).", quoted(name),
+    return fmt::format("{} {} climbs {} than {}: by {}, nine in ten {} ({}).", quoted(name),
                        adverb(confidence(sure)), d.value > 0.0 ? "better" : "worse", quoted(first),
                        in_scale(d.value, scale), range, confidence_cell(sure));
 }
@@ -105,7 +105,9 @@ std::string_view plural(std::size_t n, std::string_view one, std::string_view mo
 }
 
 std::string test_words(const TrialDifference& d, SentenceUnits units) {
-    const std::string freedom = fmt::format("{:.0f} degrees of freedom", d.degrees_of_freedom);
+    const std::string freedom =
+        fmt::format("{:.0f} degrees of freedom{}", d.degrees_of_freedom,
+                    d.source == ScatterSource::climbs ? "" : ", those of the usual scatter too");
     switch (d.test) {
         case TrialTest::pairs:
             return fmt::format(
