@@ -143,6 +143,7 @@ extern const Command curve_command;
 extern const Command lesson_command;
 extern const Command sections_command;
 extern const Command blade_command;
+extern const Command trial_command;
 extern const Command new_command;
 extern const Command fit_command;
 
@@ -151,9 +152,9 @@ inline constexpr const char* program_question =
     "Which speed do an engine and a propeller agree on?";
 
 /// All of them, in the order of the help.
-inline constexpr std::array commands = {&match_command,  &compare_command,  &curve_command,
-                                        &lesson_command, &fit_command,      &sections_command,
-                                        &blade_command,  &new_command};
+inline constexpr std::array commands = {&match_command,  &compare_command, &curve_command,
+                                        &lesson_command, &fit_command,     &sections_command,
+                                        &blade_command,  &trial_command,   &new_command};
 
 /// Where sections are looked for: --airfoils, the project's own folder when built from source, the
 /// folder beside an installed program.

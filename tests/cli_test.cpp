@@ -541,7 +541,7 @@ TEST_CASE("a wrong command line is refused with a way out, and nothing is printe
     const std::vector<std::pair<std::vector<std::string>, std::string>> wrong = {
         {{}, "Usage"},
         {{"mtach", demo}, "match"},
-        {{"fly"}, "curve, lesson, fit, sections, blade or new"},
+        {{"fly"}, "curve, lesson, fit, sections, blade, trial or new"},
         {{"--jsno"}, "--help"},
         {{"match"}, "CASE"},
         {{"match", demo, "--jsno"}, "--json"},

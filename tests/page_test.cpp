@@ -89,6 +89,7 @@ TEST_CASE("each page is one file, small, quickly written, with its answer and he
         {"curve", cases + "measured.toml", "--against", cases + "measured-points.csv", "--rpm",
          "1000"},
         {"blade", cases + "builder.toml"},
+        {"trial", cases + "trial.toml"},
         {"lesson", cases + "demo.toml"}};
     for (std::vector<std::string> line : lines) {
         const std::string file = (scratch.folder() / (line[0] + ".html")).string();
@@ -123,7 +124,7 @@ TEST_CASE("each page is one file, small, quickly written, with its answer and he
         // A second time it replaces the first.
         CHECK(run(line).status == 0);
     }
-    CHECK(scratch.files() == 5);
+    CHECK(scratch.files() == 6);
     // Rendering alone.
     const Page page = small(std::string(2000, 'x'));
     const auto begun = std::chrono::steady_clock::now();

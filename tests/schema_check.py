@@ -83,7 +83,7 @@ with tempfile.TemporaryDirectory() as folder:
     direct = pathlib.Path(folder, "direct.toml")
     direct.write_text((source / "cases/demo.toml").read_text().replace("ratio = 3.0", "ratio = 1.0"))
     cases = [str(path) for path in sorted((source / "cases").glob("*.toml"))]
-    lines = [[command, case] for case in cases for command in ("match", "compare", "curve", "lesson", "blade")]
+    lines = [[command, case] for case in cases for command in ("match", "compare", "curve", "lesson", "blade", "trial")]
     demo, builder = str(source / "cases/demo.toml"), str(source / "cases/builder.toml")
     lines += [["match", demo, "--no-band"], ["compare", demo, "--no-band"], ["match", demo, "--speeds", "0, 60 m/s"],
               ["curve", str(source / "cases/measured.toml"), "--rpm", "1000", "--against",
@@ -92,6 +92,7 @@ with tempfile.TemporaryDirectory() as folder:
               ["blade", demo, "--at", "climb"], ["blade", demo, "--at", "cruise"], ["blade", builder, "--worksheet"],
               ["blade", builder, "--measured", str(measured)], ["blade", builder, "--rpm", "9000"],
               ["fit", str(source / "cases/readings.toml")],
+              ["trial", demo, "--plan"], ["trial", str(source / "cases/trial.toml"), "--plan"],
               ["sections"], ["sections", demo], ["new"], ["new", str(pathlib.Path(folder, "mine.toml"))]]
     met = {name: set() for name in schemas}
     checked = 0

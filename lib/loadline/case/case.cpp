@@ -1,5 +1,6 @@
 #include "loadline/case/case.hpp"
 
+#include "loadline/case/detail/flown_flights.hpp"
 #include "loadline/case/detail/propeller_reader.hpp"
 #include "loadline/case/detail/section_library.hpp"
 #include "loadline/case/detail/tables.hpp"
@@ -138,6 +139,7 @@ Case parse_case(const std::string& text, const std::filesystem::path& file,
     if (auto model = fields.table("model", "[model]"))
         result.model = read_model(std::move(*model));
     read_readings(fields, result, faults);
+    read_flown_flights(fields, result, faults);
     fields.finish();
     faults.throw_if_any();
     make_airspeeds_true(result);

@@ -33,6 +33,11 @@ public:
 /// A fraction may be a bare number ("0.4") or a percentage ("40 %").
 double parse_quantity(std::string_view text, Dimension dimension);
 
+/// Reads a time as people write it: "192 s", "3.2 min", "3 min 12 s", or as a stopwatch shows it,
+/// "3:12" (minutes and seconds) or "1:03:12"; s. Errors: QuantityError as parse_quantity, and when
+/// seconds or minutes behind a larger unit reach 60.
+double parse_time(std::string_view text);
+
 /// Reads several quantities separated by commas where a unit may be written once, at the end:
 /// "0, 10, 14 m/s". Errors: as parse_quantity, when the list is empty, and as check_list_commas.
 std::vector<double> parse_quantities(std::string_view text, Dimension dimension);

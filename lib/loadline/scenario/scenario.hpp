@@ -9,6 +9,7 @@
 #include "loadline/engine/engine.hpp"
 #include "loadline/rotor/rotor.hpp"
 #include "loadline/scenario/flight_plan.hpp"
+#include "loadline/scenario/flown_flight.hpp"
 #include "loadline/scenario/propeller.hpp"
 #include "loadline/scenario/reading.hpp"
 
@@ -34,6 +35,7 @@ struct Scenario {
     Goals goals;
     std::vector<FieldReading> readings;
     Left left;  ///< of what is uncertain, once the readings were learnt from; else empty
+    std::vector<FlownFlight> flights;   ///< in the order they were flown
     std::optional<double> consumption;  ///< of fuel at full throttle, kg/J; else assumed
     std::optional<double>
         crank_inertia;  ///< of what turns with the crankshaft, kg m2; else assumed

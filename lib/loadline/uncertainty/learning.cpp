@@ -458,7 +458,7 @@ Predicted torque_left(const Left& left, double centre) {
 }  // namespace
 
 double uncertainty_of(const FieldReading& reading) {
-    const ReadingUncertainty usual = reading_uncertainty();
+    const UsualReadings usual = usual_readings();
     switch (reading.what) {
         case Reads::static_speed:
         case Reads::climb_speed:

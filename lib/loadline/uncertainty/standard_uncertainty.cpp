@@ -145,10 +145,10 @@ FlightUncertainty flight_uncertainty() {
     return u;
 }
 
-ReadingUncertainty reading_uncertainty() {
+UsualReadings usual_readings() {
     // Common practice, no source. Tachometers of small engines show steps of 10 to 100 rpm, and
     // the engine itself wanders as much.
-    ReadingUncertainty u{};
+    UsualReadings u{};
     u.speed = 0.007;
     u.level_speed = 0.015;
     // The rope's slack and angle, and the balance's scale.

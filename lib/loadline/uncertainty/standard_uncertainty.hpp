@@ -65,13 +65,13 @@ struct FlightUncertainty {
 FlightUncertainty flight_uncertainty();
 
 /// Standard uncertainties of readings made with the usual instruments.
-struct ReadingUncertainty {
+struct UsualReadings {
     double speed;        ///< relative, of the engine at full throttle, by tachometer
     double level_speed;  ///< the same in level flight, which the hand holds
     double thrust;       ///< relative, by spring balance
     double climb_rate;   ///< m/s, of one climb by altimeter and stopwatch
 };
-ReadingUncertainty reading_uncertainty();
+UsualReadings usual_readings();
 
 /// Standard uncertainty of a propeller's diameter less that of the cage round it, m: of what is
 /// written, not of how far blades bend forward or a cage is pushed in.

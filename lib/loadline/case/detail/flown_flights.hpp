@@ -1,0 +1,13 @@
+#pragma once
+/// [[flight]]: what a pilot wrote down of full-throttle climbs.
+
+#include "loadline/case/detail/fields.hpp"
+#include "loadline/scenario/scenario.hpp"
+
+namespace loadline {
+
+/// Every [[flight]] of the document, into `scenario`, whose day and propellers were read. Notes
+/// every fault and reads on.
+void read_flown_flights(Fields& document, Scenario& scenario, CaseFaults& faults);
+
+}  // namespace loadline
