@@ -121,7 +121,7 @@ Sheet reading_sheet(const Answer& a, Units units) {
          [](const FitRow& row) {
              return uncertainty(row, row.learnt->after);
          }},
-        {{"left_out", {"by the other", "propellers'"}},
+        {{"left_out", {"by other", "propellers"}},
          [](const FitRow& row) {
              return in_kind(row, row.left_out);
          }},
@@ -180,10 +180,14 @@ std::string as_text(const Answer& a, Units units) {
     if (!a.study.left_out.empty())
         picks.insert(picks.end() - 1, Pick("left_out"));
     text += "\n" + reading_sheet(a, units).text(picks, units) + "\n";
-    text += wrapped(
+    std::string legend =
         "Behind +- stands half of the range that holds nine in ten; off: how far a reading lies "
         "from "
-        "what all else says, in standard uncertainties of that difference.");
+        "what the model and all other readings say, in standard uncertainties of that difference";
+    legend += a.study.left_out.empty() ? "."
+                                       : "; by other propellers: what readings with the others "
+                                         "alone say of it.";
+    text += wrapped(legend);
     for (const std::string& line : a.open)
         text += wrapped(line);
     const std::string notes = listed("About the case:", a.notes);
@@ -192,7 +196,13 @@ std::string as_text(const Answer& a, Units units) {
 
 Outcome run(const FitRequest& request) {
     const Answer a = answer(request);
-    return {status_done, request.json ? as_json(a) : as_text(a, request.units()), {}};
+    Outcome outcome;
+    outcome.out = request.json ? as_json(a) : as_text(a, request.units());
+    if (!anything_learnt(a.study)) {
+        outcome.status = status_no_answer;
+        outcome.err = "loadline fit: nothing could be learnt; each reading says why\n";
+    }
+    return outcome;
 }
 
 }  // namespace

@@ -42,7 +42,7 @@ struct FitStudy {
     Reads decided_by = Reads::climb_rate;
     std::optional<Narrowing> narrowed;  ///< of the propeller flown now
     std::optional<NextReading> next;    ///< that helps most; nothing where none halves little
-    std::vector<LeftOut> left_out;      ///< empty where fewer than two propellers were read with
+    std::vector<LeftOut> left_out;      ///< empty unless two to six propellers were read with
     /// How sure a change of the engine's torque is told apart from one of the blades: the share of
     /// its uncertainty that is left, 0 to 1.
     double torque_left = 1.0;

@@ -15,28 +15,37 @@ namespace {
 using Eigen::MatrixXd, Eigen::VectorXd;  // products stay small: lazy ones compile in half the time
 
 // A reading in error is taken to be so at random, one in thirty, and then to be off by eight times
-// as much: our choice. A reading twice as far off as its uncertainty still counts almost whole.
+// as much with tails that never end (Cauchy's distribution), so that one wholly wrong pulls at
+// nothing: our choice. A reading twice as far off as its uncertainty still counts almost whole.
 constexpr double slips = 1.0 / 30.0;
-constexpr double slip_factor = 8.0;
+constexpr double slip_width = 8.0;
+// A reading that could not have been made at all counts as so many uncertainties off.
+constexpr double impossible = 100.0;
+// Half the variance of a reading is taken to be the instrument's and the occasion's own, common to
+// all of one kind with one propeller: our choice. Reading ten times does not make a tachometer
+// true.
+constexpr double common_part = 0.5;
 
 // Steps at which slopes are taken, in standard uncertainties, and where the search is done.
 constexpr double slope_step = 0.25;
 constexpr double near_enough = 0.02;
 constexpr int most_rounds = 12;
 
-// Likelihood of a reading `t` uncertainties off: its logarithm, and the share of the weight it
-// keeps in least squares.
+double slip_likelihood(double t) {
+    constexpr double normal_height = 0.3989422804014327;  // of the normal density, 1/sqrt(2 pi)
+    constexpr double pi = 3.14159265358979323846;
+    return slips / (normal_height * pi * slip_width * (1.0 + t * t / (slip_width * slip_width)));
+}
+
+// Likelihood of a reading `t` uncertainties off, over that of one in place: its logarithm, and the
+// share of the weight it keeps in least squares.
 double log_likelihood(double t) {
-    const double small = std::log1p(-slips) - 0.5 * t * t;
-    const double large = std::log(slips / slip_factor) - 0.5 * t * t / (slip_factor * slip_factor);
-    const double most = std::max(small, large);
-    return most + std::log(std::exp(small - most) + std::exp(large - most));
+    return std::log((1.0 - slips) * std::exp(-0.5 * t * t) + slip_likelihood(t));
 }
 
 double weight_kept(double t) {
-    const double small = std::log1p(-slips) - 0.5 * t * t - log_likelihood(t);
-    const double sound = std::exp(small);
-    return sound + (1.0 - sound) / (slip_factor * slip_factor);
+    const double sound = (1.0 - slips) * std::exp(-0.5 * t * t - log_likelihood(t));
+    return sound + (1.0 - sound) * 2.0 / (slip_width * slip_width + t * t);
 }
 
 void check(const Scenario& scenario, const std::vector<FieldReading>& readings) {
@@ -109,13 +118,12 @@ private:
     std::size_t width_ = 0;
 };
 
-// What of a vector is put into the scenario; the rest, which the pilot states, stays in the draws.
+// What of a vector is put into the scenario; the day's density stays in the draws.
 std::vector<double> centre_of(const Space& space, std::vector<double> z) {
     z[Dimensions::density] = 0.0;
     for (std::size_t d = space.flight().first; d < z.size(); ++d) {
         const std::size_t s = d - space.flight().first;
-        if (s != FlightDimensions::glide && s != FlightDimensions::wake &&
-            s != FlightDimensions::deduction)
+        if (s > FlightDimensions::deduction)
             z[d] = 0.0;
     }
     return z;
@@ -164,9 +172,10 @@ public:
     Fitted(const Scenario& scenario, const std::vector<FieldReading>& readings, const Space& space,
            std::vector<double> centre)
         : scenario_(std::make_unique<const Scenario>(scenario)),
+          readings_(std::make_unique<std::vector<FieldReading>>(readings)),
           space_(&space),
           centre_(std::move(centre)),
-          model_(*scenario_, readings) {}
+          model_(*scenario_, weighed(*readings_)) {}
 
     [[nodiscard]] const std::vector<double>& centre() const { return centre_; }
     [[nodiscard]] const Scenario& scenario() const { return *scenario_; }
@@ -192,7 +201,7 @@ public:
             std::array<std::vector<double>, 2> sides;
             for (std::size_t side = 0; side < 2; ++side) {
                 z[d] = kept + (side == 0 ? -slope_step : slope_step);
-                sides[side] = model_.at(z.data());
+                sides[side] = model_.at(z.data(), propeller_of(d));
             }
             z[d] = kept;
             for (Eigen::Index i = 0; i < here.size(); ++i) {
@@ -205,7 +214,25 @@ public:
     }
 
 private:
+    // Whose a dimension is, where it is one propeller's.
+    [[nodiscard]] std::optional<std::size_t> propeller_of(std::size_t d) const {
+        if (d < Dimensions::first_blade || d >= space_->flight().first)
+            return std::nullopt;
+        return (d - Dimensions::first_blade) / Dimensions::own;
+    }
+
+    // A mass stated for a reading is off by as much as the case's.
+    const std::vector<FieldReading>& weighed(std::vector<FieldReading>& readings) const {
+        const double heavier =
+            1.0 + flight_uncertainty().mass * centre_[space_->flight().of(FlightDimensions::mass)];
+        for (FieldReading& reading : readings)
+            if (reading.when.mass)
+                *reading.when.mass *= heavier;
+        return readings;
+    }
+
     std::unique_ptr<const Scenario> scenario_;
+    std::unique_ptr<std::vector<FieldReading>> readings_;
     const Space* space_;
     std::vector<double> centre_;
     ReadingModel model_;
@@ -214,16 +241,17 @@ private:
 // Readings and how far a vector lies from them.
 struct Evidence {
     VectorXd read, uncertainty;
-    bool trusted = false;  // as if no reading could be a slip
+    std::vector<bool> answered = {};  // whether the model has an answer when nothing differs
+    bool trusted = false;             // as if no reading could be a slip
 
     [[nodiscard]] double weight(double t) const { return trusted ? 1.0 : weight_kept(t); }
 
     // In standard uncertainties; none for one without an answer.
     [[nodiscard]] VectorXd off(const VectorXd& predicted) const {
         VectorXd t = (read - predicted).cwiseQuotient(uncertainty);
-        for (double& value : t)
-            if (!std::isfinite(value))
-                value = 0.0;
+        for (Eigen::Index i = 0; i < t.size(); ++i)
+            if (!std::isfinite(t(i)))
+                t(i) = answered[static_cast<std::size_t>(i)] ? impossible : 0.0;
         return t;
     }
     [[nodiscard]] double cost(const VectorXd& u, const VectorXd& predicted) const {
@@ -325,8 +353,10 @@ Found most_likely(const Scenario& scenario, const std::vector<FieldReading>& rea
     if (off.cwiseAbs().maxCoeff() < doubtful && sound.most_likely.cwiseAbs().maxCoeff() < doubtful)
         return sound;
     Found slipped = search(scenario, readings, evidence, space, nothing);
+    // How much lies under each peak: its height by its breadth.
     const auto cost = [&](const Found& found) {
-        return evidence.cost(found.most_likely, found.fitted->at(found.most_likely));
+        return evidence.cost(found.most_likely, found.fitted->at(found.most_likely)) +
+               0.5 * found.normal.factors.vectorD().array().log().sum();
     };
     return cost(slipped) < cost(sound) ? std::move(slipped) : std::move(sound);
 }
@@ -473,6 +503,31 @@ double uncertainty_of(const FieldReading& reading) {
     return reading.uncertainty.value_or(usual.climb_rate);
 }
 
+namespace {
+
+// Readings as they count: of what is far too small the share is taken of what was expected, and
+// those of one kind with one propeller have part of their error in common.
+Evidence evidence_of(const std::vector<FieldReading>& readings, const VectorXd& expected) {
+    Evidence evidence{VectorXd(expected.size()), VectorXd(expected.size())};
+    for (Eigen::Index i = 0; i < expected.size(); ++i) {
+        const FieldReading& reading = readings[static_cast<std::size_t>(i)];
+        FieldReading larger = reading;
+        if (std::isfinite(expected(i)))
+            larger.value = std::max(reading.value, expected(i));
+        const auto alike = static_cast<double>(
+            std::count_if(readings.begin(), readings.end(), [&](const FieldReading& other) {
+                return other.what == reading.what && other.propeller == reading.propeller;
+            }));
+        evidence.read(i) = reading.value;
+        evidence.uncertainty(i) =
+            uncertainty_of(larger) * std::sqrt(common_part * alike + 1.0 - common_part);
+        evidence.answered.push_back(std::isfinite(expected(i)));
+    }
+    return evidence;
+}
+
+}  // namespace
+
 Learnt learn(const Scenario& scenario, const std::vector<FieldReading>& asked, std::size_t draws) {
     const std::vector<FieldReading>& readings = scenario.readings;
     if (readings.empty())
@@ -480,16 +535,11 @@ Learnt learn(const Scenario& scenario, const std::vector<FieldReading>& asked, s
     check(scenario, readings);
     check(scenario, asked);
     const Space space(scenario);
-    const auto count = static_cast<Eigen::Index>(readings.size());
-    Evidence evidence{VectorXd(count), VectorXd(count), false};
-    for (Eigen::Index i = 0; i < count; ++i) {
-        const FieldReading& reading = readings[static_cast<std::size_t>(i)];
-        evidence.read(i) = reading.value;
-        evidence.uncertainty(i) = uncertainty_of(reading);
-    }
-    const Found found = most_likely(scenario, readings, evidence, space);
     const Fitted prior(scenario, readings, space,
-                       std::vector<double>(found.fitted->centre().size()));
+                       std::vector<double>(space.flight().count(space.blades())));
+    const VectorXd expected = prior.at(VectorXd::Zero(static_cast<Eigen::Index>(space.width())));
+    const Evidence evidence = evidence_of(readings, expected);
+    const Found found = most_likely(scenario, readings, evidence, space);
     Learnt learnt;
     learnt.scenario = found.fitted->scenario();
     learnt.readings = told(found, prior, evidence);

@@ -6,6 +6,7 @@
 /// given all readings (maximum a posteriori, damped least squares) and draws of what is left:
 /// first those of the normal distribution fitted there, then weighed by how likely they really are
 /// and chosen by that weight. A reading may be a slip, one in thirty or so: then it counts little.
+/// Half the variance of readings of one kind with one propeller is common to them.
 
 #include "loadline/scenario/scenario.hpp"
 #include "loadline/uncertainty/draws.hpp"
@@ -43,8 +44,8 @@ constexpr bool contradicts(const LearntReading& reading) {
 
 struct Learnt {
     /// The one given with what is most likely put in: the engine's torque, each blade's deviation,
-    /// the glide ratio, wake and deduction; and with what is left uncertain. What the pilot states
-    /// of mass, speed and day stays as stated: its part lies in the draws alone.
+    /// the craft; and with what is left uncertain. The day stays as stated: its part lies in the
+    /// draws alone.
     Scenario scenario;
     std::vector<LearntReading> readings;
     /// The engine's torque over its figures, in all draws.

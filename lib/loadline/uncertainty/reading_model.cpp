@@ -20,6 +20,13 @@ constexpr std::size_t at(Reads what) {
     return static_cast<std::size_t>(what);
 }
 
+// Readings are made at full throttle, whatever the case asks at.
+Engine at_full_throttle(const Engine& engine) {
+    EngineDescription description = engine.description();
+    description.throttle = 1.0;
+    return Engine(std::move(description));
+}
+
 // Standing still nothing is asked of the craft, which there may be none of.
 constexpr Craft no_craft{100.0, 10.0, 5.0};
 
@@ -28,8 +35,9 @@ constexpr Craft no_craft{100.0, 10.0, 5.0};
 ReadingModel::ReadingModel(const Scenario& scenario, const std::vector<FieldReading>& readings)
     : scenario_(&scenario),
       readings_(&readings),
+      engine_(at_full_throttle(*scenario.engine)),
       field_(air_at_field(scenario.day)),
-      fuel_(fuel_model(*scenario.engine)) {
+      fuel_(fuel_model(engine_)) {
     const std::size_t count = scenario.propellers.size();
     flight_.first = Dimensions::count(count);
     for (const FieldReading& reading : readings) {
@@ -63,7 +71,7 @@ ReadingModel::Subject& ReadingModel::subject_of(std::size_t propeller) {
 }
 
 double ReadingModel::start_at(const Rotor& rotor, double airspeed) const {
-    const Match found = match(*scenario_->engine, *scenario_->drive, rotor, field_, airspeed);
+    const Match found = match(engine_, *scenario_->drive, rotor, field_, airspeed);
     return found.answer ? found.agreements[*found.answer].engine_rotation / scenario_->drive->ratio
                         : 0.0;
 }
@@ -91,9 +99,8 @@ void ReadingModel::make_flying(Subject& subject) const {
     const double diameter = subject.rotor->blade().diameter();
     const double in_climb = 2.0 * pi * axial / (subject.flying * diameter);
     double fastest = in_climb;
-    if (subject.asked_cruise) {
-        const PoweredCraft powered{Wing(craft, field_.density), &*scenario_->engine,
-                                   *scenario_->drive, fuel_};
+    {  // the same span whatever is asked
+        const PoweredCraft powered{Wing(craft, field_.density), &engine_, *scenario_->drive, fuel_};
         const Flight level =
             level_cruise(powered, propeller_at(*subject.rotor), field_, craft.all_up_mass,
                          subject.flying, scenario_->plan.cruise_airspeed);
@@ -122,8 +129,8 @@ ReadingModel::Answers ReadingModel::answers(const Subject& subject, const Air& d
     const auto& fast = scenario_->plan.cruise_airspeed;
     const Craft craft =
         scenario_->craft ? craft_draw(given, fast.has_value(), z, flight_) : no_craft;
-    const PoweredCraft powered{Wing(craft, field_.density * thicker), &*scenario_->engine,
-                               *scenario_->drive, fuel_, torque_draw(z)};
+    const PoweredCraft powered{Wing(craft, field_.density * thicker), &engine_, *scenario_->drive,
+                               fuel_, torque_draw(z)};
     const DrawnPropeller::Drawn drawn =
         subject.drawn->drawn(blade_draw(z, subject.propeller, subject.uncertainty));
     const PropellerAt propeller = [&drawn](const Air& in, double airspeed, double rotation) {
@@ -156,17 +163,23 @@ ReadingModel::Answers ReadingModel::answers(const Subject& subject, const Air& d
     return a;
 }
 
-std::vector<double> ReadingModel::at(const double* z) const {
+std::vector<double> ReadingModel::at(const double* z, std::optional<std::size_t> alone) const {
     std::vector<Answers> now;
     for (const Subject& subject : subjects_)
-        now.push_back(answers(subject, field_, std::nullopt, z));
+        if (alone && subject.propeller != *alone)
+            now.emplace_back().fill(none);
+        else
+            now.push_back(answers(subject, field_, std::nullopt, z));
     std::vector<double> all;
     for (std::size_t i = 0; i < readings_->size(); ++i) {
         const Reads what = (*readings_)[i].what;
         const double changed = now[subject_[i]][loadline::at(what)];
         const double plain = subjects_[subject_[i]].plain[loadline::at(what)];
-        // A rate may be near nothing: it is moved by so much, all else by such a share.
-        all.push_back(what == Reads::climb_rate ? plain_[i] + changed - plain
+        // A rate may be near nothing: it is moved by so much, with more mass by less; all else by
+        // such a share.
+        const auto& mass = (*readings_)[i].when.mass;
+        const double lighter = mass ? scenario_->craft->all_up_mass / *mass : 1.0;
+        all.push_back(what == Reads::climb_rate ? plain_[i] + lighter * (changed - plain)
                                                 : plain_[i] * changed / plain);
     }
     return all;

@@ -64,16 +64,25 @@ std::string narrowed_sentence(const Scenario& given, const Narrowing& n, Sentenc
     const std::size_t count = given.readings.size();
     const std::string of =
         fmt::format("{} with {}", reading_name(n.what), named(given, n.propeller));
-    if (n.after >= about_the_same * n.before) {
+    if (n.after >= about_the_same * n.before && n.after <= n.before / about_the_same) {
         return fmt::format("The {} leave{} the {} as open as it was, +-{} {}.",
                            count == 1 ? "reading" : fmt::format("{} readings", count),
                            count == 1 ? "s" : "", of, number(n.what, n.before, units),
                            unit(n.what, units));
     }
     return fmt::format(
-        "The {} narrowed the {} from +-{} to +-{} {} (half of the range that holds nine in ten).",
-        count == 1 ? "reading" : fmt::format("{} readings", count), of,
-        number(n.what, n.before, units), number(n.what, n.after, units), unit(n.what, units));
+        "The {} {} the {} from +-{} to +-{} {} (half of the range that holds nine in ten).",
+        count == 1 ? "reading" : fmt::format("{} readings", count),
+        n.after < n.before ? "narrowed" : "widened", of, number(n.what, n.before, units),
+        number(n.what, n.after, units), unit(n.what, units));
+}
+
+// An engine speed that is what the propeller would turn at.
+bool meant_for_propeller(const Scenario& given, const FieldReading& read, const LearntReading& r) {
+    if (!r.before || read.what == Reads::static_thrust || read.what == Reads::climb_rate)
+        return false;
+    const double ratio = given.drive->ratio;
+    return ratio > 1.3 && std::abs(read.value * ratio / r.before->value - 1.0) < 0.12;
 }
 
 std::string torque_sentence(const Predicted& torque) {
@@ -85,6 +94,12 @@ std::string torque_sentence(const Predicted& torque) {
 }
 
 }  // namespace
+
+bool anything_learnt(const FitStudy& study) {
+    return std::any_of(
+        study.learnt.readings.begin(), study.learnt.readings.end(),
+        [](const LearntReading& r) { return r.off.has_value(); });
+}
 
 std::string_view reading_name(Reads what) {
     switch (what) {
@@ -143,9 +158,14 @@ std::vector<std::string> doubted_readings(const Scenario& given, const FitStudy&
                             what));
         } else if (contradicts(r)) {
             said.push_back(fmt::format(
-                "Check {}: it lies {:.1f} standard uncertainties {} what all else says, and counts "
-                "for {:.0f} % of its weight.",
-                what, std::abs(*r.off), *r.off > 0.0 ? "above" : "below", 100.0 * r.counted));
+                "Check {}: it lies {:.1f} standard uncertainties {} what all else says, and is "
+                "{}.{}",
+                what, std::abs(*r.off), *r.off > 0.0 ? "above" : "below",
+                r.counted < 0.5 ? "set aside" : "believed all the same",
+                meant_for_propeller(given, read, r)
+                    ? fmt::format(" Is it the propeller's rpm? The engine's would be {}.",
+                                  reading_text(read.what, read.value * given.drive->ratio, units))
+                    : ""));
         }
     }
     return said;
@@ -156,12 +176,11 @@ std::vector<std::string> learning_sentences(const Scenario& given, const FitStud
     std::vector<std::string> said;
     if (study.narrowed)
         said.push_back(narrowed_sentence(given, *study.narrowed, units));
-    said.push_back(torque_sentence(study.learnt.torque));
+    if (anything_learnt(study))
+        said.push_back(torque_sentence(study.learnt.torque));
     if (study.learnt.effective_draws < few_draws * static_cast<double>(study.learnt.draws)) {
-        said.push_back(fmt::format(
-            "The ranges rest on few draws ({:.0f} of {}) and are rough: the readings lie far from "
-            "what was expected.",
-            study.learnt.effective_draws, study.learnt.draws));
+        said.push_back(fmt::format("The ranges rest on few draws ({:.0f} of {}) and are rough.",
+                                   study.learnt.effective_draws, study.learnt.draws));
     }
     return said;
 }
@@ -169,18 +188,18 @@ std::vector<std::string> learning_sentences(const Scenario& given, const FitStud
 std::vector<std::string> open_sentences(const Scenario& given, const FitStudy& study,
                                         SentenceUnits units) {
     std::vector<std::string> said;
-    if (study.torque_left > hardly_told) {
-        const bool thrust =
-            std::any_of(given.readings.begin(), given.readings.end(),
-                        [](const FieldReading& r) { return r.what == Reads::static_thrust; });
-        said.push_back(fmt::format(
+    const bool speeds =
+        std::any_of(given.readings.begin(), given.readings.end(), [](const FieldReading& r) {
+            return r.what != Reads::static_thrust && r.what != Reads::climb_rate;
+        });
+    if (speeds && anything_learnt(study) && study.torque_left > hardly_told) {
+        said.emplace_back(
             "Whether the engine is weaker or stronger than its figures, or a blade coarser or "
             "finer "
-            "than described, these readings hardly tell: both move the rpm alike. {}",
-            thrust ? "Another propeller on the same engine, best one of known section, parts them."
-                   : "A thrust on a spring balance, or another propeller on the same engine, "
-                     "parts them."));
+            "than described, these readings hardly tell: both move the rpm alike.");
     }
+    if (!anything_learnt(study))
+        return said;
     if (study.next) {
         const NextReading& next = *study.next;
         said.push_back(fmt::format(
@@ -188,7 +207,7 @@ std::vector<std::string> open_sentences(const Scenario& given, const FitStudy& s
             "+-{} {}.",
             reading_name(next.what), named(given, next.propeller),
             given.propellers.size() > 1
-                ? fmt::format("The differences of {} between the propellers",
+                ? fmt::format("The differences in {} between the propellers",
                               reading_name(study.decided_by))
                 : fmt::format("The {}", reading_name(study.decided_by)),
             number(study.decided_by, next.then, units), number(study.decided_by, next.now, units),

@@ -10,6 +10,9 @@
 
 namespace loadline {
 
+/// Whether any reading had an answer to be held against.
+bool anything_learnt(const FitStudy& study);
+
 /// "rpm standing still".
 std::string_view reading_name(Reads what);
 

@@ -3,6 +3,7 @@
 /// `uncertainty` only.
 
 #include "loadline/craft/flight.hpp"
+#include "loadline/engine/engine.hpp"
 #include "loadline/scenario/rotors.hpp"
 #include "loadline/uncertainty/drawn_propeller.hpp"
 
@@ -24,7 +25,9 @@ public:
     /// number where engine and propeller agree on nothing or the craft does not fly so.
     /// What a difference changes is worked out on the scenario's day; a reading's own day moves
     /// what it is changed from.
-    [[nodiscard]] std::vector<double> at(const double* z) const;
+    /// `alone`: only readings with this propeller are worked out, others are not a number.
+    [[nodiscard]] std::vector<double> at(const double* z,
+                                         std::optional<std::size_t> alone = {}) const;
 
     /// Whether a dimension moves any reading.
     [[nodiscard]] bool moved_by(std::size_t dimension) const;
@@ -52,6 +55,7 @@ private:
 
     const Scenario* scenario_;
     const std::vector<FieldReading>* readings_;
+    Engine engine_;  // at full throttle
     Air field_;
     FuelModel fuel_;
     FlightDimensions flight_;
