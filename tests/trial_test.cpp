@@ -681,6 +681,13 @@ TEST_CASE("trial --plan gives the cards") {
         filled = replaced(filled, "...", number);
     CHECK(parsed(filled).flights.at(0).climbs.size() == 1);
     CHECK_THROWS_AS(plan_trial(s, 0.0), std::invalid_argument);
+    // Flown at a mass so far from the common one that no climb is left of it.
+    Case far = read_case(example, {LOADLINE_ROOT "/airfoils"});
+    far.engine.reset();
+    for (FlownFlight& f : far.flights)
+        f.mass = 20.0;
+    CHECK(study_trial(far).propellers[0].rate.value < 0.0);
+    CHECK_FALSE(plan_trial(far, 0.2).expected_time);
 }
 
 TEST_CASE("trial refuses what it cannot answer") {

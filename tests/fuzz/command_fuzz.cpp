@@ -51,12 +51,12 @@ std::vector<std::string> command_of(const std::string& text, const std::string& 
         for (std::string word; line >> word && words.size() < 8;)
             words.push_back(word);
     }
-    static const std::vector<std::string> commands = {"match", "compare", "curve", "lesson",
-                                                      "blade"};
+    static const std::vector<std::string> commands = {"match",  "compare", "curve",
+                                                      "lesson", "blade",   "trial"};
     static const std::vector<std::string> allowed = {
-        "--json",      "--no-band",       "--csv",    "--units", "--speeds",
-        "--rpm",       "--advance-ratio", "--at",     "--speed", "--sort",
-        "--worksheet", "--propeller",     "--no-plot"};
+        "--json",      "--no-band",       "--csv",     "--units", "--speeds",
+        "--rpm",       "--advance-ratio", "--at",      "--speed", "--sort",
+        "--worksheet", "--propeller",     "--no-plot", "--plan",  "--difference"};
     std::vector<std::string> args = {
         !words.empty() && one_of(words.front(), commands) ? words.front() : "match", file};
     for (std::size_t i = 1; i < words.size(); ++i)

@@ -56,7 +56,7 @@ private:
     }
 
     std::string question() {
-        static const std::array<const char*, 20> questions = {
+        static const std::array<const char*, 24> questions = {
             "match",
             "match --json",
             "match --no-band",
@@ -76,7 +76,11 @@ private:
             "compare --no-band",
             "compare --json --no-band",
             "compare --csv --no-band",
-            "compare --no-band --units=imperial"};
+            "compare --no-band --units=imperial",
+            "trial",
+            "trial --json",
+            "trial --csv",
+            "trial --plan --difference=0.2m/s"};
         return "#? " + any(questions);
     }
 

@@ -49,7 +49,7 @@ seeds() {
                 printf '%s0, 10, 1,5 m/s' "${letters:i:1}" > "$2/list-$i"
             done ;;
         command) for file in cases/*.toml; do
-                for command in "match" "match --json" "compare --no-band --json" "blade" "curve --json"; do
+                for command in "match" "match --json" "compare --no-band --json" "blade" "curve --json" "trial --json"; do
                     { echo "#? $command"
                         grep -v '^ *#' "$file"
                         printf '[model]\nannuli = 6\n'; } > "$2/$(basename "$file")-${command// /}"

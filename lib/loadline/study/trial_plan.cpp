@@ -25,7 +25,9 @@ void take_from_flights(const Scenario& scenario, TrialPlan& plan) {
     const TrialClimb& first = trial.propellers.front().climbs.front();
     plan.from = first.from - field;
     plan.to = first.to - field;
-    plan.expected_time = (plan.to - plan.from) / trial.propellers.front().rate.value;
+    // Corrections far beyond use may leave no climb.
+    if (const double rate = trial.propellers.front().rate.value; rate > 0.0)
+        plan.expected_time = (plan.to - plan.from) / rate;
     for (const TrialComparison& c : trial.comparisons) {
         if (c.rate.source != ScatterSource::usual) {
             plan.scatter = std::max(plan.scatter_flown ? plan.scatter : 0.0, c.rate.scatter);
