@@ -51,8 +51,8 @@ std::vector<std::string> command_of(const std::string& text, const std::string& 
         for (std::string word; line >> word && words.size() < 8;)
             words.push_back(word);
     }
-    static const std::vector<std::string> commands = {"match",  "compare", "curve",
-                                                      "lesson", "blade",   "trial"};
+    static const std::vector<std::string> commands = {"match", "compare", "curve", "lesson",
+                                                      "blade", "trial",   "fit"};
     static const std::vector<std::string> allowed = {
         "--json",      "--no-band",       "--csv",     "--units", "--speeds",
         "--rpm",       "--advance-ratio", "--at",      "--speed", "--sort",

@@ -78,6 +78,7 @@ private:
             "compare --csv --no-band",
             "compare --no-band --units=imperial",
             "trial",
+            "fit",
             "trial --json",
             "trial --csv",
             "trial --plan --difference=0.2m/s"};
