@@ -32,9 +32,8 @@ constexpr double near_enough = 0.02;
 constexpr int most_rounds = 12;
 
 double slip_likelihood(double t) {
-    constexpr double normal_height = 0.3989422804014327;  // of the normal density, 1/sqrt(2 pi)
-    constexpr double pi = 3.14159265358979323846;
-    return slips / (normal_height * pi * slip_width * (1.0 + t * t / (slip_width * slip_width)));
+    constexpr double height = 0.7978845608028654;  // sqrt(2/pi): Cauchy's over the normal one's
+    return slips * height / slip_width / (1.0 + t * t / (slip_width * slip_width));
 }
 
 // Likelihood of a reading `t` uncertainties off, over that of one in place: its logarithm, and the
@@ -129,7 +128,7 @@ std::vector<double> centre_of(const Space& space, std::vector<double> z) {
     return z;
 }
 
-Deviation deviation_of(const BladeDraw& blade) {
+Deviation learnt_deviation(const BladeDraw& blade) {
     constexpr double least = -0.9;
     Deviation d;
     d.angle = blade.change[varied::angle];
@@ -145,7 +144,7 @@ Deviation deviation_of(const BladeDraw& blade) {
 }
 
 // The scenario with a centre put in.
-Scenario moved(const Scenario& scenario, const Space& space, const std::vector<double>& centre) {
+Scenario put_in(const Scenario& scenario, const Space& space, const std::vector<double>& centre) {
     Scenario s = scenario;
     EngineDescription engine = scenario.engine->description();
     engine.learnt = torque_draw(centre.data());
@@ -160,8 +159,9 @@ Scenario moved(const Scenario& scenario, const Space& space, const std::vector<d
         const double turns = usual_rotation(scenario, rotor, field).rotation;
         const BladeUncertainty uncertainty = blade_uncertainty(
             scenario.propellers[i].knowledge, reynolds_at_three_quarters(rotor, field, turns));
-        s.propellers[i].learnt = sum_of(scenario.propellers[i].learnt,
-                                        deviation_of(blade_draw(centre.data(), i, uncertainty)));
+        s.propellers[i].learnt =
+            sum_of(scenario.propellers[i].learnt,
+                   learnt_deviation(blade_draw(centre.data(), i, uncertainty)));
     }
     return s;
 }
@@ -289,7 +289,7 @@ struct Normal {
 
 // Gauss and Newton's step to the most likely vector of the linear problem, shortened until it
 // helps.
-bool step(const Fitted& fitted, const Evidence& evidence, VectorXd& u, Normal& normal) {
+bool improved(const Fitted& fitted, const Evidence& evidence, VectorXd& u, Normal& normal) {
     const VectorXd here = fitted.at(u);
     const VectorXd off = evidence.off(here);
     normal.set(u, fitted.slopes(u), off, evidence);
@@ -322,9 +322,9 @@ Found search(const Scenario& scenario, const std::vector<FieldReading>& readings
     found.most_likely = start;
     std::vector<double> centre = centre_of(space, space.placed(start));
     for (int round = 0; round < most_rounds; ++round) {
-        found.fitted.emplace(moved(scenario, space, centre), readings, space, centre);
+        found.fitted.emplace(put_in(scenario, space, centre), readings, space, centre);
         for (int k = 0; k < most_rounds; ++k)
-            if (!step(*found.fitted, evidence, found.most_likely, found.normal))
+            if (!improved(*found.fitted, evidence, found.most_likely, found.normal))
                 break;
         const std::vector<double> next = centre_of(space, space.placed(found.most_likely));
         double away = 0.0;
