@@ -86,7 +86,8 @@ double detectable_difference(double standard_error, double degrees_of_freedom, d
         throw std::invalid_argument("no such test");
     // Beyond this the distribution is a normal one to the digits anybody reads, and Boost's series
     // for the noncentral one long.
-    const double freedom = std::min(degrees_of_freedom, 1e5);
+    // At a few whole numbers Boost divides by nothing once its last term is in: never quite at one.
+    const double freedom = std::min(degrees_of_freedom, 1e5) * (1.0 + 1e-9);
     const double critical = student_quantile(1.0 - 0.5 * level, freedom);
     const auto found_less_wanted = [&](double shift) {
         const boost::math::non_central_t of(freedom, shift);
