@@ -302,8 +302,9 @@ Torque Engine::torque(double rotation, double day_factor) const {
     double full = figures_(std::clamp(rotation, first_, last_));
     if (rotation > last_)
         full = std::max(0.0, full + fall_ * (rotation - last_));
-    if (rotation > 0.0)
-        full *= description_.learnt.at(*this, rotation);
+    const TorqueChange& learnt = description_.learnt;
+    if (rotation > 0.0 && (learnt.gain != 1.0 || learnt.beyond != 0.0))
+        full *= learnt.at(*this, rotation);
     return {full * day_factor * description_.throttle, rotation < first_ || rotation > last_};
 }
 
