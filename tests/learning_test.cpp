@@ -94,13 +94,7 @@ TEST_CASE("against a Markov chain on whole solutions") {
     };
     const auto whole = [&](const std::vector<double>& z) {
         const BladeDraw blade = blade_draw(z.data(), 0, uncertainty);
-        Deviation d;
-        d.angle = blade.change[varied::angle];
-        d.chord = blade.change[varied::chord];
-        d.zero_lift = blade.change[varied::zero_lift];
-        d.drag = blade.change[varied::drag];
-        d.greatest_lift = blade.change[varied::greatest_lift];
-        const Rotor drawn = rotor.deviating(d);
+        const Rotor drawn = rotor.deviating(deviation_of(blade));
         Air thicker = air;
         thicker.density *= 1.0 + shared_uncertainty().density * z[Dimensions::density];
         const TorqueChange change = torque_draw(z.data());
@@ -110,7 +104,7 @@ TEST_CASE("against a Markov chain on whole solutions") {
         for (int k = 0; k < 22; ++k) {
             const double turning = 0.5 * (low + high);
             r = drawn.solve(thicker, {0.0, turning / s.drive->ratio}, &seed);
-            const double asked = r.torque * blade.power_form * blade.standing_power;
+            const double asked = r.torque;
             const double there = change.at(*s.engine, turning) *
                                  s.engine->torque(turning, air).value * s.drive->ratio *
                                  s.drive->efficiency;
@@ -118,7 +112,7 @@ TEST_CASE("against a Markov chain on whole solutions") {
         }
         State state;
         state.rotation = 0.5 * (low + high);
-        state.thrust = r.thrust * blade.thrust_form * blade.standing_thrust;
+        state.thrust = r.thrust;
         state.torque = change.gain;
         for (const FieldReading& reading : s.readings) {
             const double predicted =
@@ -383,17 +377,7 @@ World drawn(const Scenario& told, const double* z) {
             told.propellers[i].knowledge,
             reynolds_at_three_quarters(rotor, air, standing(told, rotor) / told.drive->ratio));
         const BladeDraw blade = blade_draw(z, i, u);
-        Deviation d;
-        d.angle = blade.change[varied::angle];
-        d.chord = blade.change[varied::chord];
-        d.zero_lift = blade.change[varied::zero_lift];
-        d.drag = blade.change[varied::drag];
-        d.greatest_lift = blade.change[varied::greatest_lift];
-        d.thrust = blade.thrust_form - 1.0;
-        d.torque = blade.power_form - 1.0;
-        d.standing_thrust = blade.standing_thrust - 1.0;
-        d.standing_torque = blade.standing_power - 1.0;
-        w.scenario.propellers[i].learnt = d;
+        w.scenario.propellers[i].learnt = deviation_of(blade);
     }
     return w;
 }

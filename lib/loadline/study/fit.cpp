@@ -1,14 +1,13 @@
 #include "loadline/study/fit.hpp"
 
+#include "loadline/uncertainty/band.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <set>
 
 namespace loadline {
 namespace {
-
-// Nine in ten of a normal distribution lie within so many standard uncertainties.
-constexpr double nine_in_ten_half = 1.6449;
 
 // A reading that narrows by less is not worth advising. Our choice.
 constexpr double worth_taking = 0.97;

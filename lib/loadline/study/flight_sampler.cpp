@@ -13,11 +13,6 @@ using std::numbers::pi;
 // A band of fewer draws than this share would leave out the worst of them. Our choice.
 constexpr double enough_draws = 0.95;
 
-// Advance ratios a draw may reach, over those of climb and cruise as given: a widest draw of blade,
-// torque and speed together stays within. Our choice.
-constexpr double least_advance = 0.7;
-constexpr double greatest_advance = 1.35;
-
 // Where draws far out are held so that they stay within what the models accept. Our choice: fuel
 // refuses a loss as large as the power.
 constexpr double greatest_loss = 0.9;
@@ -78,8 +73,8 @@ FlightSampler::FlightSampler(const Scenario& scenario, const std::vector<Candida
                                                              (cruise.rotation * d)
                                                        : in_climb;
         propellers_.emplace_back(rotor, field_, n.starts.standing, n.starts.flying, axial,
-                                 least_advance * in_climb,
-                                 greatest_advance * std::max(in_cruise, in_climb));
+                                 DrawnPropeller::least_advance * in_climb,
+                                 DrawnPropeller::greatest_advance * std::max(in_cruise, in_climb));
         uncertainties_.push_back(blade_uncertainty(
             candidates[i].knowledge, reynolds_at_three_quarters(rotor, field_, n.starts.flying)));
         values_.emplace_back();

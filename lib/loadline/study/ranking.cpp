@@ -14,8 +14,6 @@ constexpr double missing_counts = 10.0;
 constexpr double plain_spread = 0.05;
 // Weight of each further goal over that before. Our choice.
 constexpr double next_weight = 0.5;
-// Nine in ten of a normal distribution lie within so many standard deviations from end to end.
-constexpr double nine_in_ten_width = 3.29;
 
 double score(const CompareRow& row, const CompareRow& first, const std::vector<Goal>& wanted) {
     double total = 0.0, weight = 1.0;
@@ -28,11 +26,11 @@ double score(const CompareRow& row, const CompareRow& first, const std::vector<G
         if (!value || !present) {
             total -= weight * missing_counts;
         } else {
-            const double spread =
-                difference
-                    ? std::max(1e-9 * std::abs(*present),
-                               (difference->band.high - difference->band.low) / nine_in_ten_width)
-                    : plain_spread * std::max(1e-9, std::abs(*present));
+            const double spread = difference
+                                      ? std::max(1e-9 * std::abs(*present),
+                                                 (difference->band.high - difference->band.low) /
+                                                     (2.0 * nine_in_ten_half))
+                                      : plain_spread * std::max(1e-9, std::abs(*present));
             total += weight * sign * (*value - *present) / spread;
         }
         weight *= next_weight;

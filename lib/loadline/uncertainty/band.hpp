@@ -6,6 +6,9 @@
 
 namespace loadline {
 
+/// Nine in ten of a normal distribution lie within so many standard deviations of its middle.
+inline constexpr double nine_in_ten_half = 1.6449;
+
 /// The range that holds nine draws in ten.
 struct Band {
     double low = 0.0;

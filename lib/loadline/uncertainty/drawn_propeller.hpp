@@ -17,6 +17,9 @@ namespace loadline {
 class DrawnPropeller {
 public:
     static constexpr std::size_t nodes = 5;
+    /// Advance ratios a draw may reach, over those of climb and cruise as given: a widest draw of
+    /// blade, torque and speed together stays within. Our choice.
+    static constexpr double least_advance = 0.7, greatest_advance = 1.35;
 
     /// The propeller of one draw. The DrawnPropeller must outlive it.
     struct Drawn {

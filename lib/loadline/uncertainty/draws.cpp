@@ -154,6 +154,21 @@ std::vector<double> study_draws(const Left& left, std::size_t draws,
     return z;
 }
 
+Deviation deviation_of(const BladeDraw& blade) {
+    constexpr double least = -0.9;
+    Deviation d;
+    d.angle = blade.change[angle];
+    d.chord = std::max(least, blade.change[chord]);
+    d.zero_lift = blade.change[zero_lift];
+    d.drag = std::max(least, blade.change[drag]);
+    d.greatest_lift = std::max(least, blade.change[greatest_lift]);
+    d.thrust = blade.thrust_form - 1.0;
+    d.torque = blade.power_form - 1.0;
+    d.standing_thrust = blade.standing_thrust - 1.0;
+    d.standing_torque = blade.standing_power - 1.0;
+    return d;
+}
+
 TorqueChange torque_draw(const double* z, const SharedUncertainty& shared) {
     return {1.0 + shared.torque * z[Dimensions::torque],
             shared.torque_beyond * z[Dimensions::torque_beyond]};

@@ -108,6 +108,10 @@ private:
 BladeDraw blade_draw(const double* z, std::size_t blade, const BladeUncertainty& uncertainty,
                      const SharedUncertainty& shared = shared_uncertainty());
 
+/// The blade of one draw as a rotor may be given it: its changes, chord and drag and lift never
+/// below a tenth of what they are, and what no change explains.
+Deviation deviation_of(const BladeDraw& blade);
+
 /// The engine of one draw.
 TorqueChange torque_draw(const double* z, const SharedUncertainty& shared = shared_uncertainty());
 

@@ -72,6 +72,15 @@ public:
         for (std::size_t i = 0; i < blades.size(); ++i)
             uncertain.push_back({&blades[i], scenario.propellers[i].knowledge});
         common_ = common_errors(uncertain);
+        const Air field = air_at_field(scenario.day);
+        for (const Propeller& p : scenario.propellers) {
+            // Section data are less sure at small Reynolds numbers: those of the scenario as given,
+            // near enough.
+            const Rotor rotor = rotor_of(scenario, p);
+            const double turns = usual_rotation(scenario, rotor, field).rotation;
+            uncertainties_.push_back(
+                blade_uncertainty(p.knowledge, reynolds_at_three_quarters(rotor, field, turns)));
+        }
         flight_.first = Dimensions::count(blades.size());
         width_ = scenario.craft ? flight_.count(blades.size()) : flight_.first;
     }
@@ -79,6 +88,9 @@ public:
     [[nodiscard]] std::size_t width() const { return width_; }
     [[nodiscard]] std::size_t blades() const { return common_.count; }
     [[nodiscard]] const FlightDimensions& flight() const { return flight_; }
+    [[nodiscard]] const BladeUncertainty& uncertainty(std::size_t blade) const {
+        return uncertainties_[blade];
+    }
 
     [[nodiscard]] std::vector<double> placed(const VectorXd& u) const {
         // The model asks the flight's places whether there is a craft or not.
@@ -113,6 +125,7 @@ private:
     }
 
     CommonErrors common_;
+    std::vector<BladeUncertainty> uncertainties_;
     FlightDimensions flight_;
     std::size_t width_ = 0;
 };
@@ -128,21 +141,6 @@ std::vector<double> centre_of(const Space& space, std::vector<double> z) {
     return z;
 }
 
-Deviation learnt_deviation(const BladeDraw& blade) {
-    constexpr double least = -0.9;
-    Deviation d;
-    d.angle = blade.change[varied::angle];
-    d.chord = std::max(least, blade.change[varied::chord]);
-    d.zero_lift = blade.change[varied::zero_lift];
-    d.drag = std::max(least, blade.change[varied::drag]);
-    d.greatest_lift = std::max(least, blade.change[varied::greatest_lift]);
-    d.thrust = blade.thrust_form - 1.0;
-    d.torque = blade.power_form - 1.0;
-    d.standing_thrust = blade.standing_thrust - 1.0;
-    d.standing_torque = blade.standing_power - 1.0;
-    return d;
-}
-
 // The scenario with a centre put in.
 Scenario put_in(const Scenario& scenario, const Space& space, const std::vector<double>& centre) {
     Scenario s = scenario;
@@ -151,17 +149,10 @@ Scenario put_in(const Scenario& scenario, const Space& space, const std::vector<
     s.engine = Engine(engine);
     if (s.craft)
         s.craft = craft_draw(*scenario.craft, true, centre.data(), space.flight());
-    const Air field = air_at_field(scenario.day);
     for (std::size_t i = 0; i < s.propellers.size(); ++i) {
-        // Section data are less sure at small Reynolds numbers, so the speed counts: that of the
-        // scenario as given, near enough.
-        const Rotor rotor = rotor_of(scenario, scenario.propellers[i]);
-        const double turns = usual_rotation(scenario, rotor, field).rotation;
-        const BladeUncertainty uncertainty = blade_uncertainty(
-            scenario.propellers[i].knowledge, reynolds_at_three_quarters(rotor, field, turns));
         s.propellers[i].learnt =
             sum_of(scenario.propellers[i].learnt,
-                   learnt_deviation(blade_draw(centre.data(), i, uncertainty)));
+                   deviation_of(blade_draw(centre.data(), i, space.uncertainty(i))));
     }
     return s;
 }

@@ -12,10 +12,6 @@ using std::numbers::pi;
 
 constexpr double none = std::numeric_limits<double>::quiet_NaN();
 
-// Advance ratios a difference may lead to, over those of climb and cruise as given. Our choice.
-constexpr double least_advance = 0.7;
-constexpr double greatest_advance = 1.35;
-
 constexpr std::size_t at(Reads what) {
     return static_cast<std::size_t>(what);
 }
@@ -111,8 +107,8 @@ void ReadingModel::make_flying(Subject& subject) const {
         }
     }
     subject.drawn = std::make_unique<DrawnPropeller>(
-        *subject.rotor, field_, subject.standing, subject.flying, axial, least_advance * in_climb,
-        greatest_advance * fastest);
+        *subject.rotor, field_, subject.standing, subject.flying, axial,
+        DrawnPropeller::least_advance * in_climb, DrawnPropeller::greatest_advance * fastest);
 }
 
 ReadingModel::Answers ReadingModel::answers(const Subject& subject, const Air& day,

@@ -1,5 +1,6 @@
 #include "loadline/words/reading_words.hpp"
 
+#include "loadline/uncertainty/band.hpp"
 #include "loadline/words/figure_words.hpp"
 
 #include <fmt/format.h>
@@ -8,8 +9,6 @@
 
 namespace loadline {
 namespace {
-
-constexpr double nine_in_ten_half = 1.6449;
 
 // Draws that are worth fewer than this share of themselves make rough ranges. Our choice.
 constexpr double few_draws = 0.1;
