@@ -15,6 +15,7 @@ namespace loadline {
 struct ReadingDay {
     std::optional<Day> day;      ///< of the field it was flown at
     std::optional<double> mass;  ///< all that flew, kg
+    double height = 0.0;         ///< above that field, m
 };
 
 /// What is asked of the flight. Heights above the field, SI.
