@@ -31,7 +31,11 @@ Answer answer(const FitRequest& request) {
     Answer a;
     a.from = written_case(request);
     if (a.from.readings.empty()) {
-        throw CaseError({{*request.case_file, 1, 1, "the case has no [[reading]], which fit needs",
+        const bool taken = a.from.plan.cruise_fuel || a.from.head.known();
+        throw CaseError({{*request.case_file, 1, 1,
+                          taken ? "the case has no [[reading]] beside the fuel or head of the "
+                                  "first propeller, which are taken as they are"
+                                : "the case has no [[reading]], which fit needs",
                           "add [[reading]] with propeller = \"...\" and what was read, such as "
                           "static_speed = \"8900 rpm\""}});
     }
@@ -61,13 +65,9 @@ std::vector<FitRow> rows_of(const Answer& a, Units units) {
     return rows;
 }
 
-std::string_view unit_of(Reads what) {
-    return what == Reads::climb_rate ? "m/s" : what == Reads::static_thrust ? "N" : "rpm";
-}
-
 // A number of the row's own kind: in its unit in the document, with it in the text.
 Cell in_kind(const FitRow& row, double si) {
-    Cell cell(in_unit(si, unit_of(row.read->what)));
+    Cell cell(shown_reading(row.read->what, si, Units::metric));
     cell.instead = reading_text(row.read->what, si, row.units);
     return cell;
 }
@@ -75,13 +75,15 @@ Cell in_kind(const FitRow& row, double si) {
 Cell in_kind(const FitRow& row, const std::optional<Predicted>& predicted) {
     if (!predicted)
         return {};
-    Cell cell(in_unit(predicted->value, unit_of(row.read->what)));
+    Cell cell(shown_reading(row.read->what, predicted->value, Units::metric));
     cell.instead = predicted_text(row.read->what, *predicted, row.units);
     return cell;
 }
 
 Cell uncertainty(const FitRow& row, const std::optional<Predicted>& predicted) {
-    return predicted ? Cell(in_unit(predicted->uncertainty, unit_of(row.read->what))) : Cell();
+    return predicted ? Cell(difference_in_shown_unit(figure_of(row.read->what),
+                                                     predicted->uncertainty, Units::metric))
+                     : Cell();
 }
 
 Sheet reading_sheet(const Answer& a, Units units) {
@@ -95,7 +97,7 @@ Sheet reading_sheet(const Answer& a, Units units) {
          }},
         {{"unit"},
          [](const FitRow& row) {
-             return Cell(std::string(unit_of(row.read->what)));
+             return Cell(std::string(unit_of(row.read->what, Units::metric)));
          }},
         {{"read", {"read"}},
          [](const FitRow& row) {
@@ -146,20 +148,22 @@ std::string as_json(const Answer& a) {
     const Learnt& learnt = a.study.learnt;
     json["engine_torque"] = {{"over_figures", learnt.torque.value},
                              {"uncertainty", learnt.torque.uncertainty}};
-    const std::string_view unit = unit_of(a.study.decided_by);
+    const auto half = [&](double si) {
+        return difference_in_shown_unit(figure_of(a.study.decided_by), si, Units::metric);
+    };
     json["decided_by"] = std::string(reading_name(a.study.decided_by));
-    json["unit"] = std::string(unit);
+    json["unit"] = std::string(unit_of(a.study.decided_by, Units::metric));
     json["narrowed"] = nullptr;
     if (a.study.narrowed) {
-        json["narrowed"] = {{"before_half", in_unit(a.study.narrowed->before, unit)},
-                            {"after_half", in_unit(a.study.narrowed->after, unit)}};
+        json["narrowed"] = {{"before_half", half(a.study.narrowed->before)},
+                            {"after_half", half(a.study.narrowed->after)}};
     }
     json["next"] = nullptr;
     if (const auto& next = a.study.next) {
         json["next"] = {{"propeller", a.from.propellers[next->propeller].name},
                         {"what", std::string(reading_name(next->what))},
-                        {"now_half", in_unit(next->now, unit)},
-                        {"then_half", in_unit(next->then, unit)}};
+                        {"now_half", half(next->now)},
+                        {"then_half", half(next->then)}};
     }
     json["draws"] = learnt.draws;
     json["effective_draws"] = learnt.effective_draws;

@@ -134,6 +134,9 @@ constexpr Unit units[] = {
     {sound_level, "dB(A)", 1, 1, 0, listed, any},
     {sound_level, "dBA", 1, 1, 0, unlisted, any},
 
+    {level_difference, "dB", 1, 1, 0, listed, any},
+    {level_difference, "dB(A)", 1, 1, 0, unlisted, any},
+
     // Apart from pressure, whose readers are told the units of an altimeter.
     {stress, "MPa", 1000000},
     {stress, "GPa", 1000000000},
@@ -359,6 +362,8 @@ std::string_view name_of(Dimension dimension) {
             return "area";
         case sound_level:
             return "sound level";
+        case level_difference:
+            return "difference of sound levels";
         case stress:
             return "stress";
     }

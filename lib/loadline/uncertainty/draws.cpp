@@ -124,9 +124,8 @@ FuelModel fuel_draw(const Scenario& scenario, const FuelModel& given, const doub
                     const FlightDimensions& flight) {
     const FlightUncertainty u = flight_uncertainty();
     FuelModel fuel = given;
-    fuel.loss_share =
-        std::clamp(fuel.loss_share + u.loss_share * z[flight.of(FlightDimensions::loss)], 0.0,
-                   greatest_loss);
+    fuel.loss_share = std::clamp(
+        fuel.loss_share + u.loss_share * z[flight.of(FlightDimensions::loss)], 0.0, greatest_loss);
     if (!scenario.plan.cruise_fuel) {
         fuel.full_consumption *=
             std::exp((scenario.consumption ? u.stated_consumption : u.consumption) *
@@ -139,8 +138,8 @@ std::optional<double> cruise_fuel_draw(const FlightPlan& plan, const double* z,
                                        const FlightDimensions& flight) {
     if (!plan.cruise_fuel)
         return std::nullopt;
-    const double off =
-        flight_uncertainty().fuel_reading * z[flight.of(FlightDimensions::fuel_reading)];
+    const double off = plan.cruise_fuel_uncertainty.value_or(flight_uncertainty().fuel_reading) *
+                       z[flight.of(FlightDimensions::fuel_reading)];
     return *plan.cruise_fuel * std::max(least_left, 1.0 + off);
 }
 
@@ -157,10 +156,11 @@ HeadTask head_draw(const Scenario& scenario, const Air& now, const double* z,
     task.model.cooling_exponent += u.cooling_exponent * of(FlightDimensions::cooling);
     task.model.gas_temperature += u.gas_temperature * of(FlightDimensions::gas);
     task.practice += u.pulled_down * of(FlightDimensions::practice);
+    const double reading = scenario.head.uncertainty.value_or(u.head_reading);
     if (task.in_climb)
-        *task.in_climb += u.head_reading * of(FlightDimensions::head_reading);
+        *task.in_climb += reading * of(FlightDimensions::head_reading);
     if (task.in_cruise)
-        *task.in_cruise += u.head_reading * of(FlightDimensions::head_in_cruise);
+        *task.in_cruise += reading * of(FlightDimensions::head_in_cruise);
     return task;
 }
 

@@ -2,6 +2,7 @@
 /// Readings, and what was learnt from them, in words.
 
 #include "loadline/study/fit.hpp"
+#include "loadline/words/figure_words.hpp"
 #include "loadline/words/units.hpp"
 
 #include <string>
@@ -18,6 +19,13 @@ std::string_view reading_name(Reads what);
 
 /// For a table: "static rpm".
 std::string_view reading_short(Reads what);
+
+/// The compared figure it is a reading of, and shown as.
+Figure figure_of(Reads what);
+
+/// The unit it is shown in, and the number in it.
+std::string_view unit_of(Reads what, SentenceUnits units);
+double shown_reading(Reads what, double si, SentenceUnits units);
 
 /// "8900 rpm"; "2.31 m/s", "455 ft/min".
 std::string reading_text(Reads what, double si, SentenceUnits units);
