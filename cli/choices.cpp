@@ -3,6 +3,7 @@
 #include "loadline/case/text.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/fit.hpp"
+#include "loadline/study/trial.hpp"
 #include "loadline/words/reading_words.hpp"
 
 #include <fmt/format.h>
@@ -68,8 +69,16 @@ Case written_case(const CaseRequest& request) {
     return parse_case(text, "-", section_folders(request));
 }
 
-Case case_of(const CaseRequest& request) {
+Case case_with_flights_read(const CaseRequest& request) {
     Case from = written_case(request);
+    for (const FieldReading& reading : flown_readings(from))
+        from.readings.push_back(reading);
+    return from;
+}
+
+namespace {
+
+Case learnt(Case from, const CaseRequest& request) {
     if (from.readings.empty())
         return from;
     const FitStudy study = learn_briefly(from);
@@ -79,6 +88,16 @@ Case case_of(const CaseRequest& request) {
         from.notes.push_back(std::move(line));
     static_cast<Scenario&>(from) = study.learnt.scenario;
     return from;
+}
+
+}  // namespace
+
+Case case_of(const CaseRequest& request) {
+    return learnt(case_with_flights_read(request), request);
+}
+
+Case case_without_flights(const CaseRequest& request) {
+    return learnt(written_case(request), request);
 }
 
 std::vector<std::string> inputs_of(const CaseRequest& request,

@@ -6,6 +6,7 @@
 #include "loadline/words/reading_words.hpp"
 
 #include <fmt/format.h>
+#include <algorithm>
 
 namespace loadline::cli {
 namespace {
@@ -29,7 +30,7 @@ struct FitRow {
 
 Answer answer(const FitRequest& request) {
     Answer a;
-    a.from = written_case(request);
+    a.from = case_with_flights_read(request);
     if (a.from.readings.empty()) {
         const bool taken = a.from.plan.cruise_fuel || a.from.head.known();
         throw CaseError({{*request.case_file, 1, 1,
@@ -92,8 +93,12 @@ Sheet reading_sheet(const Answer& a, Units units) {
         {{"what", {"reading"}},
          [](const FitRow& row) {
              Cell cell(std::string(reading_name(row.read->what)));
-             cell.instead = reading_short(row.read->what);
+             cell.instead = reading_short(*row.read);
              return cell;
+         }},
+        {{"climbs"},
+         [](const FitRow& row) {
+             return Cell(row.read->climbs);
          }},
         {{"unit"},
          [](const FitRow& row) {
@@ -141,6 +146,48 @@ Sheet reading_sheet(const Answer& a, Units units) {
     return {fields, rows_of(a, units)};
 }
 
+// One point of the engine's torque.
+struct BrakeRow {
+    const BrakePoint* point = nullptr;
+    const FieldReading* read = nullptr;
+    std::string propeller;
+    Units units = Units::metric;
+};
+
+Sheet brake_sheet(const Answer& a, Units units) {
+    const std::vector<Field<BrakeRow>> fields = {
+        {{"propeller", {"propeller"}}, &BrakeRow::propeller},
+        {{"what", {"reading"}},
+         [](const BrakeRow& row) {
+             Cell cell(std::string(reading_name(row.read->what)));
+             cell.instead = reading_short(*row.read);
+             return cell;
+         }},
+        {{"engine_rpm", {"engine"}, in_rpm(), "rpm"},
+         [](const BrakeRow& row) {
+             return Cell(row.point->rotation);
+         }},
+        {{"torque_nm", {"blades", "ask for"}, Shown::torque},
+         [](const BrakeRow& row) {
+             Cell cell(row.point->torque.value);
+             cell.instead = torque_text(row.point->torque, row.units);
+             return cell;
+         }},
+        {{"torque_uncertainty_nm"},
+         [](const BrakeRow& row) {
+             return Cell(row.point->torque.uncertainty);
+         }},
+        {{"figures_nm", {"figures", "give"}, Shown::torque}, [](const BrakeRow& row) {
+             return Cell(row.point->figures);
+         }}};
+    std::vector<BrakeRow> rows;
+    for (const BrakePoint& point : a.study.brake) {
+        const FieldReading& read = a.from.readings[point.reading];
+        rows.push_back({&point, &read, a.from.propellers[read.propeller].name, units});
+    }
+    return {fields, rows};
+}
+
 std::string as_json(const Answer& a) {
     std::vector<std::string> warnings;
     Json json;
@@ -153,6 +200,7 @@ std::string as_json(const Answer& a) {
     };
     json["decided_by"] = std::string(reading_name(a.study.decided_by));
     json["unit"] = std::string(unit_of(a.study.decided_by, Units::metric));
+    json["brake"] = brake_sheet(a, Units::metric).document(warnings);
     json["narrowed"] = nullptr;
     if (a.study.narrowed) {
         json["narrowed"] = {{"before_half", half(a.study.narrowed->before)},
@@ -188,12 +236,20 @@ std::string as_text(const Answer& a, Units units) {
         "Behind +- stands half of the range that holds nine in ten; off: how far a reading lies "
         "from "
         "what the model and all other readings say, in standard uncertainties of that difference";
+    if (std::any_of(a.from.readings.begin(), a.from.readings.end(),
+                    [](const FieldReading& r) { return r.climbs > 0; }))
+        legend += "; in brackets: the mean of so many climbs flown";
     legend += a.study.left_out.empty() ? "."
                                        : "; by other propellers: what readings with the others "
                                          "alone say of it.";
     text += wrapped(legend);
     for (const std::string& line : a.open)
         text += wrapped(line);
+    if (!a.study.brake.empty()) {
+        text += "\nThe blades as brakes: torque at the crank, by each speed read\n" +
+                brake_sheet(a, units).text(
+                    {"propeller", "what", "engine_rpm", "torque_nm", "figures_nm"}, units);
+    }
     const std::string notes = listed("About the case:", a.notes);
     return text + (notes.empty() ? "" : "\n" + notes) + "\n" + cautions();
 }

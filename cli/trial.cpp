@@ -54,7 +54,7 @@ double difference_of(const TrialRequest& request) {
 Trialled answer(const TrialRequest& request) {
     Trialled a;
     const double difference = difference_of(request);
-    a.from = case_of(request);
+    a.from = case_without_flights(request);
     if (request.plan && a.from.propellers.size() < 2) {
         throw UsageError(fmt::format("{} has one propeller, and a trial takes two",
                                      quotable(*request.case_file)),

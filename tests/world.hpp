@@ -87,4 +87,22 @@ inline World drawn(const Scenario& told, const double* z) {
     return w;
 }
 
+inline double truth_of(const World& w, Reads what, std::size_t which, double thicker) {
+    const Scenario& s = w.scenario;
+    const Rotor rotor = rotor_of(s, s.propellers[which]);
+    Air air = air_at_field(s.day);
+    air.density *= thicker;
+    const PoweredCraft craft{Wing(*s.craft, air.density), &*s.engine, *s.drive,
+                             fuel_model(*s.engine)};
+    const double start = 9000.0 * rpm / s.drive->ratio;
+    if (is_flown(what)) {
+        const Flight climb =
+            full_throttle_climb(craft, propeller_at(rotor), air, s.craft->all_up_mass, start);
+        return what == Reads::climb_rate ? climb.state.rate : climb.state.engine_rotation;
+    }
+    const auto turns = full_throttle_rotation(craft, propeller_at(rotor), air, 0.0, start);
+    return what == Reads::static_speed ? *turns * s.drive->ratio
+                                       : rotor.solve(air, {0.0, *turns}).thrust;
+}
+
 }  // namespace loadline::test

@@ -157,6 +157,7 @@ FitStudy study_fit(const Scenario& scenario) {
     study.learnt = learn(scenario, asked);
     study.narrowed = narrowed_at(study.learnt, 0, study.decided_by);
     study.next = best_next(scenario, study.learnt, asked);
+    study.brake = brake_points(scenario);
     study.left_out = leave_out(scenario);
     study.torque_left = torque_left(study.learnt);
     return study;

@@ -1,6 +1,7 @@
 #pragma once
 /// What a scenario's readings taught, what they leave open, and which to take next.
 
+#include "loadline/study/brake.hpp"
 #include "loadline/uncertainty/learning.hpp"
 
 #include <array>
@@ -42,6 +43,7 @@ struct FitStudy {
     Reads decided_by = Reads::climb_rate;
     std::optional<Narrowing> narrowed;  ///< of the propeller flown now
     std::optional<NextReading> next;    ///< that helps most; nothing where none halves little
+    std::vector<BrakePoint> brake;      ///< of the engine's torque, by each speed read
     std::vector<LeftOut> left_out;      ///< empty unless two to six propellers were read with
     /// How sure a change of the engine's torque is told apart from one of the blades: the share of
     /// its uncertainty that is left, 0 to 1.

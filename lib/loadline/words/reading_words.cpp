@@ -64,19 +64,42 @@ std::string named(const Scenario& given, std::size_t propeller) {
     return fmt::format("\"{}\"", given.propellers[propeller].name);
 }
 
+std::string climbs_counted(std::size_t climbs) {
+    return climbs == 1 ? "1 climb" : fmt::format("{} climbs", climbs);
+}
+
+// What was learnt from, and whether that is one thing: "The 5 readings and 8 climbs flown".
+struct Teachers {
+    std::string text;
+    bool one = false;
+};
+
+Teachers teachers(const Scenario& given) {
+    std::size_t read = 0, flown = 0;
+    for (const FieldReading& reading : given.readings) {
+        read += reading.climbs == 0 ? 1U : 0U;
+        flown += reading.what == Reads::climb_rate ? reading.climbs : 0U;
+    }
+    const std::string readings = read == 1 ? "reading" : fmt::format("{} readings", read);
+    if (flown == 0)
+        return {"The " + readings, read == 1};
+    const std::string climbs = climbs_counted(flown) + " flown";
+    if (read == 0)
+        return {"The " + climbs, flown == 1};
+    return {fmt::format("The {} and {}", readings, climbs), false};
+}
+
 std::string narrowed_sentence(const Scenario& given, const Narrowing& n, SentenceUnits units) {
-    const std::size_t count = given.readings.size();
+    const Teachers who = teachers(given);
     const std::string of =
         fmt::format("{} with {}", reading_name(n.what), named(given, n.propeller));
     if (n.after >= about_the_same * n.before && n.after <= n.before / about_the_same) {
-        return fmt::format("The {} leave{} the {} as open as it was, +-{} {}.",
-                           count == 1 ? "reading" : fmt::format("{} readings", count),
-                           count == 1 ? "s" : "", of, half_width(n.what, n.before, units),
+        return fmt::format("{} leave{} the {} as open as it was, +-{} {}.", who.text,
+                           who.one ? "s" : "", of, half_width(n.what, n.before, units),
                            unit_of(n.what, units));
     }
     return fmt::format(
-        "The {} {} the {} from +-{} to +-{} {} (half of the range that holds nine in ten).",
-        count == 1 ? "reading" : fmt::format("{} readings", count),
+        "{} {} the {} from +-{} to +-{} {} (half of the range that holds nine in ten).", who.text,
         n.after < n.before ? "narrowed" : "widened", of, half_width(n.what, n.before, units),
         half_width(n.what, n.after, units), unit_of(n.what, units));
 }
@@ -109,8 +132,9 @@ std::string_view reading_name(Reads what) {
     return kind_of(what).name;
 }
 
-std::string_view reading_short(Reads what) {
-    return kind_of(what).brief;
+std::string reading_short(const FieldReading& reading) {
+    const std::string_view brief = kind_of(reading.what).brief;
+    return reading.climbs == 0 ? std::string(brief) : fmt::format("{} ({})", brief, reading.climbs);
 }
 
 Figure figure_of(Reads what) {
@@ -134,15 +158,22 @@ std::string predicted_text(Reads what, const Predicted& predicted, SentenceUnits
                        half_width(what, nine_in_ten_half * predicted.uncertainty, units));
 }
 
+std::string torque_text(const Predicted& torque, SentenceUnits units) {
+    return fmt::format("{} +-{}", number_of(torque.value, Shown::torque, units),
+                       number_of(nine_in_ten_half * torque.uncertainty, Shown::torque, units));
+}
+
 std::vector<std::string> doubted_readings(const Scenario& given, const FitStudy& study,
                                           SentenceUnits units) {
     std::vector<std::string> said;
     for (std::size_t i = 0; i < study.learnt.readings.size(); ++i) {
         const FieldReading& read = given.readings[i];
         const LearntReading& r = study.learnt.readings[i];
-        const std::string what =
-            fmt::format("the {} of {} read with {}", reading_name(read.what),
-                        reading_text(read.what, read.value, units), named(given, read.propeller));
+        const std::string what = fmt::format(
+            "the {} of {} {} with {}", reading_name(read.what),
+            reading_text(read.what, read.value, units),
+            read.climbs == 0 ? "read" : fmt::format("flown in {}", climbs_counted(read.climbs)),
+            named(given, read.propeller));
         if (!r.off) {
             said.push_back(
                 fmt::format("Nothing is learnt from {}: engine and propeller agree on "

@@ -17,8 +17,8 @@ bool anything_learnt(const FitStudy& study);
 /// "rpm standing still".
 std::string_view reading_name(Reads what);
 
-/// For a table: "static rpm".
-std::string_view reading_short(Reads what);
+/// For a table: "static rpm", "climb rate (4)", the mean of four climbs.
+std::string reading_short(const FieldReading& reading);
 
 /// The compared figure it is a reading of, and shown as.
 Figure figure_of(Reads what);
@@ -32,6 +32,9 @@ std::string reading_text(Reads what, double si, SentenceUnits units);
 
 /// A value with half of its nine-in-ten range, without unit: "8900 +-120".
 std::string predicted_text(Reads what, const Predicted& predicted, SentenceUnits units);
+
+/// A torque with half of its nine-in-ten range: "18.9 +-1.2".
+std::string torque_text(const Predicted& torque, SentenceUnits units);
 
 /// What is to be asked before an answer that rests on readings is read: each that contradicts, or
 /// could not be used. `given`: the scenario as written.
