@@ -202,9 +202,15 @@ std::string as_json(const Answer& a) {
     json["unit"] = std::string(unit_of(a.study.decided_by, Units::metric));
     json["brake"] = brake_sheet(a, Units::metric).document(warnings);
     json["narrowed"] = nullptr;
-    if (a.study.narrowed) {
-        json["narrowed"] = {{"before_half", half(a.study.narrowed->before)},
-                            {"after_half", half(a.study.narrowed->after)}};
+    if (const auto& narrowed = a.study.narrowed) {
+        const auto half_of = [&](double si) {
+            return difference_in_shown_unit(figure_of(narrowed->what), si, Units::metric);
+        };
+        json["narrowed"] = {{"propeller", a.from.propellers[narrowed->propeller].name},
+                            {"what", std::string(reading_name(narrowed->what))},
+                            {"unit", std::string(unit_of(narrowed->what, Units::metric))},
+                            {"before_half", half_of(narrowed->before)},
+                            {"after_half", half_of(narrowed->after)}};
     }
     json["next"] = nullptr;
     if (const auto& next = a.study.next) {

@@ -56,7 +56,7 @@ constexpr std::array keys = {
         "noise_uncertainty",
         {0.1, 10.0, "dB"}},
 };
-constexpr Range head_steps{0.5, 50.0, "degC"};
+constexpr Range head_steps{0.5, 50.0, "K"};
 
 std::vector<std::string> key_names() {
     std::vector<std::string> names = {"head_temperature"};

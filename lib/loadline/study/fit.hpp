@@ -41,10 +41,12 @@ struct FitStudy {
     Learnt learnt;
     /// What is decided by: the rate of climb, or without a craft the speed standing still.
     Reads decided_by = Reads::climb_rate;
-    std::optional<Narrowing> narrowed;  ///< of the propeller flown now
-    std::optional<NextReading> next;    ///< that helps most; nothing where none halves little
-    std::vector<BrakePoint> brake;      ///< of the engine's torque, by each speed read
-    std::vector<LeftOut> left_out;      ///< empty unless two to six propellers were read with
+    /// Of the propeller flown now and what is decided by; of what was read last where only fuel,
+    /// heads or noise were read.
+    std::optional<Narrowing> narrowed;
+    std::optional<NextReading> next;  ///< that helps most; nothing where none halves little
+    std::vector<BrakePoint> brake;    ///< of the engine's torque, by each speed read
+    std::vector<LeftOut> left_out;    ///< empty unless two to six propellers were read with
     /// How sure a change of the engine's torque is told apart from one of the blades: the share of
     /// its uncertainty that is left, 0 to 1.
     double torque_left = 1.0;

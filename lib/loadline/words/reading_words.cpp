@@ -36,7 +36,7 @@ constexpr std::array<Kind, reading_kinds> kinds = {{
     {Reads::cruise_fuel, "fuel burnt in level flight", "level fuel", Figure::cruise_fuel},
     {Reads::climb_head, "head temperature in climb", "climb head", Figure::climb_head},
     {Reads::cruise_head, "head temperature in level flight", "level head", Figure::cruise_head},
-    {Reads::noise_beside, "level beside the climb over the first propeller's", "level beside",
+    {Reads::noise_beside, "level beside the climb against the first", "level beside",
      Figure::noise_beside},
 }};
 
