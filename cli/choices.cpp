@@ -1,6 +1,7 @@
 #include "cli/command.hpp"
 #include "loadline/case/limits.hpp"
 #include "loadline/case/text.hpp"
+#include "loadline/number/from_text.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/fit.hpp"
 #include "loadline/study/trial.hpp"
@@ -10,7 +11,6 @@
 #include <fmt/ranges.h>
 #include <sys/auxv.h>
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <iostream>
 #include <system_error>
@@ -136,7 +136,7 @@ std::optional<double> bare_number(std::string_view text) {
         return std::nullopt;
     text = text.substr(first, text.find_last_not_of(' ') - first + 1);
     double value = 0.0;
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+    const auto [end, error] = number_from_text(text.data(), text.data() + text.size(), value);
     const bool whole = error == std::errc() && end == text.data() + text.size();
     return whole && std::isfinite(value) ? std::optional(value) : std::nullopt;
 }
