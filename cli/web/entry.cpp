@@ -2,6 +2,7 @@
 
 #include "cli/run.hpp"
 
+#include <sys/stat.h>
 #include <exception>
 #include <sstream>
 #include <string>
@@ -17,6 +18,7 @@ extern "C" {
 
 /// Runs one command line, its words parted by line feeds; the exit status.
 int loadline_run(const char* words) {
+    ::umask(0022);  // of a page's own file system it begins as 0777
     std::vector<std::string> args;
     std::istringstream lines(words);
     for (std::string word; std::getline(lines, word);)
