@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Installs the Debian packages that are missing. With the word "tests", also those that only the tests
-# and benchmarks need.
+# and benchmarks need; with "page", those that compile the program for a browser.
 set -euo pipefail
 
 packages=(g++ cmake ninja-build libeigen3-dev libboost-dev libfmt-dev libtomlplusplus-dev libcli11-dev
@@ -10,6 +10,10 @@ if [ "${1:-}" = tests ]; then
     # Node.js may be there from elsewhere, and then Debian's would not go with it.
     command -v node > /dev/null || packages+=(nodejs)
     command -v npm > /dev/null || packages+=(npm)
+fi
+if [ "${1:-}" = page ]; then
+    packages+=(emscripten node-acorn)
+    command -v node > /dev/null || packages+=(nodejs)
 fi
 missing=()
 for package in "${packages[@]}"; do

@@ -1,7 +1,8 @@
 #!/usr/bin/env bash
 # Installs what is missing, builds as users do, and runs every test once. With --sanitize instead: what reads input
-# and every property tried on random cases, under the address and undefined-behaviour sanitizers. May be run again;
-# ends with ctest's own summary.
+# and every property tried on random cases, under the address and undefined-behaviour sanitizers; with --page: the
+# whole program in one page (cli/page.sh), in a browser and against the program itself. May be run again; the first two
+# end with ctest's own summary.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 
@@ -13,7 +14,17 @@ case "${1:-}" in
     --sanitize) folder=build/sanitize
         options=(-DCMAKE_BUILD_TYPE=RelWithDebInfo -DCMAKE_CXX_FLAGS_RELWITHDEBINFO=-O1 -DLOADLINE_SANITIZE=ON
             -DLOADLINE_BENCH=OFF) ;;
-    *) echo "usage: tests/run.sh [--sanitize]" >&2
+    --page)
+        bash cli/page.sh
+        folder=build/page
+        FOLDER=$folder/browser
+        . tests/browser/driver.sh
+        echo "== Against the program"
+        node "$FOLDER/same.mjs" build/demo/loadline . "$folder/web/loadline_web.wasm" "$folder/web/loadline_web.js"
+        echo "== In a browser"
+        node "$FOLDER/live.mjs" "$folder/loadline.html" "$FOLDER"
+        exit ;;
+    *) echo "usage: tests/run.sh [--sanitize|--page]" >&2
         exit 2 ;;
 esac
 jobs=$(nproc)

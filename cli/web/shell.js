@@ -261,6 +261,7 @@
     if (from !== "file") el("text").value = text;
     if (from !== "form") drawForm();
     keep();
+    if (module) say("Working it out …");
     clearTimeout(waiting);
     waiting = setTimeout(ask, from === "file" ? 500 : 60);
   };
