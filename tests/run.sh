@@ -19,6 +19,8 @@ case "${1:-}" in
         folder=build/page
         FOLDER=$folder/browser
         . tests/browser/driver.sh
+        echo "== The case as a form writes it"
+        node "$FOLDER/case_text.mjs" .
         echo "== Against the program"
         node "$FOLDER/same.mjs" build/demo/loadline . "$folder/web/loadline_web.wasm" "$folder/web/loadline_web.js"
         echo "== In a browser"
