@@ -10,6 +10,8 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 #include <algorithm>
+#include <iterator>
+#include <utility>
 
 namespace loadline::cli {
 namespace {
@@ -34,6 +36,10 @@ Band drawn_in(const DrawnIn& in, const Band& band) {
     return {in.of(band.low), in.of(band.high)};
 }
 
+bool widened(const LearntThing& thing) {
+    return thing.after.uncertainty > thing.before.uncertainty;
+}
+
 // Two shapes in one row; what is wider is grey.
 PagePicture thing_picture(const Taught& a, const LearntThing& thing, Units units) {
     const DrawnIn in = thing_drawn_in(a.study, thing, units);
@@ -53,7 +59,7 @@ PagePicture thing_picture(const Taught& a, const LearntThing& thing, Units units
     picture.unit = in.unit;
     DensityRow row;
     row.shapes = {shape(thing.was, thing.before, "before"), shape(thing.is, thing.after, "after")};
-    if (thing.after.uncertainty > thing.before.uncertainty)
+    if (widened(thing))
         std::swap(row.shapes[0], row.shapes[1]);
     row.shapes[0].ink = {Ink::grey};
     row.shapes[1].ink = {Ink::series, 0};
@@ -65,8 +71,13 @@ PageSection taught_section(const Taught& a, Units units) {
     PageSection section;
     section.heading = "What the readings taught";
     section.paragraphs = {
-        "Grey is as it was known before the readings, or what is wider; nine in ten lie in the "
-        "darker part."};
+        "Grey is what was known before the readings; nine in ten lie in the darker part."};
+    if (std::any_of(a.study.things.begin(), a.study.things.end(), widened))
+        section.paragraphs.emplace_back("Where they widened a range, the wider one is grey.");
+    section.list.assign(a.learnt.begin() + std::min<std::ptrdiff_t>(1, std::ssize(a.learnt)),
+                        a.learnt.end());
+    section.list.insert(section.list.end(), a.open.begin(),
+                        a.open.end() - std::min<std::ptrdiff_t>(1, std::ssize(a.open)));
     const std::vector<LearntThing>& things = a.study.things;
     for (std::size_t i = 0; i < std::min(most_drawn, things.size()); ++i)
         section.pictures.push_back(thing_picture(a, things[i], units));
@@ -136,7 +147,6 @@ PageSection readings_section(const Taught& a, Units units) {
         picture.unit = unit;
         section.pictures.push_back(picture_of(picture));
     }
-    section.tables.push_back(reading_sheet(a, units).page("Each reading", reading_picks(a), units));
     return section;
 }
 
@@ -150,6 +160,8 @@ PageSection next_section(const Taught& a, Units units) {
     std::vector<std::string> said;
     for (std::size_t i = 0; i < std::min(most_drawn, a.study.worth.size()); ++i) {
         const NextReading& next = a.study.worth[i];
+        if (i > 0 && narrower_percent(next) == 0)
+            break;
         const std::string& name = a.from.propellers[next.propeller].name;
         const std::string label = worth_label(a.study, next, units);
         picture.rows.push_back({{fmt::format("{}, ", reading_name(next.what)), name},
@@ -160,8 +172,18 @@ PageSection next_section(const Taught& a, Units units) {
     picture.title = "One reading more, the one that helps most first";
     picture.alternative = fmt::format("{}", fmt::join(said, "; "));
     section.pictures.push_back(picture_of(picture));
-    section.tables.push_back(
-        worth_sheet(a, units).page("Each reading that could be taken", worth_picks(), units));
+    return section;
+}
+
+PageSection figures_of(const Taught& a, Units units) {
+    PageSection section;
+    section.heading = "The figures";
+    section.paragraphs = {reading_legend(a)};
+    section.tables.push_back(reading_sheet(a, units).page("Each reading", reading_picks(a), units));
+    if (!a.study.worth.empty() && anything_learnt(a.study)) {
+        section.tables.push_back(
+            worth_sheet(a, units).page("Each reading that could be taken", worth_picks(), units));
+    }
     return section;
 }
 
@@ -174,15 +196,20 @@ Page fit_page(const Taught& a, Units units) {
     page.subtitle = fmt::format("{} {}", a.from.readings.size(),
                                 a.from.readings.size() == 1 ? "reading" : "readings");
     page.unusual = a.unusual;
-    page.lead = a.learnt;
-    page.lead.insert(page.lead.end(), a.open.begin(), a.open.end());
-    if (!a.study.things.empty())
+    // What was narrowed and what to read next; all else stands below.
+    if (!a.learnt.empty())
+        page.lead.push_back(a.learnt.front());
+    if (!a.open.empty())
+        page.lead.push_back(a.open.back());
+    if (!anything_learnt(a.study))
+        page.lead = {"Nothing was learnt from these readings; each says why."};
+    if (!a.study.things.empty() && anything_learnt(a.study))
         page.sections.push_back(taught_section(a, units));
     page.sections.push_back(readings_section(a, units));
     if (!a.study.worth.empty() && anything_learnt(a.study))
         page.sections.push_back(next_section(a, units));
-    page.notes = {reading_legend(a)};
-    page.notes.insert(page.notes.end(), a.notes.begin(), a.notes.end());
+    page.sections.push_back(figures_of(a, units));
+    page.notes = a.notes;
     page.cautions = caution_text();
     return page;
 }

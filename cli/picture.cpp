@@ -54,19 +54,14 @@ struct Placed {
     double share;  // of its own greatest height
 };
 
-// Labels of one row: each on the side away from the other, or from the line.
-std::vector<Placed> places_in(const DensityRow& row, const std::optional<double>& line) {
+// Labels of two shapes in one row: each on the side away from the other.
+std::vector<Placed> places_in(const DensityRow& row) {
     std::vector<Placed> places;
     for (std::size_t i = 0; i < row.shapes.size(); ++i) {
         const DrawnDensity& s = row.shapes[i];
-        bool right = true;
-        if (row.shapes.size() > 1) {
-            const DrawnDensity& other = row.shapes[i == 0 ? 1 : 0];
-            right = s.middle > other.middle || (s.middle == other.middle && i > 0);
-        } else if (line) {
-            right = s.middle >= *line;
-        }
-        const double share = i == 0 && row.shapes.size() > 1 ? 0.55 : 0.8;
+        const DrawnDensity& other = row.shapes[row.shapes.size() - 1 - i];
+        const bool right = s.middle > other.middle || (s.middle == other.middle && i > 0);
+        const double share = i == 0 ? 0.55 : 0.8;
         places.push_back(
             {s.shape.empty() ? s.middle : on_slope(s.shape, right, share), right, share});
     }
@@ -98,10 +93,10 @@ Axis axis_of(const DensityPicture& picture) {
     axis = sound(axis);
     axis.widen(0.02);
     for (const DensityRow& row : picture.rows) {
-        const std::vector<Placed> places = places_in(row, picture.line);
+        const std::vector<Placed> places = places_in(row);
         for (std::size_t i = 0; i < places.size(); ++i) {
             const double width = width_in_px(row.shapes[i].label) + 8.0;
-            if (row.shapes[i].label.empty())
+            if (row.shapes[i].label.empty() || places.size() < 2)
                 continue;
             if (places[i].right)
                 axis.fit_right(places[i].value, width);
@@ -112,11 +107,17 @@ Axis axis_of(const DensityPicture& picture) {
     return axis;
 }
 
-void draw_row(Sketch& sketch, const DensityRow& row, const Axis& axis, double base,
-              const std::optional<double>& line) {
+// A label alone stands above its peak, whole within the sketch.
+void label_peak(Sketch& sketch, const DrawnDensity& s, const Axis& axis, double y) {
+    const double half = 0.5 * width_in_px(s.label) / narrowest;
+    const double place = half < 0.5 ? std::clamp(axis.held(s.middle), half, 1.0 - half) : 0.5;
+    sketch.text(place, y, TextAnchor::middle, s.ink, s.label);
+}
+
+void draw_row(Sketch& sketch, const DensityRow& row, const Axis& axis, double base) {
     const double most = greatest_in(row);
     const double per_height = most > 0.0 ? row_height / most : 0.0;
-    const std::vector<Placed> places = places_in(row, line);
+    const std::vector<Placed> places = places_in(row);
     for (std::size_t i = 0; i < row.shapes.size(); ++i) {
         const DrawnDensity& s = row.shapes[i];
         const double middle = axis.held(s.middle);
@@ -136,7 +137,11 @@ void draw_row(Sketch& sketch, const DensityRow& row, const Axis& axis, double ba
             sketch.path("M" + point(middle, base) + "L" + point(middle, base - high), s.ink,
                         "curve");
         }
-        if (!s.label.empty()) {
+        if (s.label.empty())
+            continue;
+        if (row.shapes.size() == 1) {
+            label_peak(sketch, s, axis, base - row_height - 5.0);
+        } else {
             const double aside = (places[i].right ? 6.0 : -6.0) / narrowest;
             sketch.text(axis.at(places[i].value) + aside, base - places[i].share * high,
                         places[i].right ? TextAnchor::start : TextAnchor::end, s.ink, s.label);
@@ -149,18 +154,29 @@ void draw_row(Sketch& sketch, const DensityRow& row, const Axis& axis, double ba
 PagePicture picture_of(const DensityPicture& picture) {
     Sketch sketch;
     const Axis axis = axis_of(picture);
-    const bool headed = std::any_of(picture.rows.begin(), picture.rows.end(), [](const auto& r) {
-        return !r.name.words.empty() || !r.name.name.empty();
-    });
-    const double above = headed ? row_words : 4.0;
-    const double top = picture.line ? line_height + 4.0 : 0.0;
+    const auto any = [&](auto of) {
+        return std::any_of(picture.rows.begin(), picture.rows.end(), of);
+    };
+    const bool headed =
+        any([](const DensityRow& r) { return !r.name.words.empty() || !r.name.name.empty(); });
+    const bool labelled =
+        any([](const DensityRow& r) { return r.shapes.size() == 1 && !r.shapes[0].label.empty(); });
+    const double above = (headed ? row_words : 4.0) + (labelled ? line_height : 0.0);
     const double each = above + row_height + row_gap;
-    const double base = top + each * static_cast<double>(picture.rows.size()) - row_gap;
-    draw_axis(sketch, axis, picture.unit, top, base);
+    const double base =
+        each * static_cast<double>(std::max<std::size_t>(1, picture.rows.size())) - row_gap;
+    draw_axis(sketch, axis, picture.unit, 0.0, base);
+    if (picture.line) {
+        const double x = axis.at(*picture.line);
+        sketch.line(x, headed ? row_words : 0.0, x, base + 4.0, {}, "zero");
+        const double half = 0.5 * width_in_px(picture.line_label) / narrowest;
+        sketch.text(std::clamp(x, half, 1.0 - half), base + 2.0 * line_height, TextAnchor::middle,
+                    {}, picture.line_label);
+    }
     for (std::size_t i = 0; i < picture.rows.size(); ++i) {
         const DensityRow& row = picture.rows[i];
-        const double y = top + each * static_cast<double>(i);
-        draw_row(sketch, row, axis, y + above + row_height, picture.line);
+        const double y = each * static_cast<double>(i);
+        draw_row(sketch, row, axis, y + above + row_height);
         if (i + 1 < picture.rows.size())
             sketch.line(0.0, y + above + row_height, 1.0, y + above + row_height, {}, "rule");
         if (headed) {
@@ -171,14 +187,8 @@ PagePicture picture_of(const DensityPicture& picture) {
             sketch.text(1.0, y + line_height - 2.0, TextAnchor::end, ink, row.figures);
         }
     }
-    if (picture.line) {
-        const double x = axis.at(*picture.line);
-        sketch.line(x, top, x, base, {}, "zero");
-        const double half = 0.5 * width_in_px(picture.line_label) / narrowest;
-        sketch.text(std::clamp(x, half, 1.0 - half), top - 6.0, TextAnchor::middle, {},
-                    picture.line_label);
-    }
-    return sketch.done(picture.title, picture.alternative, base + axis_height);
+    return sketch.done(picture.title, picture.alternative,
+                       base + axis_height + (picture.line ? line_height : 0.0));
 }
 
 // ---- readings

@@ -20,7 +20,7 @@ struct DrawnDensity {
     Band band;
     double middle = 0.0;
     Ink ink;
-    std::string label = {};  ///< at its line
+    std::string label = {};  ///< at its line, or above its peak where it is alone
 };
 
 /// One or two densities on one line. With two the wider is drawn first, and has the less height.
@@ -64,7 +64,7 @@ struct BarRow {
     std::string label;  ///< at its end
 };
 struct BarPicture {
-    std::string title, alternative, unit;
+    std::string title, alternative;
     std::vector<BarRow> rows;
 };
 PagePicture picture_of(const BarPicture& picture);
@@ -72,7 +72,7 @@ PagePicture picture_of(const BarPicture& picture);
 /// Straight lines from one origin, thin ones and thick ones with a label at their end.
 struct FanLine {
     double x = 0.0, y = 0.0;  ///< its end
-    Ink ink;
+    Ink ink = {};
     bool thick = false;
     bool doubted = false;  ///< its end is marked
     Label label = {};

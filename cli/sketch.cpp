@@ -10,10 +10,13 @@
 namespace loadline::cli {
 namespace {
 
+// The sixth of the charts is grey, which here is what is not sure.
+constexpr std::size_t series_inks = 5;
+
 std::string look_of(Ink ink) {
     switch (ink.kind) {
         case Ink::series:
-            return fmt::format("s{}", ink.number % 6);
+            return fmt::format("s{}", ink.number % series_inks);
         case Ink::grey:
             return "grey";
         case Ink::warned:
@@ -164,7 +167,7 @@ std::vector<double> ticks(double low, double high) {
     const double span = high - low;
     if (!std::isfinite(span) || !(span > 0.0))
         return {};
-    const double rough = span / 4.5;
+    const double rough = span / 5.5;
     const double unit = std::pow(10.0, std::floor(std::log10(rough)));
     double step = 10.0 * unit;
     for (const double k : {5.0, 2.0, 1.0})
@@ -172,7 +175,7 @@ std::vector<double> ticks(double low, double high) {
             step = k * unit;
     std::vector<double> at;
     for (double k = std::ceil(low / step - 1e-9); k * step <= high + 1e-9 * span; k += 1.0)
-        at.push_back(k * step);
+        at.push_back(k * step + 0.0);  // never -0
     return at;
 }
 

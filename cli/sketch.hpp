@@ -83,7 +83,7 @@ struct Axis {
 Axis nothing_yet();
 Axis sound(Axis axis);
 
-/// Round numbers within a range, three to six of them; none without a range.
+/// Round numbers within a range, two to six of them; none without a range.
 std::vector<double> ticks(double low, double high);
 
 /// Ticks with their numbers below `base`, the unit behind the last, and rules up to `top`.

@@ -179,10 +179,14 @@ Page trial_page(const Trialled& a, Units units) {
     PageSection climbs;
     climbs.heading = "The climbs";
     climbs.list = trial_warnings(trial, units);
-    climbs.pictures = {climbs_picture(trial, units), means_picture(trial, units)};
+    climbs.pictures.push_back(climbs_picture(trial, units));
+    PageSection means;
+    means.heading = "Each propeller's mean";
+    means.pictures.push_back(means_picture(trial, units));
     if (!trial.comparisons.empty())
         page.sections.push_back(differences_section(trial, units));
     page.sections.push_back(std::move(climbs));
+    page.sections.push_back(std::move(means));
     PageSection figures;
     figures.heading = "The figures";
     figures.tables.push_back(

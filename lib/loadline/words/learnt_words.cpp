@@ -78,9 +78,9 @@ std::string doubt_label(const LearntReading& reading) {
         return "no answer to hold it against";
     if (!contradicts(reading))
         return {};
-    return fmt::format("{:.1f} standard uncertainties too {}: {}", std::abs(*reading.off),
-                       *reading.off > 0.0 ? "high" : "low",
-                       reading.counted < 0.5 ? "set aside" : "believed");
+    return fmt::format("{}: {:.1f} standard uncertainties {}",
+                       reading.counted < 0.5 ? "set aside" : "check", std::abs(*reading.off),
+                       *reading.off > 0.0 ? "high" : "low");
 }
 
 int narrower_percent(const NextReading& next) {

@@ -31,7 +31,7 @@ std::string drawn_predicted(const Predicted& predicted, const DrawnIn& in);
 /// "rate of climb with "Alder 136"", "engine's torque over its figures".
 std::string thing_name(const Scenario& given, const FitStudy& study, const LearntThing& thing);
 
-/// What became of a reading, at its mark: "3.4 standard uncertainties below: set aside"; empty
+/// What became of a reading, at its mark: "set aside: 3.4 standard uncertainties low"; empty
 /// where nothing is wrong with it.
 std::string doubt_label(const LearntReading& reading);
 
