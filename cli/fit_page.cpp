@@ -71,7 +71,7 @@ PageSection taught_section(const Taught& a, Units units) {
     PageSection section;
     section.heading = "What the readings taught";
     section.paragraphs = {
-        "Grey is what was known before the readings; nine in ten lie in the darker part."};
+        "Grey is what was known before the readings; nine in ten lie in the stronger tint."};
     if (std::any_of(a.study.things.begin(), a.study.things.end(), widened))
         section.paragraphs.emplace_back("Where they widened a range, the wider one is grey.");
     section.list.assign(a.learnt.begin() + std::min<std::ptrdiff_t>(1, std::ssize(a.learnt)),

@@ -10,8 +10,7 @@
 namespace loadline::cli {
 namespace {
 
-// The sixth of the charts is grey, which here is what is not sure.
-constexpr std::size_t series_inks = 5;
+constexpr std::size_t series_inks = 6;
 
 std::string look_of(Ink ink) {
     switch (ink.kind) {

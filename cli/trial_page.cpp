@@ -79,7 +79,7 @@ PagePicture means_picture(const Trial& trial, Units units) {
     const ShownIn& shown = shown_in(Figure::climb_rate, units);
     const double per_unit = 1.0 / climb_shown(1.0, units);
     DensityPicture picture;
-    picture.title = "Mean rate of climb; nine in ten in the darker part";
+    picture.title = "Mean rate of climb; nine in ten in the stronger tint";
     picture.unit = shown.unit;
     std::vector<std::string> said;
     for (std::size_t i = 0; i < trial.propellers.size(); ++i) {
@@ -148,7 +148,7 @@ PageSection differences_section(const Trial& trial, Units units) {
     PageSection section;
     section.heading = "How they differ";
     section.paragraphs = {
-        "Grey is a difference whose sign is not sure; nine in ten lie in the darker part."};
+        "Grey is a difference whose sign is not sure; nine in ten lie in the stronger tint."};
     section.list = trial_reach(trial, units);
     section.pictures.push_back(differences_picture(
         trial,
