@@ -20,7 +20,7 @@ std::string look_of(Ink ink) {
             return "grey";
         case Ink::warned:
             return "warned";
-        case Ink::plain:
+        case Ink::ordinary:
             break;
     }
     return "ink";

@@ -11,9 +11,9 @@
 
 namespace loadline::cli {
 
-/// A colour of the page: one of the series, or what is not sure (grey), plain or warned of.
+/// A colour of the page: one of the series, or what is not sure (grey), ordinary or warned of.
 struct Ink {
-    enum Kind { series, grey, plain, warned } kind = plain;
+    enum Kind { series, grey, ordinary, warned } kind = ordinary;
     std::size_t number = 0;  ///< of the series
 };
 
