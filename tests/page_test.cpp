@@ -301,16 +301,18 @@ TEST_CASE("the page of fit tells in words what its pictures show, and asks befor
         return read(file);
     };
     const auto fit = json_of({"fit", scratch.write("c.toml", text)});
-    // As slipped: asked about before the answer, called out at its mark and in the words of it.
+    // One that slipped is asked about before the answer, called out at its mark and in the words of
+    // the picture, in the units asked for.
     const std::string wrong =
-        page(replaced(text, "static_thrust = \"720 N\"", "static_thrust = \"470 N\""));
-    CHECK(wrong.find("Check the thrust standing still of 470 N") < wrong.find("class=\"lead\""));
+        page(replaced(text, "static_thrust = \"720 N\"", "static_thrust = \"470 N\""),
+             {"--units", "imperial"});
+    CHECK(wrong.find("Check the thrust standing still of 105.7 lbf") <
+          wrong.find("class=\"lead\""));
     // Its number, the arrow at the edge, and what is wrong.
     CHECK(count(wrong, "class=\"warned\">") == 3);
     CHECK(count(wrong, "set aside: ") == 2);
-    const std::string imperial = page(text, {"--units", "imperial"});
-    CHECK(imperial.find("ft/min") != std::string::npos);
-    CHECK(imperial.find(" m/s") == std::string::npos);
+    CHECK(wrong.find("ft/min") != std::string::npos);
+    CHECK(wrong.find(" m/s") == std::string::npos);
     const std::string metric = page(text);
     CHECK(count(metric, "warned\"") == 0);
     const auto& narrowed = fit["narrowed"];

@@ -15,7 +15,7 @@ namespace loadline {
 DrawnIn reading_drawn_in(Reads what, SentenceUnits units) {
     switch (what) {
         case Reads::static_thrust:
-            return {unit_of(Shown::thrust, units), 0, 0.0,
+            return {unit_of(Shown::thrust, units), units == SentenceUnits::metric ? 0 : 1, 0.0,
                     from_unit(1.0, unit_of(Shown::thrust, units))};
         case Reads::climb_rate:
             return {shown_in(Figure::climb_rate, units).unit,
