@@ -1,15 +1,16 @@
 #include "cli/command.hpp"
 #include "loadline/case/limits.hpp"
 #include "loadline/case/text.hpp"
+#include "loadline/number/from_text.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/fit.hpp"
+#include "loadline/study/trial.hpp"
 #include "loadline/words/reading_words.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 #include <sys/auxv.h>
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <iostream>
 #include <system_error>
@@ -68,8 +69,16 @@ Case written_case(const CaseRequest& request) {
     return parse_case(text, "-", section_folders(request));
 }
 
-Case case_of(const CaseRequest& request) {
+Case case_with_flights_read(const CaseRequest& request) {
     Case from = written_case(request);
+    for (const FieldReading& reading : flown_readings(from))
+        from.readings.push_back(reading);
+    return from;
+}
+
+namespace {
+
+Case learnt(Case from, const CaseRequest& request) {
     if (from.readings.empty())
         return from;
     const FitStudy study = learn_briefly(from);
@@ -79,6 +88,16 @@ Case case_of(const CaseRequest& request) {
         from.notes.push_back(std::move(line));
     static_cast<Scenario&>(from) = study.learnt.scenario;
     return from;
+}
+
+}  // namespace
+
+Case case_of(const CaseRequest& request) {
+    return learnt(case_with_flights_read(request), request);
+}
+
+Case case_without_flights(const CaseRequest& request) {
+    return learnt(written_case(request), request);
 }
 
 std::vector<std::string> inputs_of(const CaseRequest& request,
@@ -117,7 +136,7 @@ std::optional<double> bare_number(std::string_view text) {
         return std::nullopt;
     text = text.substr(first, text.find_last_not_of(' ') - first + 1);
     double value = 0.0;
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+    const auto [end, error] = number_from_text(text.data(), text.data() + text.size(), value);
     const bool whole = error == std::errc() && end == text.data() + text.size();
     return whole && std::isfinite(value) ? std::optional(value) : std::nullopt;
 }

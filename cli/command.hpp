@@ -162,8 +162,12 @@ SectionFolders section_folders(const CaseRequest& request);
 
 /// The case the request names; "-" is standard input, its sections seen from the working folder.
 Case written_case(const CaseRequest& request);
-/// The same with what its readings teach put in and said in its notes.
+/// The same, the climbs of its flights among its readings.
+Case case_with_flights_read(const CaseRequest& request);
+/// That with what its readings teach put in and said in its notes.
 Case case_of(const CaseRequest& request);
+/// The same, nothing learnt from its flights.
+Case case_without_flights(const CaseRequest& request);
 
 /// The files a request reads: its case, and `others` that are named.
 std::vector<std::string> inputs_of(const CaseRequest& request,

@@ -8,6 +8,7 @@
 #include "loadline/words/reading_words.hpp"
 
 #include <fmt/format.h>
+#include <algorithm>
 
 namespace loadline::cli {
 namespace {
@@ -28,9 +29,13 @@ struct FitRow {
 
 Taught answer(const FitRequest& request) {
     Taught a;
-    a.from = written_case(request);
+    a.from = case_with_flights_read(request);
     if (a.from.readings.empty()) {
-        throw CaseError({{*request.case_file, 1, 1, "the case has no [[reading]], which fit needs",
+        const bool taken = a.from.plan.cruise_fuel || a.from.head.known();
+        throw CaseError({{*request.case_file, 1, 1,
+                          taken ? "the case has no [[reading]] beside the fuel or head of the "
+                                  "first propeller, which are taken as they are"
+                                : "the case has no [[reading]], which fit needs",
                           "add [[reading]] with propeller = \"...\" and what was read, such as "
                           "static_speed = \"8900 rpm\""}});
     }
@@ -60,13 +65,9 @@ std::vector<FitRow> rows_of(const Taught& a, Units units) {
     return rows;
 }
 
-std::string_view unit_of(Reads what) {
-    return what == Reads::climb_rate ? "m/s" : what == Reads::static_thrust ? "N" : "rpm";
-}
-
 // A number of the row's own kind: in its unit in the document, with it in the text.
 Cell in_kind(const FitRow& row, double si) {
-    Cell cell(in_unit(si, unit_of(row.read->what)));
+    Cell cell(shown_reading(row.read->what, si, Units::metric));
     cell.instead = reading_text(row.read->what, si, row.units);
     return cell;
 }
@@ -74,13 +75,15 @@ Cell in_kind(const FitRow& row, double si) {
 Cell in_kind(const FitRow& row, const std::optional<Predicted>& predicted) {
     if (!predicted)
         return {};
-    Cell cell(in_unit(predicted->value, unit_of(row.read->what)));
+    Cell cell(shown_reading(row.read->what, predicted->value, Units::metric));
     cell.instead = predicted_text(row.read->what, *predicted, row.units);
     return cell;
 }
 
 Cell uncertainty(const FitRow& row, const std::optional<Predicted>& predicted) {
-    return predicted ? Cell(in_unit(predicted->uncertainty, unit_of(row.read->what))) : Cell();
+    return predicted ? Cell(difference_in_shown_unit(figure_of(row.read->what),
+                                                     predicted->uncertainty, Units::metric))
+                     : Cell();
 }
 
 }  // namespace
@@ -91,12 +94,16 @@ Sheet reading_sheet(const Taught& a, Units units) {
         {{"what", {"reading"}},
          [](const FitRow& row) {
              Cell cell(std::string(reading_name(row.read->what)));
-             cell.instead = reading_short(row.read->what);
+             cell.instead = reading_short(*row.read);
              return cell;
+         }},
+        {{"climbs"},
+         [](const FitRow& row) {
+             return Cell(row.read->climbs);
          }},
         {{"unit"},
          [](const FitRow& row) {
-             return Cell(std::string(unit_of(row.read->what)));
+             return Cell(std::string(unit_of(row.read->what, Units::metric)));
          }},
         {{"read", {"read"}},
          [](const FitRow& row) {
@@ -180,9 +187,58 @@ std::string reading_legend(const Taught& a) {
         "Behind +- stands half of the range that holds nine in ten; off: how far a reading lies "
         "from "
         "what the model and all other readings say, in standard uncertainties of that difference";
+    if (std::any_of(a.from.readings.begin(), a.from.readings.end(),
+                    [](const FieldReading& r) { return r.climbs > 0; }))
+        legend += "; in brackets: the mean of so many climbs flown";
     return legend + (a.study.left_out.empty() ? "."
                                               : "; by other propellers: what readings with the "
                                                 "others alone say of it.");
+}
+
+namespace {
+
+// One point of the engine's torque.
+struct BrakeRow {
+    const BrakePoint* point = nullptr;
+    const FieldReading* read = nullptr;
+    std::string propeller;
+    Units units = Units::metric;
+};
+
+}  // namespace
+
+Sheet brake_sheet(const Taught& a, Units units) {
+    const std::vector<Field<BrakeRow>> fields = {
+        {{"propeller", {"propeller"}}, &BrakeRow::propeller},
+        {{"what", {"reading"}},
+         [](const BrakeRow& row) {
+             Cell cell(std::string(reading_name(row.read->what)));
+             cell.instead = reading_short(*row.read);
+             return cell;
+         }},
+        {{"engine_rpm", {"engine"}, in_rpm(), "rpm"},
+         [](const BrakeRow& row) {
+             return Cell(row.point->rotation);
+         }},
+        {{"torque_nm", {"blades", "ask for"}, Shown::torque},
+         [](const BrakeRow& row) {
+             Cell cell(row.point->torque.value);
+             cell.instead = torque_text(row.point->torque, row.units);
+             return cell;
+         }},
+        {{"torque_uncertainty_nm"},
+         [](const BrakeRow& row) {
+             return Cell(row.point->torque.uncertainty);
+         }},
+        {{"figures_nm", {"figures", "give"}, Shown::torque}, [](const BrakeRow& row) {
+             return Cell(row.point->figures);
+         }}};
+    std::vector<BrakeRow> rows;
+    for (const BrakePoint& point : a.study.brake) {
+        const FieldReading& read = a.from.readings[point.reading];
+        rows.push_back({&point, &read, a.from.propellers[read.propeller].name, units});
+    }
+    return {fields, rows};
 }
 
 namespace {
@@ -194,20 +250,29 @@ std::string as_json(const Taught& a) {
     const Learnt& learnt = a.study.learnt;
     json["engine_torque"] = {{"over_figures", learnt.torque.value},
                              {"uncertainty", learnt.torque.uncertainty}};
-    const std::string_view unit = unit_of(a.study.decided_by);
+    const auto half = [&](double si) {
+        return difference_in_shown_unit(figure_of(a.study.decided_by), si, Units::metric);
+    };
     json["decided_by"] = std::string(reading_name(a.study.decided_by));
-    json["unit"] = std::string(unit);
+    json["unit"] = std::string(unit_of(a.study.decided_by, Units::metric));
+    json["brake"] = brake_sheet(a, Units::metric).document(warnings);
     json["narrowed"] = nullptr;
-    if (a.study.narrowed) {
-        json["narrowed"] = {{"before_half", in_unit(a.study.narrowed->before, unit)},
-                            {"after_half", in_unit(a.study.narrowed->after, unit)}};
+    if (const auto& narrowed = a.study.narrowed) {
+        const auto half_of = [&](double si) {
+            return difference_in_shown_unit(figure_of(narrowed->what), si, Units::metric);
+        };
+        json["narrowed"] = {{"propeller", a.from.propellers[narrowed->propeller].name},
+                            {"what", std::string(reading_name(narrowed->what))},
+                            {"unit", std::string(unit_of(narrowed->what, Units::metric))},
+                            {"before_half", half_of(narrowed->before)},
+                            {"after_half", half_of(narrowed->after)}};
     }
     json["next"] = nullptr;
     if (const auto& next = a.study.next) {
         json["next"] = {{"propeller", a.from.propellers[next->propeller].name},
                         {"what", std::string(reading_name(next->what))},
-                        {"now_half", in_unit(next->now, unit)},
-                        {"then_half", in_unit(next->then, unit)}};
+                        {"now_half", half(next->now)},
+                        {"then_half", half(next->then)}};
     }
     json["draws"] = learnt.draws;
     json["effective_draws"] = learnt.effective_draws;
@@ -228,6 +293,11 @@ std::string as_text(const Taught& a, Units units) {
     text += wrapped(reading_legend(a));
     for (const std::string& line : a.open)
         text += wrapped(line);
+    if (!a.study.brake.empty()) {
+        text += "\nThe blades as brakes: torque at the crank, by each speed read\n" +
+                brake_sheet(a, units).text(
+                    {"propeller", "what", "engine_rpm", "torque_nm", "figures_nm"}, units);
+    }
     const std::string notes = listed("About the case:", a.notes);
     return text + (notes.empty() ? "" : "\n" + notes) + "\n" + cautions();
 }

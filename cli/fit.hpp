@@ -18,9 +18,11 @@ struct Taught {
     std::vector<std::string> unusual, learnt, open, notes;
 };
 
-/// Each reading and what became of it; every reading that could be taken next.
+/// Each reading and what became of it, and every reading that could be taken next.
 Sheet reading_sheet(const Taught& a, Units units);
 std::vector<Pick> reading_picks(const Taught& a);
+/// The engine's torque, a point for each speed read.
+Sheet brake_sheet(const Taught& a, Units units);
 Sheet worth_sheet(const Taught& a, Units units);
 std::vector<Pick> worth_picks();
 

@@ -93,8 +93,7 @@ ReadingRow reading_row(const Taught& a, std::size_t i, Units units) {
     const LearntReading& learnt = a.study.learnt.readings[i];
     const DrawnIn in = reading_drawn_in(read.what, units);
     ReadingRow row;
-    row.name = {fmt::format("{}, ", reading_short(read.what)),
-                a.from.propellers[read.propeller].name};
+    row.name = {fmt::format("{}, ", reading_short(read)), a.from.propellers[read.propeller].name};
     if (learnt.before)
         row.before = drawn_in(in, nine_in_ten_of(*learnt.before));
     if (learnt.after)
@@ -180,6 +179,11 @@ PageSection figures_of(const Taught& a, Units units) {
     section.heading = "The figures";
     section.paragraphs = {reading_legend(a)};
     section.tables.push_back(reading_sheet(a, units).page("Each reading", reading_picks(a), units));
+    if (!a.study.brake.empty()) {
+        section.tables.push_back(brake_sheet(a, units).page(
+            "The blades as brakes: torque at the crank, by each speed read",
+            {"propeller", "what", "engine_rpm", "torque_nm", "figures_nm"}, units));
+    }
     if (!a.study.worth.empty() && anything_learnt(a.study)) {
         section.tables.push_back(
             worth_sheet(a, units).page("Each reading that could be taken", worth_picks(), units));

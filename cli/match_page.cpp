@@ -38,7 +38,8 @@ Frame frame_of(const Matched& a, Units units) {
     frame.slowest = std::floor(0.6 * slowest / 500.0) * 500.0;
     // Nor need what lies well above the engine's line be seen.
     const double most =
-        in_unit(*std::ranges::max_element(a.lines->given.torque), frame.torque_unit);
+        in_unit(*std::max_element(a.lines->given.torque.begin(), a.lines->given.torque.end()),
+                frame.torque_unit);
     const double tens = most > 0.0 ? std::pow(10.0, std::floor(std::log10(most))) : 1.0;
     frame.top = std::ceil(1.35 * most / tens * 5.0) * tens / 5.0;
     return frame;

@@ -54,11 +54,11 @@ double difference_of(const TrialRequest& request) {
 Trialled answer(const TrialRequest& request) {
     Trialled a;
     const double difference = difference_of(request);
-    a.from = case_of(request);
+    a.from = case_without_flights(request);
     if (request.plan && a.from.propellers.size() < 2) {
-        throw UsageError(fmt::format("{} has one propeller, and a trial takes two",
-                                     quotable(*request.case_file)),
-                         "add the other with [[propeller]]");
+        throw CaseError({{*request.case_file, 1, 1,
+                          "the case has one propeller, and a trial takes two",
+                          "add the other with [[propeller]]"}});
     }
     const bool flown = std::any_of(a.from.flights.begin(), a.from.flights.end(),
                                    [](const FlownFlight& f) { return !f.climbs.empty(); });

@@ -306,7 +306,7 @@ TEST_CASE("the page of fit tells in words what its pictures show, and asks befor
     const std::string wrong =
         page(replaced(text, "static_thrust = \"720 N\"", "static_thrust = \"470 N\""),
              {"--units", "imperial"});
-    CHECK(wrong.find("Check the thrust standing still of 105.7 lbf") <
+    CHECK(wrong.find("Check the thrust standing still of 106 lbf") <
           wrong.find("class=\"lead\""));
     // Its number, the arrow at the edge, and what is wrong.
     CHECK(count(wrong, "class=\"warned\">") == 3);

@@ -157,6 +157,7 @@ TEST_CASE("temperatures have their zero") {
     CHECK(parse_quantity("300 K", Dimension::temperature) == 300.0);
     CHECK(parse_quantity("10 degC", Dimension::temperature_difference) == 10.0);
     CHECK(near(parse_quantity("18 degF", Dimension::temperature_difference), 10.0, 1e-12));
+    CHECK(parse_quantity("-2.5 dB", Dimension::level_difference) == -2.5);
     CHECK(near(in_unit(288.15, "degC"), 15.0, 1e-12));
     CHECK(near(in_unit(288.15, "degF"), 59.0, 1e-12));
 }

@@ -56,7 +56,7 @@ private:
     }
 
     std::string question() {
-        static const std::array<const char*, 24> questions = {
+        static const std::array<const char*, 25> questions = {
             "match",
             "match --json",
             "match --no-band",

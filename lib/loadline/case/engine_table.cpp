@@ -110,39 +110,21 @@ void check_leaflet(const EngineDescription& engine, Fields& fields, CaseFaults& 
 
 // "165 degC in cruise": a head temperature and where it was read.
 void read_head_reading(const Node& written, HeadKnowledge& head, CaseFaults& faults) {
-    const std::string remedy =
+    const auto read = head_reading(
+        written,
         "write \"150 degC in cruise\" or \"185 degC in climb\", once it no longer rose, with the "
-        "propeller flown now; or both, [\"185 degC in climb\", \"150 degC in cruise\"]";
-    if (written.kind != NodeKind::text) {
-        faults.add(
-            written.place,
-            fmt::format("head_temperature is {}, not a text in quotes", name_of(written.kind)),
-            remedy);
+        "propeller flown now; or both, [\"185 degC in climb\", \"150 degC in cruise\"]",
+        faults);
+    if (!read)
         return;
-    }
-    const std::size_t in = written.text.find(" in ");
-    const std::string_view where = in == std::string::npos
-                                       ? std::string_view()
-                                       : trimmed(std::string_view(written.text).substr(in + 4));
-    if (where != "cruise" && where != "climb") {
-        faults.add(written.place,
-                   fmt::format("head_temperature = \"{}\" does not say where it was read",
-                               quotable(written.text)),
-                   remedy);
-        return;
-    }
-    std::optional<double>& reading = where == "climb" ? head.in_climb : head.in_cruise;
+    std::optional<double>& reading = read->in_climb ? head.in_climb : head.in_cruise;
     if (reading) {
-        faults.add(written.place, fmt::format("two head temperatures in {}", where),
+        faults.add(written.place,
+                   fmt::format("two head temperatures in {}", read->in_climb ? "climb" : "cruise"),
                    "keep the one you trust, or their mean");
         return;
     }
-    Node node;
-    node.kind = NodeKind::text;
-    node.place = written.place;
-    node.text = written.text.substr(0, in);
-    reading = read_quantity(node, Dimension::temperature, "head_temperature",
-                            Range{30.0, 400.0, "degC"}, "degC", faults);
+    reading = read->kelvin;
 }
 
 void read_head(Fields& fields, HeadKnowledge& head, CaseFaults& faults) {

@@ -1,11 +1,11 @@
 #include "loadline/case/detail/number_table.hpp"
 #include "loadline/case/limits.hpp"
 #include "loadline/case/text.hpp"
+#include "loadline/number/from_text.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <system_error>
 #include <utility>
@@ -109,7 +109,7 @@ std::optional<double> NumberTable::read_number(const Cell& cell, const std::stri
                                                int line) {
     const std::string_view body = cell.text.starts_with('+') ? cell.text.substr(1) : cell.text;
     double value = 0.0;
-    const auto [end, error] = std::from_chars(body.data(), body.data() + body.size(), value);
+    const auto [end, error] = number_from_text(body.data(), body.data() + body.size(), value);
     if (error == std::errc() && end == body.data() + body.size() && std::isfinite(value))
         return value;
     fault(line, cell.column,

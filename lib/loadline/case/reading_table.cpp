@@ -3,10 +3,12 @@
 #include "loadline/case/detail/tables.hpp"
 #include "loadline/case/limits.hpp"
 #include "loadline/case/text.hpp"
+#include "loadline/engine/fuel.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
 #include <array>
+#include <utility>
 
 namespace loadline {
 namespace {
@@ -41,10 +43,23 @@ constexpr std::array keys = {
         {0.005, 5.0, "m/s"}},
     Key{Reads::cruise_speed, "cruise_speed", Dimension::rotation, speeds, "speed_uncertainty",
         speed_steps},
+    Key{Reads::cruise_fuel,
+        "cruise_fuel",
+        Dimension::volume_flow,
+        {0.05, 200.0, "L/h"},
+        "fuel_uncertainty",
+        {0.005, 50.0, "L/h"}},
+    Key{Reads::noise_beside,
+        "noise_difference",
+        Dimension::level_difference,
+        {-30.0, 30.0, "dB"},
+        "noise_uncertainty",
+        {0.1, 10.0, "dB"}},
 };
+constexpr Range head_steps{0.5, 50.0, "K"};
 
 std::vector<std::string> key_names() {
-    std::vector<std::string> names;
+    std::vector<std::string> names = {"head_temperature"};
     for (const Key& key : keys)
         names.emplace_back(key.name);
     return names;
@@ -72,33 +87,178 @@ std::size_t propeller_of(Fields& fields, const Scenario& into, CaseFaults& fault
     return 0;
 }
 
-void read_one(Fields fields, bool craft, Scenario& into, CaseFaults& faults) {
+// Two readings of one day with one mass.
+bool same_day(const ReadingDay& a, const ReadingDay& b) {
+    if (a.mass != b.mass || a.day.has_value() != b.day.has_value())
+        return false;
+    return !a.day ||
+           (a.day->elevation_m == b.day->elevation_m &&
+            a.day->temperature_k == b.day->temperature_k && a.day->qnh_pa == b.day->qnh_pa &&
+            a.day->relative_humidity == b.day->relative_humidity);
+}
+
+// Fuel and heads of all propellers are reckoned from what was read with the first, as [cruise] and
+// [engine] say it; one that is such is taken so, and not learnt from again.
+bool taken_as_given(const FieldReading& reading, Scenario& into) {
+    if (reading.propeller != 0)
+        return false;
+    FlightPlan& plan = into.plan;
+    if (reading.what == Reads::cruise_fuel && !plan.cruise_fuel) {
+        plan.cruise_fuel = reading.value;
+        plan.cruise_read = reading.when;
+        if (reading.uncertainty)
+            plan.cruise_fuel_uncertainty = *reading.uncertainty / reading.value;
+        return true;
+    }
+    HeadKnowledge& head = into.head;
+    if (reading.what != Reads::climb_head && reading.what != Reads::cruise_head)
+        return false;
+    std::optional<double>& known =
+        reading.what == Reads::climb_head ? head.in_climb : head.in_cruise;
+    if (known || (head.known() && !same_day(head.read, reading.when)))
+        return false;
+    if (!head.known())
+        head.read = reading.when;
+    known = reading.value;
+    if (reading.uncertainty)
+        head.uncertainty = reading.uncertainty;
+    return true;
+}
+
+// A reading and where it is written.
+struct Written {
     FieldReading reading;
-    reading.propeller = propeller_of(fields, into, faults);
-    reading.when = read_reading_day(fields, "air", faults);
-    fields.require_one_of(key_names(), fields.header(), "a reading of nothing",
-                          "add what was read, such as static_speed = \"8900 rpm\"; also known: " +
-                              one_of(key_names()));
-    for (const Key& key : keys) {
-        const auto within = fields.quantity(key.within, key.dimension, key.within_range);
-        const auto value = fields.quantity(key.name, key.dimension, key.range);
-        if (!value)
-            continue;
-        if (is_flown(key.what) && !craft) {
-            faults.add(fields.place_of(key.name),
-                       fmt::format("{} was read in flight, and the case has no [craft]", key.name),
-                       "add [craft] with all_up_mass, trim_speed and glide_ratio");
+    Place place;
+};
+
+class ReadingReader {
+public:
+    ReadingReader(Fields fields, bool craft, const Scenario& scenario, CaseFaults& faults,
+                  std::vector<Written>& read)
+        : fields_(std::move(fields)),
+          craft_(craft),
+          scenario_(scenario),
+          faults_(faults),
+          read_(read) {}
+
+    void read() {
+        reading_.propeller = propeller_of(fields_, scenario_, faults_);
+        reading_.when = read_reading_day(fields_, "air", faults_);
+        fields_.require_one_of(key_names(), fields_.header(), "a reading of nothing",
+                               "add what was read, such as static_speed = \"8900 rpm\"; also "
+                               "known: " +
+                                   one_of(key_names()));
+        for (const Key& key : keys) {
+            const auto within = fields_.quantity(key.within, key.dimension, key.within_range);
+            const auto value = fields_.quantity(key.name, key.dimension, key.range);
+            if (!value)
+                continue;
+            const double si = key.what == Reads::cruise_fuel ? petrol_density : 1.0;
+            add(key.name, key.what, si * *value,
+                within ? std::optional(si * *within) : std::nullopt);
+        }
+        read_heads();
+        fields_.finish();
+    }
+
+private:
+    void read_heads() {
+        const auto within =
+            fields_.quantity("head_uncertainty", Dimension::temperature_difference, head_steps);
+        const Node* const written = fields_.find("head_temperature");
+        if (written == nullptr)
+            return;
+        const auto one = [&](const Node& node) {
+            const auto head = head_reading(
+                node,
+                "write \"185 degC in climb\" or \"150 degC in cruise\", once it no longer rose; or "
+                "both, [\"185 degC in climb\", \"150 degC in cruise\"]",
+                faults_);
+            if (head)
+                add("head_temperature", head->in_climb ? Reads::climb_head : Reads::cruise_head,
+                    head->kelvin, within);
+        };
+        if (written->kind == NodeKind::list)
+            for (const Node& node : written->items)
+                one(node);
+        else
+            one(*written);
+    }
+
+    void add(const char* key, Reads what, double value, std::optional<double> uncertainty) {
+        const Place place = fields_.place_of(key);
+        if (is_flown(what) && !craft_) {
+            faults_.add(place,
+                        fmt::format("{} was read in flight, and the case has no [craft]", key),
+                        "add [craft] with all_up_mass, trim_speed and glide_ratio");
+            return;
+        }
+        if (what == Reads::noise_beside && reading_.propeller == 0) {
+            faults_.add(place,
+                        "noise_difference is how much louder than the first propeller, and this "
+                        "is the first",
+                        "write it with the other propeller, negative where that one is quieter");
+            return;
+        }
+        reading_.what = what;
+        reading_.value = value;
+        reading_.uncertainty = uncertainty;
+        read_.push_back({reading_, place});
+    }
+
+    Fields fields_;
+    bool craft_;
+    const Scenario& scenario_;
+    CaseFaults& faults_;
+    std::vector<Written>& read_;
+    FieldReading reading_;
+};
+
+void take(std::vector<Written> all, Scenario& into, CaseFaults& faults) {
+    std::erase_if(all, [&](const Written& w) { return taken_as_given(w.reading, into); });
+    for (const Written& w : all) {
+        const Reads what = w.reading.what;
+        if ((what == Reads::climb_head || what == Reads::cruise_head) && !into.head.known()) {
+            faults.add(w.place,
+                       "a head was read with this propeller, and none with the first: heads are "
+                       "reckoned from that",
+                       "add head_temperature read with the first propeller");
             continue;
         }
-        reading.what = key.what;
-        reading.value = *value;
-        reading.uncertainty = within;
-        into.readings.push_back(reading);
+        into.readings.push_back(w.reading);
     }
-    fields.finish();
 }
 
 }  // namespace
+
+std::optional<HeadReading> head_reading(const Node& written, const std::string& remedy,
+                                        CaseFaults& faults) {
+    if (written.kind != NodeKind::text) {
+        faults.add(
+            written.place,
+            fmt::format("head_temperature is {}, not a text in quotes", name_of(written.kind)),
+            remedy);
+        return std::nullopt;
+    }
+    const std::size_t in = written.text.find(" in ");
+    const std::string_view where = in == std::string::npos
+                                       ? std::string_view()
+                                       : trimmed(std::string_view(written.text).substr(in + 4));
+    if (where != "cruise" && where != "climb") {
+        faults.add(written.place,
+                   fmt::format("head_temperature = \"{}\" does not say where it was read",
+                               quotable(written.text)),
+                   remedy);
+        return std::nullopt;
+    }
+    Node node;
+    node.kind = NodeKind::text;
+    node.place = written.place;
+    node.text = written.text.substr(0, in);
+    const auto kelvin = read_quantity(node, Dimension::temperature, "head_temperature",
+                                      Range{30.0, 400.0, "degC"}, "degC", faults);
+    return kelvin ? std::optional(HeadReading{*kelvin, where == "climb"}) : std::nullopt;
+}
 
 void read_readings(Fields& document, Scenario& into, CaseFaults& faults) {
     const Node* const list = document.find("reading");
@@ -127,8 +287,11 @@ void read_readings(Fields& document, Scenario& into, CaseFaults& faults) {
         return;
     }
     const bool craft = document.find("craft") != nullptr;
+    std::vector<Written> read;
     for (const Node& node : list->items)
-        read_one(Fields(node, node.place, "[[reading]]", faults), craft, into, faults);
+        ReadingReader(Fields(node, node.place, "[[reading]]", faults), craft, into, faults, read)
+            .read();
+    take(std::move(read), into, faults);
 }
 
 }  // namespace loadline

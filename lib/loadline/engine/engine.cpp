@@ -161,7 +161,9 @@ double greatest_power_rotation(const Curve& torque, const std::vector<TorquePoin
         }
         rotations.push_back(table[i + 1].rotation);
     }
-    const auto best = std::ranges::min_element(rotations, {}, lost_power);
+    const auto best = std::min_element(rotations.begin(), rotations.end(), [&](double a, double b) {
+        return lost_power(a) < lost_power(b);
+    });
     const double below = best == rotations.begin() ? *best : *(best - 1);
     const double above = best + 1 == rotations.end() ? *best : *(best + 1);
     constexpr int half_of_the_bits = 26;  // more cannot be told of a flat top
@@ -236,8 +238,11 @@ Engine::Engine(EngineDescription description) : description_(std::move(descripti
         last_ = curve.last();
         last_slope = curve.slope(last_);
         // A monotone curve is highest at one of its points.
-        peak_torque_rotation_ =
-            std::ranges::max_element(d.table, {}, &TorquePoint::torque)->rotation;
+        peak_torque_rotation_ = std::max_element(d.table.begin(), d.table.end(),
+                                                 [](const TorquePoint& a, const TorquePoint& b) {
+                                                     return a.torque < b.torque;
+                                                 })
+                                    ->rotation;
         peak_power_rotation_ = greatest_power_rotation(curve, d.table);
     } else {
         if (!d.rated) {

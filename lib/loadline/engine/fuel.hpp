@@ -19,6 +19,10 @@ struct FuelModel {
     double full_consumption = 550e-3 / 3.6e6;
 };
 
+/// Where readings and draws hold the loss, over rated power: it is never as large as the power. Our
+/// choice.
+inline constexpr double greatest_loss = 0.9;
+
 /// Petrol for engines, kg/m3: the middle of EN 228's 720 to 775 at 15 degC.
 inline constexpr double petrol_density = 745.0;
 

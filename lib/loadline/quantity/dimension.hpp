@@ -27,6 +27,7 @@ enum class Dimension {
     density,
     area,
     sound_level,
+    level_difference,
     stress,
 };
 

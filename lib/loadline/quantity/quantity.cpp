@@ -1,11 +1,11 @@
 #include "loadline/quantity/quantity.hpp"
 
+#include "loadline/number/from_text.hpp"
 #include "loadline/quantity/detail/text.hpp"
 #include "loadline/quantity/detail/unit.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <cstddef>
 #include <optional>
@@ -100,7 +100,7 @@ Written read(std::string_view text, Dimension dimension) {
     std::from_chars_result result{unsigned_body.data(), std::errc::invalid_argument};
     const std::string_view head = unsigned_body.substr(0, 2);
     if (digits_at(head, 0) > 0 || (head.starts_with('.') && digits_at(head, 1) > 0))
-        result = std::from_chars(unsigned_body.data(), end, value);
+        result = number_from_text(unsigned_body.data(), end, value);
     if (result.ec == std::errc::result_out_of_range) {
         throw QuantityError(
             fmt::format("\"{}\" is too large or too small to reckon with", shown(body)),

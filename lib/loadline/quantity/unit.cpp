@@ -134,6 +134,9 @@ constexpr Unit units[] = {
     {sound_level, "dB(A)", 1, 1, 0, listed, any},
     {sound_level, "dBA", 1, 1, 0, unlisted, any},
 
+    {level_difference, "dB", 1, 1, 0, listed, any},
+    {level_difference, "dB(A)", 1, 1, 0, unlisted, any},
+
     // Apart from pressure, whose readers are told the units of an altimeter.
     {stress, "MPa", 1000000},
     {stress, "GPa", 1000000000},
@@ -229,7 +232,7 @@ constexpr Slip slips[] = {
 };
 
 const Unit* exactly(std::string_view name, std::optional<Dimension> dimension) {
-    const auto found = std::ranges::find_if(units, [&](const Unit& u) {
+    const auto found = std::find_if(std::begin(units), std::end(units), [&](const Unit& u) {
         return u.name == name && (!dimension || u.dimension == *dimension);
     });
     return found == std::end(units) ? nullptr : &*found;
@@ -240,7 +243,7 @@ bool one_letter_off(std::string_view a, std::string_view b) {
         std::swap(a, b);
     if (b.size() - a.size() > 1)
         return false;
-    const auto [in_a, in_b] = std::ranges::mismatch(a, b);
+    const auto [in_a, in_b] = std::mismatch(a.begin(), a.end(), b.begin(), b.end());
     const std::string_view rest_a = a.substr(static_cast<std::size_t>(in_a - a.begin()));
     const std::string_view rest_b = b.substr(static_cast<std::size_t>(in_b - b.begin()));
     if (rest_b.empty())
@@ -359,6 +362,8 @@ std::string_view name_of(Dimension dimension) {
             return "area";
         case sound_level:
             return "sound level";
+        case level_difference:
+            return "difference of sound levels";
         case stress:
             return "stress";
     }

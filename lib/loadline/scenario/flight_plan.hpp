@@ -15,6 +15,7 @@ namespace loadline {
 struct ReadingDay {
     std::optional<Day> day;      ///< of the field it was flown at
     std::optional<double> mass;  ///< all that flew, kg
+    double height = 0.0;         ///< above that field, m
 };
 
 /// What is asked of the flight. Heights above the field, SI.
@@ -24,18 +25,20 @@ struct FlightPlan {
     std::optional<double> cruise_airspeed;  ///< m/s; trim when absent
     std::optional<double> cruise_fuel;      ///< kg/s, read in cruise with the first propeller
     ReadingDay cruise_read;                 ///< when that was read
-    std::optional<double> tank;             ///< usable fuel, kg
-    double pass_height = 150.0;             ///< of the noise overhead, m
-    double beside = 50.0;                   ///< of the noise beside the take-off, m
+    std::optional<double> cruise_fuel_uncertainty;  ///< standard, relative; else the usual one
+    std::optional<double> tank;                     ///< usable fuel, kg
+    double pass_height = 150.0;                     ///< of the noise overhead, m
+    double beside = 50.0;                           ///< of the noise beside the take-off, m
 };
 
 /// What is known of the head.
 struct HeadKnowledge {
-    std::optional<double> in_climb;   ///< K, read with the first propeller once it no longer rose
-    std::optional<double> in_cruise;  ///< the same in level cruise
-    ReadingDay read;                  ///< when they were read
-    std::optional<double> limit;      ///< the maker's, K
-    bool fan_cooled = false;          ///< by a fan on the crank; else by the propeller's inflow
+    std::optional<double> in_climb;     ///< K, read with the first propeller once it no longer rose
+    std::optional<double> in_cruise;    ///< the same in level cruise
+    ReadingDay read;                    ///< when they were read
+    std::optional<double> uncertainty;  ///< standard, of each, K; else the usual one
+    std::optional<double> limit;        ///< the maker's, K
+    bool fan_cooled = false;            ///< by a fan on the crank; else by the propeller's inflow
 
     [[nodiscard]] bool known() const { return in_climb || in_cruise; }
 };

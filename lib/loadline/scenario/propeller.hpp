@@ -52,6 +52,7 @@ struct Propeller {
     bool adjustable = false;        ///< its blade angle is set on the ground
     BladeBuild build;               ///< what it is made of and how it is bolted on
     Deviation learnt;               ///< from the blade as described: what readings made of it
+    double noise_learnt = 0.0;      ///< dB louder than computed, by what was read beside the first
 };
 
 }  // namespace loadline

@@ -43,7 +43,8 @@ std::vector<Candidate> candidates_of(const Scenario& scenario, const std::vector
     std::vector<Candidate> candidates;
     for (std::size_t i = 0; i < rotors.size(); ++i) {
         const Propeller& p = scenario.propellers[i];
-        candidates.push_back({p.name, &rotors[i], p.knowledge, p.mass, p.inertia, p.adjustable});
+        candidates.push_back({p.name, &rotors[i], p.knowledge, p.mass, p.inertia, p.adjustable,
+                              p.noise_learnt});
     }
     return candidates;
 }

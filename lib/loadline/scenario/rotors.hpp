@@ -22,6 +22,7 @@ struct Candidate {
     std::optional<double> mass;     ///< of the propeller, kg
     std::optional<double> inertia;  ///< about the shaft, as swung, kg m2
     bool adjustable = false;        ///< blade angle set on the ground
+    double noise_learnt = 0.0;      ///< as Propeller's, dB
 };
 
 /// The scenario's model with what was learnt of the propeller.

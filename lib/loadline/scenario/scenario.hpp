@@ -7,6 +7,7 @@
 #include "loadline/craft/craft.hpp"
 #include "loadline/drive/drive.hpp"
 #include "loadline/engine/engine.hpp"
+#include "loadline/engine/head.hpp"
 #include "loadline/rotor/rotor.hpp"
 #include "loadline/scenario/flight_plan.hpp"
 #include "loadline/scenario/flown_flight.hpp"
@@ -18,6 +19,14 @@
 #include <vector>
 
 namespace loadline {
+
+/// What readings made of fuel and heads; as usual until they were learnt from.
+struct FlightLearnt {
+    double consumption = 1.0;  ///< of the fuel line, over what it would be
+    double loss_share = 0.0;   ///< added to FuelModel::loss_share
+    HeadModel head;
+    double pulled_down = 1.0;  ///< of pulled_down_allowance, how much
+};
 
 struct Scenario {
     std::string title;
@@ -34,6 +43,7 @@ struct Scenario {
     HeadKnowledge head;
     Goals goals;
     std::vector<FieldReading> readings;
+    FlightLearnt learnt;
     Left left;  ///< of what is uncertain, once the readings were learnt from; else empty
     std::vector<FlownFlight> flights;   ///< in the order they were flown
     std::optional<double> consumption;  ///< of fuel at full throttle, kg/J; else assumed

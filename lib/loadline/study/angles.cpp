@@ -101,12 +101,7 @@ public:
           turned_(&turned),
           flights_(scenario),
           first_(flights_.present(*present.rotor)) {
-        task_.in_climb = scenario.head.in_climb;
-        task_.in_cruise = scenario.head.in_cruise;
-        task_.fan = scenario.head.fan_cooled;
-        task_.then = air_of(scenario.head.read, scenario.day);
-        task_.now = flights_.field();
-        task_.fuel = flights_.fuel();
+        task_ = head_task(scenario, flights_.fuel(), flights_.field());
         if (first_)
             then_ = flights_.on_day(scenario.head.read, *present.rotor, first_->flown);
     }

@@ -153,16 +153,21 @@ private:
     void hear(CompareRow& row, std::size_t i) {
         const Rotor& rotor = *(*candidates_)[i].rotor;
         Nominal& n = nominals_[i];
+        const auto louder = [&](std::optional<double> level) {
+            if (level)
+                *level += (*candidates_)[i].noise_learnt;
+            return level;
+        };
         if (found(row.cruise)) {
             const Heard h = heard(rotor, field_, at_propeller(row.cruise.state),
                                   scenario_->plan.pass_height, HeardFrom::below);
-            n.noise = h.level;
+            n.noise = louder(h.level);
             n.noise_slope = h.slope;
         }
         if (found(row.climb)) {
             const Heard h = heard(rotor, field_, at_propeller(row.climb.state),
                                   scenario_->plan.beside, HeardFrom::beside);
-            n.noise_beside = h.level;
+            n.noise_beside = louder(h.level);
             n.noise_beside_slope = h.slope;
             row.tip_mach = h.tip_mach.value_or(0.0);
         }
@@ -215,8 +220,7 @@ private:
         const HeadKnowledge& head = scenario_->head;
         if (head.known()) {
             const HeadPair pair =
-                heads({HeadModel{}, head.in_climb, head.in_cruise, head.fan_cooled,
-                       air_of(head.read, scenario_->day), field_, powered_.fuel, 1.0},
+                heads(head_task(*scenario_, powered_.fuel, field_),
                       {&head_then_.cruise, &head_then_.climb, first.diameter},
                       with(first.flown, first.diameter), with(n.flown, n.diameter));
             row.values[at(Figure::climb_head)] = pair.climb;

@@ -21,12 +21,23 @@ Reads decided_by(const Scenario& scenario) {
     return scenario.craft ? Reads::climb_rate : Reads::static_speed;
 }
 
-std::optional<Narrowing> narrowed_at(const Learnt& learnt, std::size_t i, Reads what) {
+// What the readings are told by: see FitStudy::narrowed.
+FieldReading told_by(const Scenario& scenario) {
+    const bool teaches =
+        std::any_of(scenario.readings.begin(), scenario.readings.end(), [](const FieldReading& r) {
+            return std::find(readable.begin(), readable.end(), r.what) != readable.end();
+        });
+    return teaches || scenario.readings.empty()
+               ? asked_of(decided_by(scenario), 0)
+               : asked_of(scenario.readings.back().what, scenario.readings.back().propeller);
+}
+
+std::optional<Narrowing> narrowed_at(const Learnt& learnt, std::size_t i, const FieldReading& of) {
     const auto& before = learnt.asked_before[i];
     const auto& after = learnt.asked_after[i];
     if (!before || !after)
         return std::nullopt;
-    return Narrowing{what, 0, nine_in_ten_half * before->uncertainty,
+    return Narrowing{of.what, of.propeller, nine_in_ten_half * before->uncertainty,
                      nine_in_ten_half * after->uncertainty};
 }
 
@@ -71,7 +82,7 @@ public:
 
 private:
     [[nodiscard]] double at(std::size_t i, std::size_t j) const {
-        return learnt_->covariance[i * asked_->size() + j];
+        return learnt_->covariance[i * learnt_->asked_after.size() + j];
     }
 
     const Learnt* learnt_;
@@ -216,8 +227,9 @@ std::vector<LearntThing> things_learnt(const Scenario& given, const Learnt& lear
 FitStudy learn_briefly(const Scenario& scenario) {
     FitStudy study;
     study.decided_by = decided_by(scenario);
-    study.learnt = learn(scenario, {asked_of(study.decided_by, 0)});
-    study.narrowed = narrowed_at(study.learnt, 0, study.decided_by);
+    const FieldReading told = told_by(scenario);
+    study.learnt = learn(scenario, {told});
+    study.narrowed = narrowed_at(study.learnt, 0, told);
     study.torque_left = torque_left(study.learnt);
     return study;
 }
@@ -230,12 +242,17 @@ FitStudy study_fit(const Scenario& scenario) {
         for (const Reads what : readable)
             if ((scenario.craft || !is_flown(what)) && (p > 0 || what != study.decided_by))
                 asked.push_back(asked_of(what, p));
+    const std::size_t further = asked.size();
+    const FieldReading told = told_by(scenario);
+    asked.push_back(told);
     study.learnt = learn(scenario, asked);
-    study.narrowed = narrowed_at(study.learnt, 0, study.decided_by);
+    study.narrowed = narrowed_at(study.learnt, further, told);
+    asked.pop_back();
     study.worth = worth_of_each(scenario, study.learnt, asked);
     if (!study.worth.empty() && study.worth[0].then < worth_telling_from * study.worth[0].now)
         study.next = study.worth[0];
     study.things = things_learnt(scenario, study.learnt, asked);
+    study.brake = brake_points(scenario);
     study.left_out = leave_out(scenario);
     study.torque_left = torque_left(study.learnt);
     return study;

@@ -2,6 +2,7 @@
 /// What a scenario's readings taught, what they leave open, and which to take next.
 
 #include "loadline/number/density.hpp"
+#include "loadline/study/brake.hpp"
 #include "loadline/uncertainty/learning.hpp"
 
 #include <array>
@@ -56,11 +57,14 @@ struct FitStudy {
     Learnt learnt;
     /// What is decided by: the rate of climb, or without a craft the speed standing still.
     Reads decided_by = Reads::climb_rate;
-    std::optional<Narrowing> narrowed;  ///< of the propeller flown now
-    std::optional<NextReading> next;    ///< that helps most; nothing where none helps much
-    std::vector<NextReading> worth;     ///< of every one that could be taken, the best first
+    /// Of the propeller flown now and what is decided by; of what was read last where only fuel,
+    /// heads or noise were read.
+    std::optional<Narrowing> narrowed;
+    std::optional<NextReading> next;  ///< that helps most; nothing where none helps much
+    std::vector<NextReading> worth;   ///< of every one that could be taken, the best first
     /// What is decided by with each propeller, then what else became narrower, the most so first.
     std::vector<LearntThing> things;
+    std::vector<BrakePoint> brake;  ///< of the engine's torque, by each speed read
     std::vector<LeftOut> left_out;  ///< empty unless two to six propellers were read with
     /// How sure a change of the engine's torque is told apart from one of the blades: the share of
     /// its uncertainty that is left, 0 to 1.

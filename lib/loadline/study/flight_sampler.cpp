@@ -13,9 +13,7 @@ using std::numbers::pi;
 // A band of fewer draws than this share would leave out the worst of them. Our choice.
 constexpr double enough_draws = 0.95;
 
-// Where draws far out are held so that they stay within what the models accept. Our choice: fuel
-// refuses a loss as large as the power.
-constexpr double greatest_loss = 0.9;
+// Where draws far out are held so that they stay within what the models accept. Our choice.
 constexpr double least_left = 0.1;
 
 // What torque is left for spinning up is asked at this share of full-throttle speed, where the
@@ -84,63 +82,23 @@ FlightSampler::FlightSampler(const Scenario& scenario, const std::vector<Candida
     }
 }
 
-FuelModel FlightSampler::drawn_fuel(const double* z) const {
-    const FlightUncertainty u = flight_uncertainty();
-    FuelModel fuel = fuel_;
-    fuel.loss_share = std::clamp(
-        fuel.loss_share + u.loss_share * z[flight_.of(FlightDimensions::loss)], 0.0, greatest_loss);
-    if (!scenario_->plan.cruise_fuel) {
-        fuel.full_consumption *=
-            std::exp((scenario_->consumption ? u.stated_consumption : u.consumption) *
-                     z[flight_.of(FlightDimensions::consumption)]);
-    }
-    return fuel;
-}
-
-HeadTask FlightSampler::drawn_heads(const double* z) const {
-    const FlightUncertainty u = flight_uncertainty();
-    const auto of = [&](FlightDimensions::Shared s) {
-        return z[flight_.of(s)];
-    };
-    HeadTask task;
-    task.model.heating_exponent = std::clamp(
-        task.model.heating_exponent + u.heating_exponent * of(FlightDimensions::heating), 0.1, 1.0);
-    task.model.cooling_exponent += u.cooling_exponent * of(FlightDimensions::cooling);
-    task.model.gas_temperature += u.gas_temperature * of(FlightDimensions::gas);
-    task.practice = 1.0 + u.pulled_down * of(FlightDimensions::practice);
-    const HeadKnowledge& head = scenario_->head;
-    if (head.in_climb)
-        task.in_climb = *head.in_climb + u.head_reading * of(FlightDimensions::head_reading);
-    if (head.in_cruise)
-        task.in_cruise = *head.in_cruise + u.head_reading * of(FlightDimensions::head_in_cruise);
-    task.fan = head.fan_cooled;
-    task.then = air_of(head.read, scenario_->day);
-    task.now = field_;
-    return task;
-}
-
 FlightSampler::Circumstances FlightSampler::circumstances(const double* z) const {
     const Craft& given = *scenario_->craft;
     const Craft craft = craft_draw(given, scenario_->plan.cruise_airspeed.has_value(), z, flight_);
     const double thicker = 1.0 + shared_uncertainty().density * z[Dimensions::density];
     Circumstances now{z,
                       {Wing(craft, field_.density * thicker), &*scenario_->engine,
-                       *scenario_->drive, drawn_fuel(z), torque_draw(z)},
+                       *scenario_->drive, fuel_draw(*scenario_, fuel_, z, flight_), torque_draw(z)},
                       craft.all_up_mass,
                       thicker,
                       scenario_->plan,
                       std::nullopt,
-                      drawn_heads(z)};
+                      head_draw(*scenario_, field_, z, flight_)};
     if (craft.fast) {
         now.plan.cruise_airspeed =
             *scenario_->plan.cruise_airspeed * craft.trim_speed / given.trim_speed;
     }
-    if (scenario_->plan.cruise_fuel) {
-        const double off =
-            flight_uncertainty().fuel_reading * z[flight_.of(FlightDimensions::fuel_reading)];
-        now.cruise_fuel = *scenario_->plan.cruise_fuel * std::max(least_left, 1.0 + off);
-    }
-    now.head = drawn_heads(z);
+    now.cruise_fuel = cruise_fuel_draw(scenario_->plan, z, flight_);
     return now;
 }
 

@@ -2,11 +2,13 @@
 
 #include "loadline/number/constants.hpp"
 #include "loadline/study/detail/trial_model.hpp"
+#include "loadline/uncertainty/standard_uncertainty.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <map>
 #include <numbers>
+#include <set>
 #include <stdexcept>
 #include <utility>
 
@@ -158,10 +160,15 @@ private:
                 greatest = std::max(greatest, c.density);
             }
         }
-        above /= static_cast<double>(trial_.climbs);
-        common_ = air_above_field(
-            scenario_.day,
-            std::clamp(above, -1000.0 - scenario_.day.elevation_m, greatest_height(scenario_.day)));
+        trial_.above_field =
+            std::clamp(above / static_cast<double>(trial_.climbs),
+                       -1000.0 - scenario_.day.elevation_m, greatest_height(scenario_.day));
+        common_ = air_above_field(scenario_.day, trial_.above_field);
+        std::set<std::string> dates;
+        for (const FlownFlight& flight : scenario_.flights)
+            if (!flight.climbs.empty())
+                dates.insert(flight.date);
+        trial_.days = dates.size();
         trial_.density = common_.density;
         trial_.widest_density = greatest / least - 1.0;
         if (scenario_.craft)
@@ -327,6 +334,46 @@ private:
 
 Trial study_trial(const Scenario& scenario) {
     return Study(scenario).run();
+}
+
+std::vector<FieldReading> flown_readings(const Scenario& scenario) {
+    std::vector<FieldReading> readings;
+    const bool flown = std::any_of(scenario.flights.begin(), scenario.flights.end(),
+                                   [](const FlownFlight& f) { return !f.climbs.empty(); });
+    if (!flown || !scenario.engine || !scenario.drive || !scenario.craft)
+        return readings;
+    const Trial trial = study_trial(scenario);
+    if (trial.reduction != Reduction::model)
+        return readings;
+    const auto half = [](const TrialMean& mean) {
+        return 0.5 * (mean.band.high - mean.band.low) / nine_in_ten_half;
+    };
+    const double days = std::sqrt(static_cast<double>(trial.days));
+    for (const TrialPropeller& p : trial.propellers) {
+        FieldReading reading;
+        const auto named = std::find_if(scenario.propellers.begin(), scenario.propellers.end(),
+                                        [&](const Propeller& one) { return one.name == p.name; });
+        reading.propeller = static_cast<std::size_t>(named - scenario.propellers.begin());
+        reading.when.mass = trial.mass;
+        reading.when.height = trial.above_field;
+        reading.climbs = p.climbs.size();
+        reading.what = Reads::climb_rate;
+        reading.value = p.rate.value;
+        reading.uncertainty = half(p.rate);
+        reading.common = usual_climb_scatter.day / days;
+        readings.push_back(reading);
+        if (!p.rotation)
+            continue;
+        reading.what = Reads::climb_speed;
+        reading.value = p.rotation->value;
+        reading.uncertainty = half(*p.rotation);
+        reading.common = usual_readings().speed * reading.value;
+        reading.climbs = static_cast<std::size_t>(
+            std::count_if(p.climbs.begin(), p.climbs.end(),
+                          [](const TrialClimb& c) { return c.rotation.has_value(); }));
+        readings.push_back(reading);
+    }
+    return readings;
 }
 
 double tapeline_factor(double pressure_altitude, double temperature) {

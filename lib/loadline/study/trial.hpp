@@ -76,6 +76,8 @@ struct Trial {
     Reduction reduction = Reduction::none;
     std::optional<double> mass;                ///< the common one, kg
     double density = 0.0;                      ///< the common one, kg/m3
+    double above_field = 0.0;                  ///< where that air is, over the scenario's field, m
+    std::size_t days = 1;                      ///< on which climbs were flown
     std::vector<TrialPropeller> propellers;    ///< those flown, in the scenario's order
     std::vector<TrialComparison> comparisons;  ///< each but the first against the first
     bool dates_written = true;       ///< of every flight; else those without were on one day
@@ -89,6 +91,12 @@ struct Trial {
 /// Errors: std::invalid_argument when the scenario has no flight with a climb, or names a propeller
 /// it does not have.
 Trial study_trial(const Scenario& scenario);
+
+/// What the flights say as readings to learn from: with each propeller flown the mean rate of its
+/// climbs, and the mean speed of the engine where a tachometer was read, both as reduced, where the
+/// climbs were halfway up. What the air of those days and the tachometer have wrong alike is common
+/// to all of them. Nothing where climbs could not be reduced to one mass and one air by the model.
+std::vector<FieldReading> flown_readings(const Scenario& scenario);
 
 /// True height gained over pressure height gained, for heights near this pressure altitude [m] in
 /// air of this temperature [K]. Source: the hydrostatic equation; ISO 2533 for the standard.

@@ -20,6 +20,8 @@ using Plain = boost::math::policies::policy<boost::math::policies::promote_doubl
 // Where draws far out are held so that they stay within what the models accept. Our choice: craft
 // refuses fractions of one half.
 constexpr double greatest_fraction = 0.45;
+constexpr double least_left = 0.1;
+constexpr double least_exponent = 0.1, greatest_exponent = 1.0;
 
 }  // namespace
 
@@ -116,6 +118,50 @@ Craft craft_draw(const Craft& given, bool fast, const double* z, const FlightDim
         std::clamp(installation.thrust_deduction + u.deduction * of(FlightDimensions::deduction),
                    0.0, greatest_fraction);
     return craft;
+}
+
+FuelModel fuel_draw(const Scenario& scenario, const FuelModel& given, const double* z,
+                    const FlightDimensions& flight) {
+    const FlightUncertainty u = flight_uncertainty();
+    FuelModel fuel = given;
+    fuel.loss_share = std::clamp(
+        fuel.loss_share + u.loss_share * z[flight.of(FlightDimensions::loss)], 0.0, greatest_loss);
+    if (!scenario.plan.cruise_fuel) {
+        fuel.full_consumption *=
+            std::exp((scenario.consumption ? u.stated_consumption : u.consumption) *
+                     z[flight.of(FlightDimensions::consumption)]);
+    }
+    return fuel;
+}
+
+std::optional<double> cruise_fuel_draw(const FlightPlan& plan, const double* z,
+                                       const FlightDimensions& flight) {
+    if (!plan.cruise_fuel)
+        return std::nullopt;
+    const double off = plan.cruise_fuel_uncertainty.value_or(flight_uncertainty().fuel_reading) *
+                       z[flight.of(FlightDimensions::fuel_reading)];
+    return *plan.cruise_fuel * std::max(least_left, 1.0 + off);
+}
+
+HeadTask head_draw(const Scenario& scenario, const Air& now, const double* z,
+                   const FlightDimensions& flight) {
+    const FlightUncertainty u = flight_uncertainty();
+    const auto of = [&](FlightDimensions::Shared s) {
+        return z[flight.of(s)];
+    };
+    HeadTask task = head_task(scenario, {}, now);
+    task.model.heating_exponent =
+        std::clamp(task.model.heating_exponent + u.heating_exponent * of(FlightDimensions::heating),
+                   least_exponent, greatest_exponent);
+    task.model.cooling_exponent += u.cooling_exponent * of(FlightDimensions::cooling);
+    task.model.gas_temperature += u.gas_temperature * of(FlightDimensions::gas);
+    task.practice += u.pulled_down * of(FlightDimensions::practice);
+    const double reading = scenario.head.uncertainty.value_or(u.head_reading);
+    if (task.in_climb)
+        *task.in_climb += reading * of(FlightDimensions::head_reading);
+    if (task.in_cruise)
+        *task.in_cruise += reading * of(FlightDimensions::head_in_cruise);
+    return task;
 }
 
 std::vector<double> study_draws(const Left& left, std::size_t draws,

@@ -4,7 +4,8 @@
 
 #include "loadline/craft/craft.hpp"
 #include "loadline/engine/engine.hpp"
-#include "loadline/scenario/reading.hpp"
+#include "loadline/scenario/heads.hpp"
+#include "loadline/scenario/scenario.hpp"
 #include "loadline/uncertainty/likeness.hpp"
 #include "loadline/uncertainty/response.hpp"
 #include "loadline/uncertainty/standard_uncertainty.hpp"
@@ -117,6 +118,19 @@ TorqueChange torque_draw(const double* z, const SharedUncertainty& shared = shar
 
 /// The craft of one draw. `fast`: whether the polar's second point takes part.
 Craft craft_draw(const Craft& given, bool fast, const double* z, const FlightDimensions& flight);
+
+/// The fuel line of one draw, `given` the scenario's; its consumption only where none was read in
+/// cruise, which settles it.
+FuelModel fuel_draw(const Scenario& scenario, const FuelModel& given, const double* z,
+                    const FlightDimensions& flight);
+
+/// What was read of fuel in cruise, as it was in one draw, kg/s.
+std::optional<double> cruise_fuel_draw(const FlightPlan& plan, const double* z,
+                                       const FlightDimensions& flight);
+
+/// The heads of one draw, asked in this air; the fuel line is to be filled in.
+HeadTask head_draw(const Scenario& scenario, const Air& now, const double* z,
+                   const FlightDimensions& flight);
 
 /// The draws of a study of these blades, each named, as common_draws; from what readings left where
 /// any were learnt from. `flight`: whether those of the flight follow.

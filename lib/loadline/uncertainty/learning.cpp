@@ -83,9 +83,23 @@ public:
         }
         flight_.first = Dimensions::count(blades.size());
         width_ = scenario.craft ? flight_.count(blades.size()) : flight_.first;
+        for (std::size_t what = 0; what < reading_kinds; ++what) {
+            const auto has_common = [&](const FieldReading& r) {
+                return r.what == static_cast<Reads>(what) && r.common > 0.0;
+            };
+            if (std::any_of(scenario.readings.begin(), scenario.readings.end(), has_common))
+                common_of_kind_[what] = width_ + commons_++;
+        }
     }
 
     [[nodiscard]] std::size_t width() const { return width_; }
+    /// With what readings of one kind have in common, which follows.
+    [[nodiscard]] std::size_t all() const { return width_ + commons_; }
+    /// Where that of a kind lies; nothing where no reading of it has any.
+    [[nodiscard]] std::optional<Eigen::Index> common(Reads what) const {
+        const auto& place = common_of_kind_[static_cast<std::size_t>(what)];
+        return place ? std::optional(static_cast<Eigen::Index>(*place)) : std::nullopt;
+    }
     [[nodiscard]] std::size_t blades() const { return common_.count; }
     [[nodiscard]] const FlightDimensions& flight() const { return flight_; }
     [[nodiscard]] const BladeUncertainty& uncertainty(std::size_t blade) const {
@@ -95,7 +109,7 @@ public:
     [[nodiscard]] std::vector<double> placed(const VectorXd& u) const {
         // The model asks the flight's places whether there is a craft or not.
         std::vector<double> z(flight_.count(common_.count), 0.0);
-        std::copy(u.begin(), u.end(), z.begin());
+        std::copy_n(u.begin(), width_, z.begin());
         for (std::size_t which = Dimensions::zero_lift; which < Dimensions::own; ++which)
             CommonErrors::correlate(root(which), &z[Dimensions::blade(0, which)], common_.count,
                                     Dimensions::own);
@@ -127,18 +141,32 @@ private:
     CommonErrors common_;
     std::vector<BladeUncertainty> uncertainties_;
     FlightDimensions flight_;
-    std::size_t width_ = 0;
+    std::size_t width_ = 0, commons_ = 0;
+    std::array<std::optional<std::size_t>, reading_kinds> common_of_kind_;
 };
 
 // What of a vector is put into the scenario; the day's density stays in the draws.
-std::vector<double> centre_of(const Space& space, std::vector<double> z) {
+std::vector<double> centre_of(std::vector<double> z) {
     z[Dimensions::density] = 0.0;
-    for (std::size_t d = space.flight().first; d < z.size(); ++d) {
-        const std::size_t s = d - space.flight().first;
-        if (s > FlightDimensions::deduction)
-            z[d] = 0.0;
-    }
     return z;
+}
+
+// Fuel, heads and noise of a centre, put in.
+void put_in_flight(Scenario& s, const Space& space, const double* z) {
+    const FlightUncertainty u = flight_uncertainty();
+    const HeadTask head = head_draw(s, {}, z, space.flight());
+    s.learnt.head = head.model;
+    s.learnt.pulled_down = head.practice;
+    s.head.in_climb = head.in_climb;
+    s.head.in_cruise = head.in_cruise;
+    const FuelModel before = fuel_of(s);
+    const FuelModel fuel = fuel_draw(s, before, z, space.flight());
+    s.learnt.consumption *= fuel.full_consumption / before.full_consumption;
+    s.learnt.loss_share += fuel.loss_share - before.loss_share;
+    s.plan.cruise_fuel = cruise_fuel_draw(s.plan, z, space.flight());
+    for (std::size_t i = 0; i < s.propellers.size(); ++i)
+        s.propellers[i].noise_learnt +=
+            u.noise_each * z[space.flight().blade(i, FlightDimensions::noise_each)];
 }
 
 // The scenario with a centre put in.
@@ -147,8 +175,10 @@ Scenario put_in(const Scenario& scenario, const Space& space, const std::vector<
     EngineDescription engine = scenario.engine->description();
     engine.learnt = torque_draw(centre.data());
     s.engine = Engine(engine);
-    if (s.craft)
+    if (s.craft) {
         s.craft = craft_draw(*scenario.craft, true, centre.data(), space.flight());
+        put_in_flight(s, space, centre.data());
+    }
     for (std::size_t i = 0; i < s.propellers.size(); ++i) {
         s.propellers[i].learnt =
             sum_of(scenario.propellers[i].learnt,
@@ -178,13 +208,16 @@ public:
         return z;
     }
     [[nodiscard]] VectorXd at(const VectorXd& u) const {
-        const std::vector<double> values = model_.at(left(u).data());
+        std::vector<double> values = model_.at(left(u).data());
+        for (std::size_t i = 0; i < values.size(); ++i)
+            if (const auto place = space_->common((*readings_)[i].what))
+                values[i] += (*readings_)[i].common * u(*place);
         return Eigen::Map<const VectorXd>(values.data(), static_cast<Eigen::Index>(values.size()));
     }
     [[nodiscard]] MatrixXd slopes(const VectorXd& u) const {
         std::vector<double> z = left(u);
         const VectorXd here = at(u);
-        MatrixXd slope = MatrixXd::Zero(here.size(), static_cast<Eigen::Index>(space_->width()));
+        MatrixXd slope = MatrixXd::Zero(here.size(), static_cast<Eigen::Index>(space_->all()));
         for (std::size_t d = 0; d < space_->width(); ++d) {
             if (!model_.moved_by(d))
                 continue;
@@ -201,7 +234,11 @@ public:
                 slope(i, static_cast<Eigen::Index>(d)) = std::isfinite(rise) ? rise : 0.0;
             }
         }
-        return space_->independent(slope);
+        slope = space_->independent(slope);
+        for (std::size_t i = 0; i < readings_->size(); ++i)
+            if (const auto place = space_->common((*readings_)[i].what))
+                slope(static_cast<Eigen::Index>(i), *place) = (*readings_)[i].common;
+        return slope;
     }
 
 private:
@@ -311,13 +348,13 @@ Found search(const Scenario& scenario, const std::vector<FieldReading>& readings
              const Evidence& evidence, const Space& space, const VectorXd& start) {
     Found found;
     found.most_likely = start;
-    std::vector<double> centre = centre_of(space, space.placed(start));
+    std::vector<double> centre = centre_of(space.placed(start));
     for (int round = 0; round < most_rounds; ++round) {
         found.fitted.emplace(put_in(scenario, space, centre), readings, space, centre);
         for (int k = 0; k < most_rounds; ++k)
             if (!improved(*found.fitted, evidence, found.most_likely, found.normal))
                 break;
-        const std::vector<double> next = centre_of(space, space.placed(found.most_likely));
+        const std::vector<double> next = centre_of(space.placed(found.most_likely));
         double away = 0.0;
         for (std::size_t d = 0; d < next.size(); ++d)
             away = std::max(away, std::abs(next[d] - centre[d]));
@@ -335,7 +372,7 @@ Found search(const Scenario& scenario, const std::vector<FieldReading>& readings
 Found most_likely(const Scenario& scenario, const std::vector<FieldReading>& readings,
                   const Evidence& evidence, const Space& space) {
     constexpr double doubtful = 2.0;
-    const VectorXd nothing = VectorXd::Zero(static_cast<Eigen::Index>(space.width()));
+    const VectorXd nothing = VectorXd::Zero(static_cast<Eigen::Index>(space.all()));
     Evidence trusted = evidence;
     trusted.trusted = true;
     Found sound = search(scenario, readings, trusted, space, nothing);
@@ -361,7 +398,7 @@ constexpr std::size_t prior_every = 5;
 // weight.
 Left draw(const Scenario& scenario, const Found& found, const Evidence& evidence,
           const Space& space, std::size_t draws, double& effective) {
-    const auto width = static_cast<Eigen::Index>(space.width());
+    const auto width = static_cast<Eigen::Index>(space.all());
     const Eigen::Index count = evidence.read.size();
     const auto all = static_cast<std::size_t>(width + count);
     const std::vector<double> raw = normal_draws(draws, all);
@@ -413,27 +450,36 @@ Left draw(const Scenario& scenario, const Found& found, const Evidence& evidence
     return out;
 }
 
-std::vector<LearntReading> told(const Found& found, const Fitted& prior, const Evidence& evidence) {
+std::vector<LearntReading> told(const Scenario& scenario, const Space& space, const Found& found,
+                                const Fitted& prior, const Evidence& evidence) {
     const VectorXd nothing = VectorXd::Zero(found.most_likely.size());
     const VectorXd before = prior.at(nothing);
     const MatrixXd prior_slopes = prior.slopes(nothing);
     const VectorXd after = found.fitted->at(found.most_likely);
     const MatrixXd slopes = found.fitted->slopes(found.most_likely);
     const VectorXd off = evidence.off(after);
+    const auto width = static_cast<Eigen::Index>(space.width());
+    const Eigen::Index commons = slopes.cols() - width;
+    MatrixXd alone = slopes;  // of the number itself, without what its readings have in common
+    alone.rightCols(commons).setZero();
     std::vector<LearntReading> out;
     for (Eigen::Index i = 0; i < after.size(); ++i) {
+        const FieldReading& read = scenario.readings[static_cast<std::size_t>(i)];
         LearntReading r;
-        r.uncertainty = evidence.uncertainty(i);
+        r.uncertainty = std::hypot(evidence.uncertainty(i), read.common);
         if (std::isfinite(before(i)))
-            r.before = {before(i), prior_slopes.row(i).norm()};
+            r.before = {before(i), prior_slopes.row(i).head(width).norm()};
         if (std::isfinite(after(i))) {
+            const auto place = space.common(read.what);
+            const double common = place ? read.common * found.most_likely(*place) : 0.0;
+            const double itself = found.normal.covariance(alone.row(i))(0, 0);
+            r.after = {after(i) - common, std::sqrt(std::max(0.0, itself))};
             const double variance = found.normal.covariance(slopes.row(i))(0, 0);
-            r.after = {after(i), std::sqrt(std::max(0.0, variance))};
             r.counted = weight_kept(off(i));
             // What it taught itself is taken out again.
-            const double s = r.uncertainty * r.uncertainty;
+            const double s = evidence.uncertainty(i) * evidence.uncertainty(i);
             const double kept = std::max(1e-6, 1.0 - r.counted * variance / s);
-            r.off = off(i) * r.uncertainty / kept / std::sqrt(s + variance / kept);
+            r.off = off(i) * evidence.uncertainty(i) / kept / std::sqrt(s + variance / kept);
         }
         out.push_back(r);
     }
@@ -488,6 +534,13 @@ double uncertainty_of(const FieldReading& reading) {
             return reading.uncertainty.value_or(usual.level_speed * reading.value);
         case Reads::static_thrust:
             return reading.uncertainty.value_or(usual.thrust * reading.value);
+        case Reads::cruise_fuel:
+            return reading.uncertainty.value_or(usual.fuel * reading.value);
+        case Reads::climb_head:
+        case Reads::cruise_head:
+            return reading.uncertainty.value_or(usual.head);
+        case Reads::noise_beside:
+            return reading.uncertainty.value_or(usual.noise);
         case Reads::climb_rate:
             break;
     }
@@ -528,12 +581,12 @@ Learnt learn(const Scenario& scenario, const std::vector<FieldReading>& asked, s
     const Space space(scenario);
     const Fitted prior(scenario, readings, space,
                        std::vector<double>(space.flight().count(space.blades())));
-    const VectorXd expected = prior.at(VectorXd::Zero(static_cast<Eigen::Index>(space.width())));
+    const VectorXd expected = prior.at(VectorXd::Zero(static_cast<Eigen::Index>(space.all())));
     const Evidence evidence = evidence_of(readings, expected);
     const Found found = most_likely(scenario, readings, evidence, space);
     Learnt learnt;
     learnt.scenario = found.fitted->scenario();
-    learnt.readings = told(found, prior, evidence);
+    learnt.readings = told(scenario, space, found, prior, evidence);
     learnt.draws = draws;
     learnt.scenario.left = draw(scenario, found, evidence, space, draws, learnt.effective_draws);
     learnt.torque = torque_left(learnt.scenario.left, found.fitted->centre()[Dimensions::torque]);

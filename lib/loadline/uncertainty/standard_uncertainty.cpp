@@ -156,6 +156,10 @@ UsualReadings usual_readings() {
     // 300 m in three minutes by stopwatch and altimeter to 1.5 %, in air that itself moves by 0.10
     // to 0.25 m/s early in the morning.
     u.climb_rate = 0.15;
+    u.fuel = flight_uncertainty().fuel_reading;
+    u.head = flight_uncertainty().head_reading;
+    // Wind, ground and the hand that holds the meter. A judgement, no source.
+    u.noise = 1.0;
     return u;
 }
 

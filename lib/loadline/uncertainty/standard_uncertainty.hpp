@@ -70,6 +70,9 @@ struct UsualReadings {
     double level_speed;  ///< the same in level flight, which the hand holds
     double thrust;       ///< relative, by spring balance
     double climb_rate;   ///< m/s, of one climb by altimeter and stopwatch
+    double fuel;         ///< relative, of an hour's consumption
+    double head;         ///< K, of the head's temperature
+    double noise;        ///< dB, of the difference of two levels at one spot
 };
 UsualReadings usual_readings();
 

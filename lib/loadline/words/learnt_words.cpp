@@ -1,7 +1,6 @@
 #include "loadline/words/learnt_words.hpp"
 
 #include "loadline/number/constants.hpp"
-#include "loadline/quantity/quantity.hpp"
 #include "loadline/uncertainty/band.hpp"
 #include "loadline/words/figure_words.hpp"
 #include "loadline/words/reading_words.hpp"
@@ -13,20 +12,11 @@
 namespace loadline {
 
 DrawnIn reading_drawn_in(Reads what, SentenceUnits units) {
-    switch (what) {
-        case Reads::static_thrust:
-            return {unit_of(Shown::thrust, units), units == SentenceUnits::metric ? 0 : 1, 0.0,
-                    from_unit(1.0, unit_of(Shown::thrust, units))};
-        case Reads::climb_rate:
-            return {shown_in(Figure::climb_rate, units).unit,
-                    shown_in(Figure::climb_rate, units).decimals, 0.0,
-                    from_unit(1.0, shown_in(Figure::climb_rate, units).unit)};
-        case Reads::static_speed:
-        case Reads::climb_speed:
-        case Reads::cruise_speed:
-            break;
-    }
-    return {unit_of(Shown::rotation, units), 0, 0.0, rpm};
+    const Figure figure = figure_of(what);
+    DrawnIn in{unit_of(what, units), shown_in(figure, units).decimals};
+    in.per_unit = 1.0 / difference_in_shown_unit(figure, 1.0, units);
+    in.zero = -in.per_unit * shown_reading(what, 0.0, units);
+    return in;
 }
 
 DrawnIn thing_drawn_in(const FitStudy& study, const LearntThing& thing, SentenceUnits units) {

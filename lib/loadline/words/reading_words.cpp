@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace loadline {
@@ -20,33 +21,37 @@ constexpr double hardly_told = 0.7;
 // A range that shrinks by less than this is as wide as it was. Our choice.
 constexpr double about_the_same = 0.97;
 
-std::string number(Reads what, double si, SentenceUnits units) {
-    switch (what) {
-        case Reads::static_thrust:
-            return number_of(si, Shown::thrust, units);
-        case Reads::climb_rate:
-            return plain_number(in_shown_unit(Figure::climb_rate, si, units),
-                                shown_in(Figure::climb_rate, units).decimals);
-        case Reads::static_speed:
-        case Reads::climb_speed:
-        case Reads::cruise_speed:
-            break;
-    }
-    return number_of(si, Shown::rotation, units);
+// What each kind is called, in sentences and in tables, and as what it is shown.
+struct Kind {
+    Reads what;
+    std::string_view name, brief;
+    Figure figure;
+};
+constexpr std::array<Kind, reading_kinds> kinds = {{
+    {Reads::static_speed, "rpm standing still", "static rpm", Figure::static_rotation},
+    {Reads::static_thrust, "thrust standing still", "static thrust", Figure::static_thrust},
+    {Reads::climb_speed, "rpm in climb", "climb rpm", Figure::climb_rotation},
+    {Reads::climb_rate, "rate of climb", "climb rate", Figure::climb_rate},
+    {Reads::cruise_speed, "rpm in level flight", "level rpm", Figure::cruise_rotation},
+    {Reads::cruise_fuel, "fuel burnt in level flight", "level fuel", Figure::cruise_fuel},
+    {Reads::climb_head, "head temperature in climb", "climb head", Figure::climb_head},
+    {Reads::cruise_head, "head temperature in level flight", "level head", Figure::cruise_head},
+    {Reads::noise_beside, "level beside the climb against the first", "level beside",
+     Figure::noise_beside},
+}};
+
+const Kind& kind_of(Reads what) {
+    return kinds[static_cast<std::size_t>(what)];
 }
 
-std::string_view unit(Reads what, SentenceUnits units) {
-    switch (what) {
-        case Reads::static_thrust:
-            return unit_of(Shown::thrust, units);
-        case Reads::climb_rate:
-            return shown_in(Figure::climb_rate, units).unit;
-        case Reads::static_speed:
-        case Reads::climb_speed:
-        case Reads::cruise_speed:
-            break;
-    }
-    return unit_of(Shown::rotation, units);
+std::string number(Reads what, double si, SentenceUnits units) {
+    return plain_number(shown_reading(what, si, units), shown_in(figure_of(what), units).decimals);
+}
+
+std::string half_width(Reads what, double si, SentenceUnits units) {
+    const Figure figure = figure_of(what);
+    return plain_number(difference_in_shown_unit(figure, si, units),
+                        shown_in(figure, units).decimals);
 }
 
 std::string of_torque(double share) {
@@ -59,26 +64,49 @@ std::string named(const Scenario& given, std::size_t propeller) {
     return fmt::format("\"{}\"", given.propellers[propeller].name);
 }
 
+std::string climbs_counted(std::size_t climbs) {
+    return climbs == 1 ? "1 climb" : fmt::format("{} climbs", climbs);
+}
+
+// What was learnt from, and whether that is one thing: "The 5 readings and 8 climbs flown".
+struct Teachers {
+    std::string text;
+    bool one = false;
+};
+
+Teachers teachers(const Scenario& given) {
+    std::size_t read = 0, flown = 0;
+    for (const FieldReading& reading : given.readings) {
+        read += reading.climbs == 0 ? 1U : 0U;
+        flown += reading.what == Reads::climb_rate ? reading.climbs : 0U;
+    }
+    const std::string readings = read == 1 ? "reading" : fmt::format("{} readings", read);
+    if (flown == 0)
+        return {"The " + readings, read == 1};
+    const std::string climbs = climbs_counted(flown) + " flown";
+    if (read == 0)
+        return {"The " + climbs, flown == 1};
+    return {fmt::format("The {} and {}", readings, climbs), false};
+}
+
 std::string narrowed_sentence(const Scenario& given, const Narrowing& n, SentenceUnits units) {
-    const std::size_t count = given.readings.size();
+    const Teachers who = teachers(given);
     const std::string of =
         fmt::format("{} with {}", reading_name(n.what), named(given, n.propeller));
     if (n.after >= about_the_same * n.before && n.after <= n.before / about_the_same) {
-        return fmt::format("The {} leave{} the {} as open as it was, +-{} {}.",
-                           count == 1 ? "reading" : fmt::format("{} readings", count),
-                           count == 1 ? "s" : "", of, number(n.what, n.before, units),
-                           unit(n.what, units));
+        return fmt::format("{} leave{} the {} as open as it was, +-{} {}.", who.text,
+                           who.one ? "s" : "", of, half_width(n.what, n.before, units),
+                           unit_of(n.what, units));
     }
     return fmt::format(
-        "The {} {} the {} from +-{} to +-{} {} (half of the range that holds nine in ten).",
-        count == 1 ? "reading" : fmt::format("{} readings", count),
-        n.after < n.before ? "narrowed" : "widened", of, number(n.what, n.before, units),
-        number(n.what, n.after, units), unit(n.what, units));
+        "{} {} the {} from +-{} to +-{} {} (half of the range that holds nine in ten).", who.text,
+        n.after < n.before ? "narrowed" : "widened", of, half_width(n.what, n.before, units),
+        half_width(n.what, n.after, units), unit_of(n.what, units));
 }
 
 // An engine speed that is what the propeller would turn at.
 bool meant_for_propeller(const Scenario& given, const FieldReading& read, const LearntReading& r) {
-    if (!r.before || read.what == Reads::static_thrust || read.what == Reads::climb_rate)
+    if (!r.before || !is_speed(read.what))
         return false;
     const double ratio = given.drive->ratio;
     return ratio > 1.3 && std::abs(read.value * ratio / r.before->value - 1.0) < 0.12;
@@ -101,44 +129,38 @@ bool anything_learnt(const FitStudy& study) {
 }
 
 std::string_view reading_name(Reads what) {
-    switch (what) {
-        case Reads::static_speed:
-            return "rpm standing still";
-        case Reads::static_thrust:
-            return "thrust standing still";
-        case Reads::climb_speed:
-            return "rpm in climb";
-        case Reads::climb_rate:
-            return "rate of climb";
-        case Reads::cruise_speed:
-            break;
-    }
-    return "rpm in level flight";
+    return kind_of(what).name;
 }
 
-std::string_view reading_short(Reads what) {
-    switch (what) {
-        case Reads::static_speed:
-            return "static rpm";
-        case Reads::static_thrust:
-            return "static thrust";
-        case Reads::climb_speed:
-            return "climb rpm";
-        case Reads::climb_rate:
-            return "climb rate";
-        case Reads::cruise_speed:
-            break;
-    }
-    return "level rpm";
+std::string reading_short(const FieldReading& reading) {
+    const std::string_view brief = kind_of(reading.what).brief;
+    return reading.climbs == 0 ? std::string(brief) : fmt::format("{} ({})", brief, reading.climbs);
+}
+
+Figure figure_of(Reads what) {
+    return kind_of(what).figure;
+}
+
+std::string_view unit_of(Reads what, SentenceUnits units) {
+    return what == Reads::noise_beside ? "dB" : shown_in(figure_of(what), units).unit;
+}
+
+double shown_reading(Reads what, double si, SentenceUnits units) {
+    return in_shown_unit(figure_of(what), si, units);
 }
 
 std::string reading_text(Reads what, double si, SentenceUnits units) {
-    return fmt::format("{} {}", number(what, si, units), unit(what, units));
+    return fmt::format("{} {}", number(what, si, units), unit_of(what, units));
 }
 
 std::string predicted_text(Reads what, const Predicted& predicted, SentenceUnits units) {
     return fmt::format("{} +-{}", number(what, predicted.value, units),
-                       number(what, nine_in_ten_half * predicted.uncertainty, units));
+                       half_width(what, nine_in_ten_half * predicted.uncertainty, units));
+}
+
+std::string torque_text(const Predicted& torque, SentenceUnits units) {
+    return fmt::format("{} +-{}", number_of(torque.value, Shown::torque, units),
+                       number_of(nine_in_ten_half * torque.uncertainty, Shown::torque, units));
 }
 
 std::vector<std::string> doubted_readings(const Scenario& given, const FitStudy& study,
@@ -147,9 +169,11 @@ std::vector<std::string> doubted_readings(const Scenario& given, const FitStudy&
     for (std::size_t i = 0; i < study.learnt.readings.size(); ++i) {
         const FieldReading& read = given.readings[i];
         const LearntReading& r = study.learnt.readings[i];
-        const std::string what =
-            fmt::format("the {} of {} read with {}", reading_name(read.what),
-                        reading_text(read.what, read.value, units), named(given, read.propeller));
+        const std::string what = fmt::format(
+            "the {} of {} {} with {}", reading_name(read.what),
+            reading_text(read.what, read.value, units),
+            read.climbs == 0 ? "read" : fmt::format("flown in {}", climbs_counted(read.climbs)),
+            named(given, read.propeller));
         if (!r.off) {
             said.push_back(
                 fmt::format("Nothing is learnt from {}: engine and propeller agree on "
@@ -187,10 +211,8 @@ std::vector<std::string> learning_sentences(const Scenario& given, const FitStud
 std::vector<std::string> open_sentences(const Scenario& given, const FitStudy& study,
                                         SentenceUnits units) {
     std::vector<std::string> said;
-    const bool speeds =
-        std::any_of(given.readings.begin(), given.readings.end(), [](const FieldReading& r) {
-            return r.what != Reads::static_thrust && r.what != Reads::climb_rate;
-        });
+    const bool speeds = std::any_of(given.readings.begin(), given.readings.end(),
+                                    [](const FieldReading& r) { return is_speed(r.what); });
     if (speeds && anything_learnt(study) && study.torque_left > hardly_told) {
         said.emplace_back(
             "Whether the engine is weaker or stronger than its figures, or a blade coarser or "
@@ -209,8 +231,8 @@ std::vector<std::string> open_sentences(const Scenario& given, const FitStudy& s
                 ? fmt::format("The differences in {} between the propellers",
                               reading_name(study.decided_by))
                 : fmt::format("The {}", reading_name(study.decided_by)),
-            number(study.decided_by, next.then, units), number(study.decided_by, next.now, units),
-            unit(study.decided_by, units)));
+            half_width(study.decided_by, next.then, units),
+            half_width(study.decided_by, next.now, units), unit_of(study.decided_by, units)));
     } else {
         said.emplace_back("No further reading of these kinds would narrow the differences much.");
     }

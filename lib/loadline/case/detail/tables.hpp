@@ -16,6 +16,14 @@ Day read_day(Fields fields, bool* humidity_given);
 /// {elevation = "120 m", temperature = "15 degC", mass = "118 kg"}: when something was read.
 ReadingDay read_reading_day(Fields& fields, const char* key, CaseFaults& faults);
 
+/// "165 degC in cruise": a head temperature and where it was read. `remedy`: how to write it.
+struct HeadReading {
+    double kelvin = 0.0;
+    bool in_climb = false;
+};
+std::optional<HeadReading> head_reading(const Node& written, const std::string& remedy,
+                                        CaseFaults& faults);
+
 /// [air]: a day there can be air on.
 Day read_air(Fields fields, bool& humidity_given, CaseFaults& faults);
 

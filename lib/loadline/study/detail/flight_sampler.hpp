@@ -66,8 +66,6 @@ private:
         HeadTask head;
     };
     [[nodiscard]] Circumstances circumstances(const double* z) const;
-    [[nodiscard]] FuelModel drawn_fuel(const double* z) const;
-    [[nodiscard]] HeadTask drawn_heads(const double* z) const;
     [[nodiscard]] Air air_at(double height, double thicker) const;
 
     void store(std::size_t i, std::size_t k, const Flown& flown, const Circumstances& now,

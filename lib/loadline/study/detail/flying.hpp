@@ -1,8 +1,8 @@
 #pragma once
-/// One propeller flown once, and its heads: inside `study` only.
+/// One propeller flown once: inside `study` only.
 
 #include "loadline/craft/flight.hpp"
-#include "loadline/engine/head.hpp"
+#include "loadline/scenario/heads.hpp"
 #include "loadline/scenario/rotors.hpp"
 #include "loadline/study/figures.hpp"
 #include "loadline/study/match_study.hpp"
@@ -22,10 +22,6 @@ struct Flown {
     Flight cruise, climb;
     BandClimb band;
 };
-
-inline bool found(const Flight& flight) {
-    return flight.status == FlightStatus::found;
-}
 
 /// Where the search for agreements begins: propeller rotations at full throttle, rad/s.
 struct Starts {
@@ -48,52 +44,8 @@ Flown fly(const PoweredCraft& craft, const PropellerAt& propeller, const AirAt& 
 /// The figures of a flight; `ratio` that of the drive.
 Values values_of(const Flown& flown, double ratio);
 
-/// The line of the scenario's engine with the consumption it states.
-FuelModel fuel_of(const Scenario& scenario);
-
-/// Cruise and climb with a propeller of so much diameter.
-struct FlownWith {
-    const Flight* cruise = nullptr;
-    const Flight* climb = nullptr;
-    double diameter = 0.0;  ///< m
-};
 inline FlownWith with(const Flown& flown, double diameter) {
     return {&flown.cruise, &flown.climb, diameter};
 }
-
-/// Level cruise and climb at a field on the day and with the mass of a reading; what it leaves out
-/// is the case's.
-struct ReadingFlight {
-    Flight cruise, climb;
-};
-ReadingFlight reading_flight(const PoweredCraft& craft, const PropellerAt& propeller,
-                             const Air& air, double mass, const FlightPlan& plan, double start);
-
-/// The air at the field of a reading.
-Air air_of(const ReadingDay& read, const Day& day);
-
-/// Heads of several propellers from what was read with the first.
-struct HeadTask {
-    HeadModel model;
-    std::optional<double> in_climb, in_cruise;  ///< readings, K
-    bool fan = false;
-    Air then, now;  ///< of the readings, and of what is asked
-    FuelModel fuel;
-    double practice = 1.0;  ///< of pulled_down_allowance, how much
-};
-
-struct HeadPair {
-    std::optional<double> climb, cruise;  ///< K
-    double by_load = 0.0;                 ///< K of `climb` that practice adds
-};
-
-/// `then`: the first propeller on the day of the readings; `first`: the same now. Both readings
-/// together settle how the head goes with power, and each serves where it was read. Empty where
-/// there is no flight, or no reading that lies between air and gas.
-HeadPair heads(const HeadTask& task, const FlownWith& then, const FlownWith& first,
-               const FlownWith& other);
-
-/// Cooling air over the head in this state; see cooling.hpp.
-double cooling_flow(const Air& air, const FlightState& state, double diameter, bool fan);
 
 }  // namespace loadline

@@ -4,7 +4,9 @@
 
 #include "loadline/craft/flight.hpp"
 #include "loadline/engine/engine.hpp"
+#include "loadline/scenario/heads.hpp"
 #include "loadline/scenario/rotors.hpp"
+#include "loadline/sound/heard.hpp"
 #include "loadline/uncertainty/drawn_propeller.hpp"
 
 #include <array>
@@ -33,8 +35,7 @@ public:
     [[nodiscard]] bool moved_by(std::size_t dimension) const;
 
 private:
-    static constexpr std::size_t kinds = 5;
-    using Answers = std::array<double, kinds>;  // by Reads
+    using Answers = std::array<double, reading_kinds>;  // by Reads
 
     // One propeller that was read with.
     struct Subject {
@@ -44,14 +45,43 @@ private:
         BladeUncertainty uncertainty;
         double standing = 0.0, flying = 0.0;  // full-throttle rotations, rad/s; 0: does not fly
         bool asked_standing = false, asked_climb = false, asked_cruise = false;
+        bool asked_fuel = false, asked_head = false, asked_noise = false;
+        Heard noise;      // beside the climb, nothing differing
+        Flight climbing;  // that climb
         Answers plain{};  // on the scenario's day, nothing differing
     };
+    // What differs, and where it is asked.
+    struct Asked {
+        const double* z = nullptr;
+        Air air;  // on the reading's day
+        double thicker = 1.0;
+        double mass = 0.0;
+        PoweredCraft powered;
+        FlightPlan plan;
+    };
+    // The first propeller there, from which fuel, heads and noise of all are reckoned.
+    struct First {
+        Flight cruise, climb;
+        ReadingFlight head_then;
+        double louder = 0.0;  // beside the climb than it is given, dB
+    };
+
+    void ask(const std::vector<FieldReading>& readings);
     Subject& subject_of(std::size_t propeller);
     void make(Subject& subject) const;
     void make_flying(Subject& subject) const;
-    [[nodiscard]] Answers answers(const Subject& subject, const Air& day,
-                                  std::optional<double> mass, const double* z) const;
+    void hear(Subject& subject) const;
+    [[nodiscard]] Asked asked(const Air& day, std::optional<double> mass, const double* z) const;
+    [[nodiscard]] PropellerAt drawn_of(const Subject& subject, const double* z) const;
+    // Settles the fuel line as well, where fuel was read with it.
+    [[nodiscard]] std::optional<First> first_of(Asked& asked) const;
+    [[nodiscard]] Answers answers(const Subject& subject, const Asked& asked,
+                                  const std::optional<First>& first) const;
+    void answer_first(Answers& a, const Subject& subject, const Asked& asked, const First& first,
+                      const Flight& cruise, const Flight& climb) const;
+    [[nodiscard]] double louder(const Subject& subject, const Flight& climb, const double* z) const;
     [[nodiscard]] double start_at(const Rotor& rotor, double airspeed) const;
+    [[nodiscard]] bool any(bool Subject::*flag) const;
 
     const Scenario* scenario_;
     const std::vector<FieldReading>* readings_;
@@ -59,7 +89,8 @@ private:
     Air field_;
     FuelModel fuel_;
     FlightDimensions flight_;
-    std::vector<Subject> subjects_;
+    std::vector<Subject> subjects_;  // the first propeller first, where others are reckoned from it
+    bool from_first_ = false;        // they are
     std::vector<std::size_t> subject_;  // of each reading
     std::vector<double> plain_;         // each reading on its own day, nothing differing
 };

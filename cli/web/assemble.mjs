@@ -1,0 +1,37 @@
+// One file from all parts: the program, its glue, airfoils and ready cases, packed, and the shell.
+// usage: node assemble.mjs ROOT WASM GLUE PAGE... OUT   (PAGE: pages of the program, whose scripts are let run)
+import { createHash } from "node:crypto";
+import { readFileSync, readdirSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { gzipSync } from "node:zlib";
+
+const [root, wasm, glue, ...rest] = process.argv.slice(2);
+const out = rest.pop();
+const web = join(root, "cli/web");
+const read = (file) => readFileSync(file, "utf8");
+const packed = (bytes) => gzipSync(bytes, { level: 9 }).toString("base64");
+
+const airfoils = {};
+for (const name of readdirSync(join(root, "airfoils"), { withFileTypes: true }))
+  if (name.isDirectory())
+    for (const file of readdirSync(join(root, "airfoils", name.name)))
+      airfoils[`/airfoils/${name.name}/${file}`] = read(join(root, "airfoils", name.name, file));
+const cases = {};
+for (const file of readdirSync(join(root, "cases")))
+  if (file.endsWith(".toml")) cases[file.replace(".toml", "")] = read(join(root, "cases", file));
+
+const shell = read(join(web, "case_text.js")) + read(join(web, "shell.js"));
+const hash = (script) => `'sha256-${createHash("sha256").update(script).digest("base64")}'`;
+const hashes = new Set([hash(shell)]);
+for (const page of rest)
+  for (const found of read(page).matchAll(/'sha256-[A-Za-z0-9+/=]+'/g)) hashes.add(found[0]);
+
+const parts = {
+  hashes: [...hashes].join(" "),
+  style: read(join(web, "shell.css")),
+  program: packed(readFileSync(wasm)),
+  glue: packed(JSON.stringify({ glue: read(glue) + read(join(web, "worker.js")), airfoils, cases })),
+  shell,
+};
+const form = read(join(web, "shell.html"));
+writeFileSync(out, form.replace(/@(\w+)@/g, (all, name) => parts[name] ?? all));

@@ -1,0 +1,363 @@
+// The page: the case left, what the program answers right.
+"use strict";
+(() => {
+  const el = (id) => document.getElementById(id);
+  const made = (tag, attributes = {}, ...inside) => {
+    const e = document.createElement(tag);
+    for (const [name, value] of Object.entries(attributes))
+      if (name.startsWith("on")) e.addEventListener(name.slice(2), value);
+      else if (value === true) e.setAttribute(name, "");
+      else if (value !== false && value !== undefined) e.setAttribute(name, value);
+    e.append(...inside);
+    return e;
+  };
+
+  // ---- what is asked
+
+  const questions = [
+    { id: "compare", label: "Which one?", words: ["compare"], quick: ["--no-band"] },
+    { id: "match", label: "Rpm and thrust", words: ["match"], quick: ["--no-band"] },
+    { id: "lesson", label: "Why? (lesson)", words: ["lesson"] },
+    { id: "blade", label: "Blade", words: ["blade"] },
+    { id: "curve", label: "Curves", words: ["curve"] },
+    { id: "fit", label: "Readings", words: ["fit"] },
+    { id: "trial", label: "Flights", words: ["trial"] },
+  ];
+  let asked = "compare";
+
+  // ---- the form
+
+  const fields = {
+    air: ["The day", [["elevation", "Field above sea"], ["temperature", "Temperature there"],
+      ["qnh", "QNH"], ["humidity", "Humidity"]]],
+    engine: ["Engine", [["name", "Name"], ["rated", "Rated power"], ["peak_torque", "Greatest torque"],
+      ["torque", "Torque curve"], ["rpm_limit", "Limit (the maker's)"], ["head_temperature", "Head, read"],
+      ["head_limit", "Head limit"]]],
+    drive: ["Reduction", [["ratio", "Engine turns per turn", true], ["teeth", "or teeth", true],
+      ["efficiency", "Efficiency", true]]],
+    craft: ["Craft", [["all_up_mass", "All-up mass"], ["trim_speed", "Trim speed"],
+      ["glide_ratio", "Glide ratio", true]]],
+    climb: ["Climb, above the field", [["from", "From"], ["to", "To"]]],
+    cruise: ["Level flight", [["fuel", "Fuel an hour, read"]]],
+    propeller: ["Propeller", [["name", "Name"], ["label", "Label"], ["diameter", "Diameter"],
+      ["pitch", "Pitch"], ["blades", "Blades", true], ["chord", "Width at 3/4 radius"],
+      ["section", "Section"], ["stations", "Stations"], ["mass", "Mass"]]],
+    reading: ["Reading", [["propeller", "With"], ["static_speed", "Rpm, standing"],
+      ["static_thrust", "Thrust, standing"], ["climb_speed", "Rpm in climb"], ["climb_rate", "Rate of climb"],
+      ["cruise_speed", "Rpm, level flight"], ["cruise_fuel", "Fuel, level flight"],
+      ["head_temperature", "Head"], ["noise_difference", "Louder beside"]]],
+  };
+  const examples = { elevation: "450 m", temperature: "24 degC", qnh: "1018 hPa", humidity: "50 %",
+    rated: "15.4 kW at 7900 rpm", peak_torque: "19.6 N m at 7000 rpm", rpm_limit: "8500 rpm",
+    head_temperature: "186 degC in climb", head_limit: "210 degC", ratio: "2.9", teeth: "[21, 61]",
+    efficiency: "0.96", all_up_mass: "131 kg", trim_speed: "40 km/h", glide_ratio: "7.2", from: "100 m",
+    to: "600 m", fuel: "3.6 L/h", label: "136 x 71 cm", diameter: "136 cm", pitch: "71 cm", blades: "2",
+    chord: "7.6 cm", mass: "0.9 kg", static_speed: "7750 rpm", static_thrust: "720 N",
+    climb_speed: "7620 rpm", climb_rate: "2.9 m/s", cruise_speed: "5100 rpm", cruise_fuel: "3.4 L/h",
+    noise_difference: "-1.5 dB" };
+  // Keys that a propeller described otherwise has no use for.
+  const shown = (name, key, keys) => {
+    if (keys.has(key)) return true;
+    if (name === "engine") return !(key === "torque" || (keys.has("torque") && (key === "rated" || key === "peak_torque")));
+    if (name === "drive" && (key === "ratio" || key === "teeth")) return !keys.has("ratio") && !keys.has("teeth");
+    if (name !== "propeller") return true;
+    const label = keys.has("label") || keys.has("pitch");
+    if (key === "stations") return false;
+    if (key === "section") return !label;
+    if (["label", "pitch", "chord"].includes(key)) return !keys.has("stations") && !(key === "label" && keys.has("pitch")) && !(key === "pitch" && keys.has("label"));
+    return !(key === "diameter" && keys.has("label"));
+  };
+
+  let text = "";
+  let wrongLines = new Set();
+
+  const drawForm = () => {
+    const form = el("form");
+    const at = document.activeElement?.closest?.("#form") ? document.activeElement.id : null;
+    const all = caseText.tables(text);
+    const names = all.filter((t) => t.name === "propeller").map((t) => t.keys.get("name")?.value ?? "");
+    const nodes = [];
+    for (const [name, [title, rows]] of Object.entries(fields)) {
+      const list = name === "propeller" || name === "reading";
+      const found = all.filter((t) => t.name === name);
+      if (!list && found.length === 0) found.push({ keys: new Map() });
+      found.forEach((table, index) => {
+        const heading = name === "propeller" ? (index === 0 ? "Propeller flown now" : `Propeller ${index + 1}`)
+          : list ? `${title} ${index + 1}` : title;
+        const less = list && made("button", { type: "button", class: "less",
+          "aria-label": `Take out: ${heading}`,
+          onclick: () => change(caseText.remove(text, name, index)) }, "take out");
+        nodes.push(made("fieldset", {}, made("legend", {}, heading), ...(less ? [less] : []),
+          ...rows.filter(([key]) => shown(name, key, table.keys)).map(([key, label, plain]) => {
+            const known = table.keys.get(key);
+            const id = `${name}-${index}-${key}`;
+            let field;
+            if (known && (!known.simple || (/^[[{]/.test(known.value) && !plain))) {
+              field = made("button", { type: "button", id, onclick: () => goTo(known.line + 1, 1) }, "in the case file");
+            } else if (name === "reading" && key === "propeller") {
+              field = made("select", { id, onchange: (e) => write(name, index, key, e.target.value, false) },
+                ...names.map((n) => made("option", { value: n, selected: n === known?.value }, n)));
+            } else {
+              field = made("input", { id, value: known?.value ?? "", placeholder: examples[key] ? `such as ${examples[key]}` : "",
+                class: known && wrongLines.has(known.line + 1) ? "wrong" : "",
+                "aria-invalid": known && wrongLines.has(known.line + 1) ? "true" : undefined,
+                onchange: (e) => write(name, index, key, e.target.value.trim(), plain) });
+            }
+            return made("div", { class: "row" }, made("label", { for: id }, label), field);
+          })));
+      });
+      if (list) {
+        nodes.push(made("p", {}, made("button", { type: "button", id: `add-${name}`, onclick: () => change(name === "propeller"
+          ? caseText.add(text, name, [["name", `Propeller ${names.length + 1}`], ["label", "136 x 71 cm"], ["blades", "2", true]])
+          : caseText.add(text, name, [["propeller", names[0] ?? ""], ["static_speed", "7500 rpm"]])) },
+          name === "propeller" ? "Add a propeller" : "Add a reading")));
+      }
+    }
+    form.replaceChildren(...nodes);
+    if (at) el(at)?.focus();
+  };
+
+  const write = (name, index, key, value, plain) => change(caseText.set(text, name, index, key, value, plain));
+
+  const goTo = (line, column) => {
+    show("file");
+    document.body.dataset.part = "case";
+    const area = el("text");
+    const lines = text.split("\n");
+    const from = lines.slice(0, line - 1).reduce((n, l) => n + l.length + 1, 0);
+    area.focus();
+    area.setSelectionRange(from + Math.max(0, column - 1), from + (lines[line - 1] ?? "").length);
+    const height = area.scrollHeight / Math.max(1, lines.length);
+    area.scrollTop = Math.max(0, (line - 4) * height);
+  };
+
+  // ---- the program, in a worker that is let go when its answer is stale
+
+  const unpacked = async (id) => {
+    const bytes = Uint8Array.from(atob(el(id).textContent.trim()), (c) => c.charCodeAt(0));
+    return new Uint8Array(await new Response(
+      new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"))).arrayBuffer());
+  };
+  let module = null, files = [], workerUrl = null, worker = null, busy = false, number = 0, wanted = null;
+
+  const hire = () => {
+    worker?.terminate();
+    worker = new Worker(workerUrl);
+    worker.postMessage({ module, files });
+    worker.onmessage = ({ data }) => {
+      busy = false;
+      if (data.id === number) tell(data);
+      const next = wanted;
+      wanted = null;
+      if (next) send(next);
+    };
+    worker.onerror = (e) => {
+      busy = false;
+      say(`The program could not be started: ${e.message}`);
+    };
+    busy = false;
+  };
+  const send = (job) => {
+    busy = true;
+    worker.postMessage(job);
+  };
+  const request = (words, more) => {
+    const job = { id: ++number, words, text, page: true };
+    Object.assign(job, more);
+    if (busy) hire();  // what it works on is stale
+    send(job);
+    return job;
+  };
+
+  // ---- asking and telling
+
+  const say = (words) => { el("state").textContent = words; };
+  const question = () => questions.find((q) => q.id === asked);
+  let quick = false, slow = 0;
+
+  const ask = () => {
+    if (!module) return;
+    const q = question();
+    quick = !!q.quick;
+    say("Working it out …");
+    request([q.words[0], "/case/case.toml", ...(quick ? q.quick : [])]);
+  };
+
+  const faultLine = /^\/case\/case\.toml:(\d+):(\d+): (.*)$/;
+  const showFaults = (err) => {
+    const faults = err.split("\n").filter(Boolean).map((line) => {
+      const at = faultLine.exec(line);
+      return at ? { line: +at[1], column: +at[2], words: at[3] }
+        : { words: line.replace(/^loadline( \w+)?: /, "").replaceAll("/case/case.toml", "the case") };
+    });
+    wrongLines = new Set(faults.map((f) => f.line).filter(Boolean));
+    const list = el("faults");
+    list.hidden = faults.length === 0;
+    list.replaceChildren(...faults.map((f) => made("li", {}, f.line
+      ? made("button", { type: "button", onclick: () => goTo(f.line, f.column) }, `Line ${f.line}: ${f.words}`) : f.words)));
+    return faults.length;
+  };
+
+  const tell = (answer) => {
+    const wrong = showFaults(answer.status === 0 ? "" : answer.err);
+    if (answer.page) el("page").srcdoc = answer.page;
+    el("page").hidden = !answer.page;
+    if (!answer.page) {
+      quick = false;
+      say(wrong ? "No answer: what is wrong stands with the case." : "No answer.");
+      el("page").removeAttribute("srcdoc");
+      drawForm();
+      return;
+    }
+    drawForm();
+    if (quick) {
+      quick = false;
+      say("Drawn without ranges; working them out …");
+      const q = question();
+      request([q.words[0], "/case/case.toml"]);
+      return;
+    }
+    say(answer.status === 0 ? "" : "There is no full answer: the page says why.");
+  };
+
+  // ---- the case, wherever it comes from
+
+  let keeping = 0;
+  const packed = async (t) => {
+    const bytes = new Uint8Array(await new Response(
+      new Blob([t]).stream().pipeThrough(new CompressionStream("deflate-raw"))).arrayBuffer());
+    let s = "";
+    for (const b of bytes) s += String.fromCharCode(b);
+    return btoa(s).replaceAll("+", "-").replaceAll("/", "_").replace(/=+$/, "");
+  };
+  const opened = async (code) => {
+    const bytes = Uint8Array.from(atob(code.replaceAll("-", "+").replaceAll("_", "/")), (c) => c.charCodeAt(0));
+    return new Response(new Blob([bytes]).stream().pipeThrough(new DecompressionStream("deflate-raw"))).text();
+  };
+  const link = async () => `#q=${asked}&c=${await packed(text)}`;
+  const keep = () => {
+    clearTimeout(keeping);
+    keeping = setTimeout(async () => {
+      try { localStorage.setItem("loadline-case", await link()); } catch { /* not allowed here */ }
+    }, 500);
+  };
+  const fromLink = async (hash) => {
+    const q = /q=([a-z]+)/.exec(hash), c = /c=([A-Za-z0-9_-]+)/.exec(hash);
+    if (!c) return false;
+    try {
+      text = await opened(c[1]);
+    } catch {
+      el("told").textContent = "The link is cut short: ask for it again.";
+      return false;
+    }
+    if (q && questions.some((known) => known.id === q[1])) asked = q[1];
+    return true;
+  };
+
+  let waiting = 0;
+  const change = (now, from) => {
+    if (now === text) return;
+    text = now;
+    if (from !== "file") el("text").value = text;
+    if (from !== "form") drawForm();
+    keep();
+    clearTimeout(waiting);
+    waiting = setTimeout(ask, from === "file" ? 500 : 60);
+  };
+
+  const show = (how) => {
+    for (const [name, tab, pane] of [["form", "as-form", "form"], ["file", "as-file", "text-pane"]]) {
+      el(tab).setAttribute("aria-selected", String(name === how));
+      el(tab).tabIndex = name === how ? 0 : -1;
+      el(pane).hidden = name !== how;
+    }
+  };
+
+  const choose = (id) => {
+    asked = id;
+    for (const tab of el("questions").children) {
+      tab.setAttribute("aria-selected", String(tab.id === `ask-${id}`));
+      tab.tabIndex = tab.id === `ask-${id}` ? 0 : -1;
+    }
+    keep();
+    ask();
+  };
+
+  // The arrow keys move among tabs, as the pattern of ARIA has it.
+  const arrows = (list, act) => list.addEventListener("keydown", (e) => {
+    const tabs = [...list.querySelectorAll('[role="tab"]')];
+    const step = { ArrowRight: 1, ArrowLeft: -1 }[e.key];
+    if (!step) return;
+    const next = tabs[(tabs.indexOf(document.activeElement) + step + tabs.length) % tabs.length];
+    next.focus();
+    act(next);
+    e.preventDefault();
+  });
+
+  const begin = async () => {
+    document.body.dataset.part = "case";
+    el("questions").append(...questions.map((q) => made("button", { type: "button", role: "tab", id: `ask-${q.id}`,
+      "aria-controls": "page", onclick: () => { choose(q.id); document.body.dataset.part = "answer"; } }, q.label)));
+    el("as-form").onclick = () => { drawForm(); show("form"); };
+    el("as-file").onclick = () => show("file");
+    arrows(el("as-form").parentElement, (tab) => tab.click());
+    arrows(el("questions"), (tab) => tab.click());
+    el("to-case").onclick = () => { document.body.dataset.part = "case"; };
+    el("to-answer").onclick = () => { document.body.dataset.part = "answer"; };
+    el("text").oninput = () => change(el("text").value, "file");
+    el("form").onsubmit = (e) => e.preventDefault();
+    el("open").onclick = () => el("file").click();
+    el("file").onchange = async () => {
+      const [file] = el("file").files;
+      if (!file) return;
+      change(await file.text());
+      el("ready").value = "";
+      el("told").textContent = `Opened ${file.name}.`;
+      el("file").value = "";
+    };
+    el("save").onclick = () => {
+      const url = URL.createObjectURL(new Blob([text], { type: "text/plain" }));
+      const a = made("a", { href: url, download: "mine.toml" });
+      a.click();
+      setTimeout(() => URL.revokeObjectURL(url), 1000);
+      el("told").textContent = "Saved as mine.toml.";
+    };
+    el("share").onclick = async () => {
+      location.hash = await link();
+      let copied = false;
+      try { await navigator.clipboard.writeText(location.href); copied = true; } catch { /* not allowed here */ }
+      el("told").textContent = copied ? "The address was copied: it holds the case."
+        : "The address above now holds the case: copy it.";
+    };
+    const parts = JSON.parse(new TextDecoder().decode(await unpacked("glue")));
+    files = [...Object.entries(parts.airfoils), ["/case/.keep", ""]];
+    workerUrl = URL.createObjectURL(new Blob([parts.glue], { type: "text/javascript" }));
+    const cases = Object.entries(parts.cases);
+    el("ready").append(made("option", { value: "" }, "mine"), ...cases.map(([name]) => made("option", { value: name }, name)));
+    el("ready").onchange = () => {
+      const chosen = parts.cases[el("ready").value];
+      if (chosen) change(chosen);
+    };
+    let kept = null;
+    try { kept = localStorage.getItem("loadline-case"); } catch { /* not allowed here */ }
+    if (!(await fromLink(location.hash)) && !(kept && await fromLink(kept))) {
+      text = parts.cases.paraglider ?? cases[0][1];
+      el("ready").value = "paraglider";
+    }
+    el("text").value = text;
+    drawForm();
+    say("Making the program ready …");
+    module = await WebAssembly.compile(await unpacked("program"));
+    hire();
+    choose(asked);
+  };
+  window.addEventListener("hashchange", async () => {
+    const before = text;
+    if (await fromLink(location.hash) && text !== before) {
+      el("text").value = text;
+      drawForm();
+      choose(asked);
+    }
+  });
+  begin().catch((fault) => say(`This browser cannot run the program (${fault.message}).`));
+})();
