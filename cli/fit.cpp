@@ -1,8 +1,10 @@
 // loadline fit: what the case's readings taught, and what they leave open.
 
+#include "cli/fit.hpp"
+
 #include "cli/output.hpp"
-#include "cli/sheet.hpp"
 #include "loadline/quantity/quantity.hpp"
+#include "loadline/words/learnt_words.hpp"
 #include "loadline/words/reading_words.hpp"
 
 #include <fmt/format.h>
@@ -11,12 +13,9 @@
 namespace loadline::cli {
 namespace {
 
-struct FitRequest : CaseRequest {};
-
-struct Answer {
-    Case from;
-    FitStudy study;
-    std::vector<std::string> unusual, learnt, open, notes;
+struct FitRequest : CaseRequest {
+    Text page{*this, page_option};
+    Switch force{*this, force_option};
 };
 
 // One reading and what became of it.
@@ -28,8 +27,8 @@ struct FitRow {
     Units units = Units::metric;
 };
 
-Answer answer(const FitRequest& request) {
-    Answer a;
+Taught answer(const FitRequest& request) {
+    Taught a;
     a.from = case_with_flights_read(request);
     if (a.from.readings.empty()) {
         const bool taken = a.from.plan.cruise_fuel || a.from.head.known();
@@ -53,7 +52,7 @@ Answer answer(const FitRequest& request) {
     return a;
 }
 
-std::vector<FitRow> rows_of(const Answer& a, Units units) {
+std::vector<FitRow> rows_of(const Taught& a, Units units) {
     std::vector<FitRow> rows;
     for (std::size_t i = 0; i < a.from.readings.size(); ++i) {
         const FieldReading& read = a.from.readings[i];
@@ -87,7 +86,9 @@ Cell uncertainty(const FitRow& row, const std::optional<Predicted>& predicted) {
                      : Cell();
 }
 
-Sheet reading_sheet(const Answer& a, Units units) {
+}  // namespace
+
+Sheet reading_sheet(const Taught& a, Units units) {
     const std::vector<Field<FitRow>> fields = {
         {{"propeller", {"propeller"}}, &FitRow::propeller},
         {{"what", {"reading"}},
@@ -146,6 +147,56 @@ Sheet reading_sheet(const Answer& a, Units units) {
     return {fields, rows_of(a, units)};
 }
 
+std::vector<Pick> reading_picks(const Taught& a) {
+    std::vector<Pick> picks = {"propeller", "what", "read", "before", "after", "off"};
+    if (!a.study.left_out.empty())
+        picks.insert(picks.end() - 1, Pick("left_out"));
+    return picks;
+}
+
+Sheet worth_sheet(const Taught& a, Units units) {
+    const DrawnIn in = reading_drawn_in(a.study.decided_by, units);
+    const std::vector<Field<NextReading>> fields = {
+        {{"propeller", {"propeller"}},
+         [&](const NextReading& next) {
+             return Cell(a.from.propellers[next.propeller].name);
+         }},
+        {{"what", {"reading"}},
+         [](const NextReading& next) {
+             return Cell(std::string(reading_name(next.what)));
+         }},
+        {{"then_half", {"known then"}},
+         [&](const NextReading& next) {
+             Cell cell(next.then);
+             cell.instead =
+                 fmt::format("+-{} {}", plain_number(in.of(next.then), in.decimals), in.unit);
+             return cell;
+         }},
+        {{"narrower_percent", {"narrower"}, plain("%", 0)}, [](const NextReading& next) {
+             return Cell(narrower_percent(next));
+         }}};
+    return {fields, a.study.worth};
+}
+
+std::vector<Pick> worth_picks() {
+    return {"propeller", "what", "then_half", "narrower_percent"};
+}
+
+std::string reading_legend(const Taught& a) {
+    std::string legend =
+        "Behind +- stands half of the range that holds nine in ten; off: how far a reading lies "
+        "from "
+        "what the model and all other readings say, in standard uncertainties of that difference";
+    if (std::any_of(a.from.readings.begin(), a.from.readings.end(),
+                    [](const FieldReading& r) { return r.climbs > 0; }))
+        legend += "; in brackets: the mean of so many climbs flown";
+    return legend + (a.study.left_out.empty() ? "."
+                                              : "; by other propellers: what readings with the "
+                                                "others alone say of it.");
+}
+
+namespace {
+
 // One point of the engine's torque.
 struct BrakeRow {
     const BrakePoint* point = nullptr;
@@ -154,7 +205,9 @@ struct BrakeRow {
     Units units = Units::metric;
 };
 
-Sheet brake_sheet(const Answer& a, Units units) {
+}  // namespace
+
+Sheet brake_sheet(const Taught& a, Units units) {
     const std::vector<Field<BrakeRow>> fields = {
         {{"propeller", {"propeller"}}, &BrakeRow::propeller},
         {{"what", {"reading"}},
@@ -188,7 +241,9 @@ Sheet brake_sheet(const Answer& a, Units units) {
     return {fields, rows};
 }
 
-std::string as_json(const Answer& a) {
+namespace {
+
+std::string as_json(const Taught& a) {
     std::vector<std::string> warnings;
     Json json;
     json["readings"] = reading_sheet(a, Units::metric).document(warnings);
@@ -229,26 +284,13 @@ std::string as_json(const Answer& a) {
     return json.document();
 }
 
-std::string as_text(const Answer& a, Units units) {
+std::string as_text(const Taught& a, Units units) {
     std::string text = a.from.title.empty() ? "" : wrapped(a.from.title) + "\n";
     text += asked_first(a.unusual);
     for (const std::string& line : a.learnt)
         text += wrapped(line);
-    std::vector<Pick> picks = {"propeller", "what", "read", "before", "after", "off"};
-    if (!a.study.left_out.empty())
-        picks.insert(picks.end() - 1, Pick("left_out"));
-    text += "\n" + reading_sheet(a, units).text(picks, units) + "\n";
-    std::string legend =
-        "Behind +- stands half of the range that holds nine in ten; off: how far a reading lies "
-        "from "
-        "what the model and all other readings say, in standard uncertainties of that difference";
-    if (std::any_of(a.from.readings.begin(), a.from.readings.end(),
-                    [](const FieldReading& r) { return r.climbs > 0; }))
-        legend += "; in brackets: the mean of so many climbs flown";
-    legend += a.study.left_out.empty() ? "."
-                                       : "; by other propellers: what readings with the others "
-                                         "alone say of it.";
-    text += wrapped(legend);
+    text += "\n" + reading_sheet(a, units).text(reading_picks(a), units) + "\n";
+    text += wrapped(reading_legend(a));
     for (const std::string& line : a.open)
         text += wrapped(line);
     if (!a.study.brake.empty()) {
@@ -261,12 +303,17 @@ std::string as_text(const Answer& a, Units units) {
 }
 
 Outcome run(const FitRequest& request) {
-    const Answer a = answer(request);
+    const Taught a = answer(request);
     Outcome outcome;
+    if (request.page) {
+        write_page(*request.page, fit_page(a, request.units()),
+                   {request.force, inputs_of(request), {}});
+        outcome.err = fmt::format("loadline fit: wrote {}\n", as_typed(*request.page));
+    }
     outcome.out = request.json ? as_json(a) : as_text(a, request.units());
     if (!anything_learnt(a.study)) {
         outcome.status = status_no_answer;
-        outcome.err = "loadline fit: nothing could be learnt; each reading says why\n";
+        outcome.err += "loadline fit: nothing could be learnt; each reading says why\n";
     }
     return outcome;
 }

@@ -198,6 +198,43 @@ std::string charts_of(const Words& words, const PageSection& section, Json& draw
     return out + (section.side_by_side ? "</div>\n" : "");
 }
 
+// The pictures of a section, two beside each other where the screen is wide enough.
+std::string pictures_of(const Words& words, const PageSection& section) {
+    if (section.pictures.empty())
+        return {};
+    std::string out = section.pictures.size() > 1 ? "<div class=\"beside\">\n" : "";
+    for (const PagePicture& picture : section.pictures) {
+        out += fmt::format(
+            "<figure><figcaption>{}</figcaption><svg class=\"drawn\" role=\"img\" "
+            "aria-label=\"{}\" style=\"height:{:.0f}px\">\n{}</svg></figure>\n",
+            words.markup(picture.title), words.attribute(picture.alternative), picture.height,
+            picture.drawing);
+    }
+    return out + (section.pictures.size() > 1 ? "</div>\n" : "");
+}
+
+// The scripts, and what lets them run; a page without charts needs none.
+struct Scripts {
+    std::string elements, hashes = "'none'";
+};
+
+Scripts scripts_of(const Page& page, const Json& data) {
+    Scripts scripts;
+    if (data.find("charts")->empty() && !page.lesson)
+        return scripts;
+    const auto element = [](std::string_view text) {
+        return fmt::format("<script>{}</script>\n", text);
+    };
+    scripts.elements = fmt::format("<script type=\"application/json\" id=\"data\">{}</script>\n",
+                                   script_safe(data)) +
+                       element(chart_library) + element(charts_js) +
+                       (page.lesson ? element(lesson_js) : "");
+    scripts.hashes =
+        fmt::format("{} {}{}", source_of(chart_library_sha256), source_of(charts_js_sha256),
+                    page.lesson ? " " + source_of(lesson_js_sha256) : "");
+    return scripts;
+}
+
 }  // namespace
 
 std::string escaped(std::string_view text) {
@@ -259,7 +296,7 @@ std::string render(const Page& page) {
         body += "<section>\n<h2>" + words.markup(section.heading) + "</h2>\n" +
                 paragraphs(words, section.paragraphs) + list_of(words, section.list) +
                 section.markup;
-        body += charts_of(words, section, charts);
+        body += charts_of(words, section, charts) + pictures_of(words, section);
         for (const PageTable& table : section.tables)
             body += table_of(words, table);
         body += "</section>\n";
@@ -273,20 +310,12 @@ std::string render(const Page& page) {
     Json data = page.data;
     data["charts"] = std::move(charts);
     const std::string title = escaped(page.title);
-    const std::string block = script_safe(data);
-    const std::string lesson =
-        page.lesson ? fmt::format("<script>{}</script>\n", lesson_js) : std::string();
-    const std::string hashes =
-        fmt::format("{} {}{}", source_of(chart_library_sha256), source_of(charts_js_sha256),
-                    page.lesson ? " " + source_of(lesson_js_sha256) : "");
+    const Scripts scripts = scripts_of(page, data);
     return filled(page_html, {{"title", title},
                               {"style", page_css},
                               {"body", body},
-                              {"data", block},
-                              {"hashes", hashes},
-                              {"library", chart_library},
-                              {"charts", charts_js},
-                              {"lesson", lesson}});
+                              {"hashes", scripts.hashes},
+                              {"scripts", scripts.elements}});
 }
 
 void write_page(const std::string& file, const Page& page, const Replacing& replacing) {

@@ -26,6 +26,14 @@ struct PageChart {
     bool low = false;  ///< half the height
 };
 
+/// A picture in SVG that needs no script; cli/picture.hpp makes them.
+struct PagePicture {
+    std::string title;
+    std::string alternative;  ///< what a reader who does not see it should know
+    double height = 0.0;      ///< px, whatever its width
+    std::string drawing;      ///< of our own making, not of a case; put in as it is
+};
+
 /// A part of the page under its heading, in this order.
 struct PageSection {
     std::string heading;
@@ -33,6 +41,7 @@ struct PageSection {
     std::vector<std::string> list;
     std::vector<PageChart> charts;
     bool side_by_side = false;  ///< the charts, where the screen is wide enough
+    std::vector<PagePicture> pictures;
     std::vector<PageTable> tables;
     std::string markup;  ///< of our own making, not of a case; put in as it is
 };

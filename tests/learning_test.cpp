@@ -5,6 +5,7 @@
 
 #include "loadline/craft/flight.hpp"
 #include "loadline/study/bands.hpp"
+#include "loadline/study/fit.hpp"
 #include "loadline/uncertainty/band.hpp"
 
 #include "linear_rotor.hpp"
@@ -235,6 +236,64 @@ TEST_CASE("a reading that contradicts is named, and one slip in many does not ca
     CHECK(std::abs(*learn(part).readings[0].off) < 0.2);
     CHECK(near(slipped.asked_after[2]->value, sound.asked_after[2]->value,
                0.01 * sound.asked_after[2]->value));
+}
+
+TEST_CASE("what was learnt has shapes before and after, and each reading its worth") {
+    Shape coarse;
+    coarse.pitch = 0.78;
+    Scenario s = flying({propeller("one"), propeller("other", coarse)});
+    s.readings = {read(Reads::static_speed, 0, 0.96 * standing(s, rotor_of(s, s.propellers[0])))};
+    const FitStudy study = study_fit(s);
+    REQUIRE(study.things.size() > 3);
+    CHECK(study.things[0].what == LearntThing::decided);
+    CHECK(study.things[0].propeller == 0);
+    CHECK(study.things[1].what == LearntThing::decided);
+    CHECK(study.things[1].propeller == 1);
+    CHECK(near(study.things[0].after.uncertainty, study.learnt.asked_after[0]->uncertainty, 0.0));
+    double narrowed = 0.0;
+    bool torque = false;
+    for (std::size_t i = 0; i < study.things.size(); ++i) {
+        const LearntThing& thing = study.things[i];
+        CAPTURE(i);
+        // The shape lies where its numbers say, and is as wide.
+        for (const auto& [shape, said] :
+             {std::pair{&thing.was, &thing.before}, {&thing.is, &thing.after}}) {
+            REQUIRE_FALSE(shape->empty());
+            double area = 0.0, mean = 0.0, square = 0.0;
+            const double step = shape->x[1] - shape->x[0];
+            for (std::size_t k = 0; k < shape->x.size(); ++k) {
+                area += step * shape->height[k];
+                mean += step * shape->height[k] * shape->x[k];
+                square += step * shape->height[k] * std::pow(shape->x[k] - said->value, 2);
+            }
+            CHECK(near(area, 1.0, 0.01));
+            CHECK(near(mean / area, said->value, 0.1 * said->uncertainty));
+            CHECK(near(std::sqrt(square / area), said->uncertainty, 0.1 * said->uncertainty));
+        }
+        if (thing.what == LearntThing::decided)
+            continue;
+        const double left = thing.after.uncertainty / thing.before.uncertainty;
+        CHECK(left < worth_telling_from);
+        CHECK(left >= narrowed);
+        narrowed = left;
+        if (thing.what == LearntThing::engine_torque) {
+            torque = true;
+            CHECK(near(thing.after.value, study.learnt.torque.value, 1e-9));
+            CHECK(thing.after.value < 1.0);
+        }
+        // Slower than foretold: weaker, or coarser.
+        if (thing.what == LearntThing::blade_angle)
+            CHECK(thing.after.value > 0.0);
+    }
+    CHECK(torque);
+    REQUIRE(study.worth.size() == 10);
+    for (std::size_t i = 1; i < study.worth.size(); ++i) {
+        CHECK(study.worth[i].then >= study.worth[i - 1].then);
+        CHECK(study.worth[i].then <= study.worth[i].now);
+    }
+    REQUIRE(study.next);
+    CHECK(study.next->what == study.worth[0].what);
+    CHECK(study.next->propeller == study.worth[0].propeller);
 }
 
 TEST_CASE("a reading keeps its day") {

@@ -1,6 +1,7 @@
 // Pages: whatever stands in a case shows as text, and the file is whole by itself.
 
 #include "cli/page.hpp"
+#include "cli/picture.hpp"
 #include "document.hpp"
 #include "program.hpp"
 
@@ -90,6 +91,7 @@ TEST_CASE("each page is one file, small, quickly written, with its answer and he
          "1000"},
         {"blade", cases + "builder.toml"},
         {"trial", cases + "trial.toml"},
+        {"fit", cases + "readings.toml"},
         {"lesson", cases + "demo.toml"}};
     for (std::vector<std::string> line : lines) {
         const std::string file = (scratch.folder() / (line[0] + ".html")).string();
@@ -113,18 +115,26 @@ TEST_CASE("each page is one file, small, quickly written, with its answer and he
         CHECK(html.find("<h1>") < html.find("class=\"lead\""));
         CHECK(html.find("class=\"lead\"") < html.find("<h2>"));
         CHECK(count(html, "<h3") == 0);
-        CHECK(count(html, "<canvas") ==
-              count(html, "role=\"img\" aria-label=\"") - count(html, "<svg viewBox"));
+        // Every picture has its words; what stretches within one is no picture by itself.
+        const std::string body = html.substr(html.find("<main>"), html.find("</main>"));
+        CHECK(count(body, "<canvas") + count(body, "<svg ") -
+                  count(body, "<svg viewBox=\"0 0 1000 ") ==
+              count(body, "role=\"img\" aria-label=\""));
+        // What is drawn without scripts brings none.
+        const bool drawn = line[0] == "fit" || line[0] == "trial";
+        CHECK((count(html, "<script") == 0) == drawn);
+        CHECK((html.find("script-src 'none'") != std::string::npos) == drawn);
         CHECK(count(html, "<th scope=") > 5);
         CHECK(html.find("aution") != std::string::npos);
         CHECK(html.find("NaN") == html.find("NaN", html.find("id=\"data\"")));
-        CHECK(data_block(html).find("null,null") == std::string::npos);
+        if (!drawn)
+            CHECK(data_block(html).find("null,null") == std::string::npos);
         // Read without scripts: the tables are there.
         CHECK(count(html, "<tbody>") >= 1);
         // A second time it replaces the first.
         CHECK(run(line).status == 0);
     }
-    CHECK(scratch.files() == 6);
+    CHECK(scratch.files() == 7);
     // Rendering alone.
     const Page page = small(std::string(2000, 'x'));
     const auto begun = std::chrono::steady_clock::now();
@@ -192,4 +202,168 @@ TEST_CASE("the load lines of match in the units asked for, and of many propeller
     const std::string many = page(scratch.write("many.toml", text), "metric");
     CHECK(many.find(in_flight) == std::string::npos);
     CHECK(many.find("\"Rowan 4 standing still\"") != std::string::npos);
+}
+
+namespace {
+
+// Every number in a drawing is one.
+void check_drawn(const PagePicture& picture) {
+    INFO(picture.drawing);
+    CHECK(picture.height > 0.0);
+    for (const char* wrong : {"nan", "inf", "-nan"})
+        CHECK(picture.drawing.find(wrong) == std::string::npos);
+}
+
+}  // namespace
+
+TEST_CASE("pictures hold names that try to be something else, long ones and none") {
+    const Ink first{Ink::series, 0};
+    for (const std::string& name :
+         {std::string("</svg><script>alert(1)</script>"), std::string("a \"b\" 'c' & <d>"),
+          std::string("\u05de\u05d3\u05d7\u05e3 \u05d0\u05d1"), std::string(200, 'w'),
+          std::string()}) {
+        const PagePicture pictures[] = {
+            picture_of(DensityPicture{
+                "t", "a", "m/s", {{{"", name}, "1.00", {{{}, {}, 1.0, first, "here"}}}}, 0.0, "0"}),
+            picture_of(
+                ReadingPicture{"t",
+                               "a",
+                               "rpm",
+                               {{{"static rpm, ", name}, {}, {}, 1.0, 0.1, "1 rpm", "no answer"}}}),
+            picture_of(BarPicture{"t", "a", {{{"rpm, ", name}, 1.0, "1 % narrower"}}}),
+            picture_of(FanPicture{
+                "t", "a", "s", "m", {{.x = 9.0, .y = 9.0, .thick = true, .label = {"", name}}}})};
+        for (const PagePicture& picture : pictures) {
+            check_drawn(picture);
+            CHECK(count(picture.drawing, "<script") == 0);
+            CHECK(count(picture.drawing, "<d>") == 0);
+            CHECK(count(picture.drawing, "</svg>") == count(picture.drawing, "<svg "));
+            CHECK(count(picture.drawing, "</text>") == count(picture.drawing, "<text "));
+            CHECK(count(picture.drawing, std::string(60, 'w')) == 0);
+            // Written from the right it keeps to itself.
+            CHECK(count(picture.drawing, "\u2068") == count(picture.drawing, "\u2069"));
+            if (name.find("\u05de") == 0)
+                CHECK(count(picture.drawing, "\u2068\u05de") == 1);
+        }
+    }
+    CHECK(cut_to("\u05de\u05d3\u05d7\u05e3", 40.0) == "\u05de\u05d3\u2026");
+    CHECK(cut_to("short", 100.0) == "short");
+    CHECK(cut_to("", 0.0).empty());
+}
+
+TEST_CASE(
+    "pictures of nothing, of one number and of numbers far apart are drawn in finite places") {
+    check_drawn(picture_of(DensityPicture{}));
+    check_drawn(picture_of(DensityPicture{"t", "a", "", {{}, {}}}));
+    check_drawn(picture_of(ReadingPicture{}));
+    check_drawn(picture_of(BarPicture{"t", "a", {{{}, 0.0, "no narrower"}}}));
+    check_drawn(picture_of(FanPicture{}));
+    check_drawn(picture_of(FanPicture{"t", "a", "s", "m", {{.x = 60.0, .y = -30.0}}}));
+    // Two to six round numbers, whatever the size.
+    for (const double size : {1e-6, 0.3, 1.0, 7.0, 1e4}) {
+        for (const double low : {-1.0, 0.0, 2.7}) {
+            const std::vector<double> at = ticks(low * size, (low + 1.0) * size);
+            CHECK(at.size() >= 2);
+            CHECK(at.size() <= 6);
+            CHECK(at.front() >= (low - 1e-6) * size);
+            CHECK(at.back() <= (low + 1.0 + 1e-6) * size);
+        }
+    }
+    CHECK(ticks(1.0, 1.0).empty());
+    // One far out does not press the ranges into a line: it stands at the edge with an arrow.
+    const auto far = [](double read) {
+        return picture_of(ReadingPicture{"t",
+                                         "a",
+                                         "rpm",
+                                         {{{"", "A"},
+                                           loadline::Band{7700.0, 8200.0},
+                                           loadline::Band{7700.0, 7800.0},
+                                           read,
+                                           50.0,
+                                           "rpm"}}});
+    };
+    CHECK(count(far(2690.0).drawing, "\u25c0") == 1);
+    CHECK(count(far(22000.0).drawing, "\u25b6") == 1);
+    CHECK(count(far(7900.0).drawing, "<circle ") == 1);
+    check_drawn(far(2690.0));
+}
+
+TEST_CASE("the page of fit tells in words what its pictures show, and asks before it answers") {
+    const Scratch scratch;
+    const std::string text = read(cases + "readings.toml");
+    const std::string file = (scratch.folder() / "fit.html").string();
+    const auto page = [&](const std::string& of, std::vector<std::string> more = {}) {
+        std::vector<std::string> args = {"fit", scratch.write("c.toml", of), "--page", file};
+        args.insert(args.end(), more.begin(), more.end());
+        const Ran ran = run(args);
+        INFO(ran.err);
+        REQUIRE(ran.status == 0);
+        return read(file);
+    };
+    const auto fit = json_of({"fit", scratch.write("c.toml", text)});
+    // One that slipped is asked about before the answer, called out at its mark and in the words of
+    // the picture, in the units asked for.
+    const std::string wrong =
+        page(replaced(text, "static_thrust = \"720 N\"", "static_thrust = \"470 N\""),
+             {"--units", "imperial"});
+    CHECK(wrong.find("Check the thrust standing still of 106 lbf") <
+          wrong.find("class=\"lead\""));
+    // Its number, the arrow at the edge, and what is wrong.
+    CHECK(count(wrong, "class=\"warned\">") == 3);
+    CHECK(count(wrong, "set aside: ") == 2);
+    CHECK(wrong.find("ft/min") != std::string::npos);
+    CHECK(wrong.find(" m/s") == std::string::npos);
+    const std::string metric = page(text);
+    CHECK(count(metric, "warned\"") == 0);
+    const auto& narrowed = fit["narrowed"];
+    CHECK(metric.find(fmt::format("+-{:.2f} m/s before the readings",
+                                  narrowed["before_half"].get<double>())) != std::string::npos);
+    CHECK(metric.find(fmt::format("+-{:.2f} m/s after", narrowed["after_half"].get<double>())) !=
+          std::string::npos);
+    CHECK(metric.find(fmt::format("narrower: +-{:.2f} m/s",
+                                  fit["next"]["then_half"].get<double>())) != std::string::npos);
+    CHECK(metric.find("engine&#39;s torque over its figures: ") != std::string::npos);
+    CHECK(metric.find("<td>NaN") == std::string::npos);
+}
+
+TEST_CASE("the page of trial is grey until the sign is sure") {
+    const Scratch scratch;
+    const std::string file = (scratch.folder() / "trial.html").string();
+    const auto page = [&](const std::string& text) {
+        const std::string from = scratch.write("c.toml", text);
+        REQUIRE(run({"trial", from, "--page", file}).status == 0);
+        const std::string html = read(file);
+        const std::size_t picture = html.find("aria-label=\"Climb against Alder 136");
+        REQUIRE(picture != std::string::npos);
+        return html.substr(picture, html.find("</figure>", picture) - picture);
+    };
+    const std::string flown = read(cases + "trial.toml");
+    const std::string sure = page(flown);
+    CHECK(sure.find("almost surely worse (98 %)\"") != std::string::npos);  // told in words as well
+    CHECK(count(sure, "class=\"curve s1\"") == 2);
+    CHECK(count(sure, "class=\"curve grey\"") == 0);
+    CHECK(count(sure, "no difference</text>") == 1);
+    // Slower climbs with the first: no longer told apart surely.
+    const std::string unsure = page(
+        replaced(replaced(flown, "1 min 14.8 s", "1 min 18.8 s"), "1 min 10.4 s", "1 min 19.4 s"));
+    CHECK(unsure.find("likely worse (") != std::string::npos);
+    CHECK(count(unsure, "class=\"curve s1\"") == 0);
+    CHECK(count(unsure, "class=\"curve grey\"") == 2);
+    // Each climb a line with its end, each mean a thick one.
+    const std::string html = read(file);
+    CHECK(count(html, "class=\"thin ") == 8);
+    CHECK(count(html, "class=\"thick ") == 2);
+    // One flown alone is held against nothing.
+    std::string alone =
+        replaced(flown,
+                 flown.substr(flown.find("[[propeller]]                       # more"),
+                              flown.find("# Each flight") -
+                                  flown.find("[[propeller]]                       # more")),
+                 "");
+    for (int i = 0; i < 2; ++i)
+        alone = replaced(alone, "propeller = \"Sorrel 136\"", "propeller = \"Alder 136\"");
+    REQUIRE(run({"trial", scratch.write("c.toml", alone), "--page", file}).status == 0);
+    CHECK(read(file).find("no difference") == std::string::npos);
+    CHECK(read(file).find("Mean rate of climb, nine in ten in brackets: Alder 136: ") !=
+          std::string::npos);
 }

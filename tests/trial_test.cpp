@@ -468,6 +468,12 @@ TEST_CASE("a climb that stands out is shown and counts all the same") {
         out += c.outlier ? 1U : 0U;
     CHECK(out == 1);
     CHECK(near(t.propellers[0].rate.value, (2.5 + 2.56 + 4.0 + 2.64) / 4, 1e-9));
+    // Its mean is drawn as wide as its range is said to be.
+    const TrialMean& mean = t.propellers[0].rate;
+    const TEstimate drawn{mean.value, mean.standard_error, mean.degrees_of_freedom};
+    CHECK(near(mean.value + drawn.half_width(0.9), mean.band.high, 1e-12));
+    const TrialClimb& first = t.propellers[0].climbs[0];
+    CHECK(near(reduced_gain(first) / first.time, first.reduced_rate, 1e-12));
     REQUIRE(t.comparisons[0].without_outliers.has_value());
     CHECK(std::abs(t.comparisons[0].without_outliers->value) < 0.1);
     CHECK(trial_warnings(t)[0].find("stands out") != std::string::npos);

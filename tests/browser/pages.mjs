@@ -30,6 +30,11 @@ const hostile = demo
   .replace('name = "Larch 172 coarse"', `name = "\u05de\u05d3\u05d7\u05e3 172 \u05d0\u05d1\u05d2"`)
   .replace('name = "Rowan 166 three-blade"', `name = "${"w".repeat(200)}"`);
 writeFileSync(join(folder, "hostile.toml"), hostile);
+const hostileReadings = readFileSync(join(cases, "readings.toml"), "utf8")
+  .replaceAll('"Alder 136"', `'</script><script>throw 2</script><!-- "a" & b'`)
+  .replaceAll('"Sorrel 136 swept"', `"\u05de\u05d3\u05d7\u05e3 172 \u05d0\u05d1\u05d2"`)
+  .replace('"Alder 141 fine"', `"${"w".repeat(200)}"`).replace('"720 N"', '"470 N"');
+writeFileSync(join(folder, "hostile-readings.toml"), hostileReadings);
 const bare = demo.replace(/\[craft\][\s\S]*?(?=\[climb\])/, "").replace(/\[climb\][\s\S]*?(?=\[\[propeller)/, "")
   .replace(/head_.*\n/g, "");
 writeFileSync(join(folder, "bare.toml"), bare);
@@ -42,11 +47,13 @@ const pages = [
   { name: "compare", args: ["compare", join(cases, "paraglider.toml")] },
   { name: "blade", args: ["blade", join(cases, "builder.toml")] },
   { name: "trial", args: ["trial", join(cases, "trial.toml")] },
+  { name: "fit", args: ["fit", join(cases, "readings.toml")] },
   { name: "lesson", args: ["lesson", join(cases, "demo.toml")] },
   { name: "lesson-bare", args: ["lesson", join(folder, "bare.toml")] },
   { name: "match-hostile", args: ["match", join(folder, "hostile.toml")] },
   { name: "compare-hostile", args: ["compare", join(folder, "hostile.toml"), "--no-band"] },
   { name: "lesson-hostile", args: ["lesson", join(folder, "hostile.toml")] },
+  { name: "fit-hostile", args: ["fit", join(folder, "hostile-readings.toml")] },
 ];
 for (const page of pages) {
   page.file = join(folder, page.name + ".html");
@@ -75,7 +82,7 @@ const layout = () => {
   for (const table of document.querySelectorAll("table"))
     if (![...table.querySelectorAll("th")].every((th) => ["col", "row"].includes(th.scope)))
       wrong.push("a table heading without scope");
-  for (const picture of document.querySelectorAll("canvas, svg"))
+  for (const picture of document.querySelectorAll("canvas, svg:not(svg svg)"))
     if (picture.getAttribute("role") !== "img" || (picture.getAttribute("aria-label") || "").length < 15)
       wrong.push("a picture without its words");
   for (const input of document.querySelectorAll("input"))
@@ -140,6 +147,39 @@ const charts = () => {
   return wrong;
 };
 
+// Of a picture in SVG: no words over each other or over its edge, and what is drawn stands out from
+// the ground by 3 to 1 unless it is meant faint.
+const drawings = () => {
+  const wrong = [];
+  const channels = (c) => c.match(/[\d.]+/g).slice(0, 3).map(Number);
+  const luminance = (c) => channels(c).map((v) => v / 255)
+    .map((v) => (v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4))
+    .reduce((sum, v, i) => sum + v * [0.2126, 0.7152, 0.0722][i], 0);
+  const ground = luminance(getComputedStyle(document.documentElement).backgroundColor);
+  for (const drawn of document.querySelectorAll("svg.drawn")) {
+    const name = drawn.getAttribute("aria-label").slice(0, 30), edge = drawn.getBoundingClientRect();
+    const texts = [...drawn.querySelectorAll("text")].filter((t) => t.textContent);
+    const boxes = texts.map((t) => t.getBoundingClientRect());
+    boxes.forEach((a, i) => {
+      const said = texts[i].textContent.slice(0, 30);
+      if (a.left < edge.left - 1 || a.right > edge.right + 1 || a.top < edge.top - 2 || a.bottom > edge.bottom + 2)
+        wrong.push(`${name}: "${said}" leaves its picture`);
+      boxes.slice(0, i).forEach((b, k) => {
+        if (Math.min(a.right, b.right) - Math.max(a.left, b.left) > 1 && Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 3)
+          wrong.push(`${name}: "${said}" lies over "${texts[k].textContent.slice(0, 30)}"`);
+      });
+    });
+    const lines = [...drawn.querySelectorAll("path, line, circle, rect")].filter((e) => !e.matches(".rule, .area, .ninth"));
+    if (!lines.length) wrong.push(`${name}: nothing is drawn`);
+    for (const e of lines) {
+      const { stroke, fill } = getComputedStyle(e);
+      const colour = luminance(stroke === "none" ? fill : stroke);
+      if ((Math.max(colour, ground) + 0.05) / (Math.min(colour, ground) + 0.05) < 3) wrong.push(`${name}: a faint ${e.getAttribute("class")}`);
+    }
+  }
+  return wrong;
+};
+
 // ---- look
 
 // What follows a change of size or colours is done a few frames later.
@@ -153,7 +193,7 @@ const openedIn = async (page, name) => {
   opened.set(name, Math.min(took, opened.get(name) ?? Infinity));
 };
 // Every page in both sizes; those of one kind in both colours, and their likes in one of them.
-const twice = new Set(["match-imperial", "lesson-bare", "match-hostile", "compare-hostile", "lesson-hostile"]);
+const twice = new Set(["match-imperial", "lesson-bare", "match-hostile", "compare-hostile", "lesson-hostile", "fit-hostile"]);
 const looks = (name) => twice.has(name) ? [{ size: phone, scheme: "dark" }, { size: desktop, scheme: "light" }]
   : [phone, desktop].flatMap((size) => ["light", "dark"].map((scheme) => ({ size, scheme })));
 const look = async ({ name, file }) => {
@@ -162,17 +202,19 @@ const look = async ({ name, file }) => {
     const { page, faults } = await open(browser, file, size, scheme);
     await openedIn(page, name);
     for (const wrong of [...faults, ...await page.evaluate(layout), ...await page.evaluate(contrast),
-      ...await page.evaluate(charts)]) check(false, `${where}: ${wrong}`);
-    checks += 4;
+      ...await page.evaluate(charts), ...await page.evaluate(drawings)]) check(false, `${where}: ${wrong}`);
+    checks += 5;
     await picture(page, `${name}-${size.name}-${scheme}`, { fullPage: true });
     if (scheme === "light" && size === desktop) {
-      const colours = () => page.evaluate(() => JSON.stringify([...document.querySelectorAll("canvas")]
-        .map((c) => Chart.getChart(c).data.datasets.map((d) => d.borderColor ?? d.backgroundColor))));
+      const colours = () => page.evaluate(() => JSON.stringify([
+        ...[...document.querySelectorAll("canvas")].map((c) => Chart.getChart(c).data.datasets.map((d) => d.borderColor ?? d.backgroundColor)),
+        ...[...document.querySelectorAll("svg.drawn path")].map((e) => getComputedStyle(e).stroke)]));
       const light = await colours();
       await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: "dark" }]);
       await frames(page);
       check(await colours() !== light, `${where}, turned dark: the charts stay light`);
-      for (const wrong of await page.evaluate(charts)) check(false, `${where}, turned dark: ${wrong}`);
+      for (const wrong of [...await page.evaluate(charts), ...await page.evaluate(drawings)])
+        check(false, `${where}, turned dark: ${wrong}`);
       checks++;
       await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: "light" }]);
     }
@@ -188,6 +230,7 @@ const look = async ({ name, file }) => {
       check(!cut.length, `${where}, printed: cut off: ${cut.slice(0, 3).join("; ")}`);
       const ground = await page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor);
       check(ground === "rgb(255, 255, 255)", `${where}, printed on ${ground}`);
+      for (const wrong of await page.evaluate(drawings)) check(false, `${where}, printed: ${wrong}`);
     }
     await page.close();
   }
@@ -195,9 +238,11 @@ const look = async ({ name, file }) => {
   const { page, faults } = await open(browser, file, phone, "light", false);
   const bareWords = await page.evaluate(() => ({
     lead: document.querySelector(".lead").innerText.length,
+    drawn: [...document.querySelectorAll("svg.drawn")].filter((e) => e.getBoundingClientRect().height < 50).length,
     cells: [...document.querySelectorAll("td")].filter((td) => /\d/.test(td.innerText)).length,
     frames: [...document.querySelectorAll("canvas, input")].filter((e) => e.getClientRects().length).length }));
   check(bareWords.lead > 40, `${name} without scripts: no answer`);
+  check(bareWords.drawn === 0, `${name} without scripts: ${bareWords.drawn} pictures are gone`);
   check(bareWords.cells > 5, `${name} without scripts: ${bareWords.cells} figures`);
   check(bareWords.frames === 0, `${name} without scripts: ${bareWords.frames} empty frames`);
   check(!faults.filter((f) => !f.includes("script")).length, `${name} without scripts: ${faults}`);
@@ -219,7 +264,7 @@ for (const { name, file } of pages) {
 }
 
 // Hostile names are there letter by letter, and moved nothing.
-for (const name of ["match-hostile", "compare-hostile", "lesson-hostile"]) {
+for (const name of ["match-hostile", "compare-hostile", "lesson-hostile", "fit-hostile"]) {
   const { page } = await open(browser, join(folder, name + ".html"), desktop, "light");
   const text = await page.evaluate(() => document.querySelector("main").textContent);
   check(text.includes(`</script><script>throw 2</script><!-- "a" & b`), `${name}: the name is not shown as text`);
@@ -227,7 +272,8 @@ for (const name of ["match-hostile", "compare-hostile", "lesson-hostile"]) {
   // A name written from the right, with an override in it, turns no word of ours round.
   const turned = await page.evaluate(() => [...document.querySelectorAll("main *")].filter((e) =>
     [...e.childNodes].some((n) => n.nodeType === 3 && /[\u0590-\u05ff\u202e]/.test(n.textContent)) && e.tagName !== "BDI" &&
-    e.tagName !== "CANVAS").map((e) => e.outerHTML.slice(0, 80)));
+    e.tagName !== "CANVAS" &&
+    !(e.tagName === "text" && /^[^\u0590-\u05ff]*\u2068[^\u2068]*\u2069[^\u0590-\u05ff]*$/.test(e.textContent))).map((e) => e.outerHTML.slice(0, 80)));
   check(!turned.length, `${name}: not kept to itself: ${turned.slice(0, 2).join("; ")}`);
   check(await page.title() !== "1", `${name}: a title took over`);
   await page.close();

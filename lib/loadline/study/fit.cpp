@@ -9,9 +9,6 @@
 namespace loadline {
 namespace {
 
-// A reading that narrows by less is not worth advising. Our choice.
-constexpr double worth_taking = 0.97;
-
 FieldReading asked_of(Reads what, std::size_t propeller) {
     FieldReading r;
     r.what = what;
@@ -93,22 +90,24 @@ private:
     std::vector<std::size_t> decided_;
 };
 
-std::optional<NextReading> best_next(const Scenario& scenario, const Learnt& learnt,
-                                     const std::vector<FieldReading>& asked) {
+// Every reading that could be taken, the one that helps most first.
+std::vector<NextReading> worth_of_each(const Scenario& scenario, const Learnt& learnt,
+                                       const std::vector<FieldReading>& asked) {
     const Worth worth(scenario, learnt, asked);
-    std::optional<NextReading> best;
+    std::vector<NextReading> all;
     if (!worth.decides())
-        return best;
+        return all;
     for (std::size_t i = 0; i < asked.size(); ++i) {
         if (!learnt.asked_after[i] || !(learnt.asked_after[i]->value > 0.0))
             continue;
         const Variances v = worth.of(i);
         const double now = nine_in_ten_half * std::sqrt(std::max(0.0, v.now));
         const double then = nine_in_ten_half * std::sqrt(std::max(0.0, v.then));
-        if (then < worth_taking * now && (!best || then < best->then))
-            best = NextReading{asked[i].what, asked[i].propeller, now, then};
+        all.push_back({asked[i].what, asked[i].propeller, now, then});
     }
-    return best;
+    std::stable_sort(all.begin(), all.end(),
+                     [](const auto& a, const auto& b) { return a.then < b.then; });
+    return all;
 }
 
 std::vector<LeftOut> leave_out(const Scenario& scenario) {
@@ -146,6 +145,83 @@ double torque_left(const Learnt& learnt) {
     return learnt.torque.uncertainty / shared_uncertainty().torque;
 }
 
+// ---- what was learnt, as shapes
+
+LearntThing normal_thing(LearntThing::Kind what, std::size_t propeller, const Predicted& before,
+                         const Predicted& after) {
+    return {what,
+            propeller,
+            before,
+            after,
+            normal_density(before.value, before.uncertainty),
+            normal_density(after.value, after.uncertainty)};
+}
+
+// One number of every draw: what was put into the scenario learnt and what the draws leave of it.
+template <class Of>
+LearntThing drawn_thing(LearntThing::Kind what, std::size_t propeller, const Predicted& before,
+                        const Learnt& learnt, Of of) {
+    const Left& left = learnt.scenario.left;
+    std::vector<double> values;
+    for (std::size_t k = 0; k < left.draws; ++k)
+        values.push_back(of(&left.values[k * left.width]));
+    const Sample sample = sample_of(values);
+    LearntThing thing = normal_thing(what, propeller, before, {sample.mean, sample.deviation});
+    thing.is = density_of_draws(std::move(values), learnt.effective_draws);
+    return thing;
+}
+
+// What else is uncertain, where readings of these kinds can tell of it.
+std::vector<LearntThing> else_learnt(const Scenario& given, const Learnt& learnt) {
+    std::vector<LearntThing> all;
+    const SharedUncertainty shared = shared_uncertainty();
+    const Scenario& after = learnt.scenario;
+    all.push_back(drawn_thing(
+        LearntThing::engine_torque, 0, {1.0, shared.torque}, learnt, [&](const double* z) {
+            return after.engine->description().learnt.gain + torque_draw(z).gain - 1.0;
+        }));
+    for (std::size_t p = 0; p < given.propellers.size(); ++p) {
+        const BladeUncertainty own = blade_uncertainty(given.propellers[p].knowledge);
+        all.push_back(drawn_thing(
+            LearntThing::blade_angle, p, {0.0, std::hypot(shared.angle, own.angle)}, learnt,
+            [&](const double* z) {
+                return after.propellers[p].learnt.angle - given.propellers[p].learnt.angle +
+                       deviation_of(blade_draw(z, p, own)).angle;
+            }));
+    }
+    if (given.craft) {
+        const FlightDimensions flight{Dimensions::count(given.propellers.size())};
+        const double ratio = given.craft->glide_ratio;
+        all.push_back(drawn_thing(LearntThing::glide_ratio, 0,
+                                  {ratio, ratio * flight_uncertainty().glide_ratio}, learnt,
+                                  [&](const double* z) {
+                                      return craft_draw(*after.craft, true, z, flight).glide_ratio;
+                                  }));
+    }
+    std::erase_if(
+        all,
+        [](const LearntThing& t) {
+            return !(t.after.uncertainty < worth_telling_from * t.before.uncertainty);
+        });
+    std::stable_sort(all.begin(), all.end(), [](const LearntThing& a, const LearntThing& b) {
+        return a.after.uncertainty * b.before.uncertainty <
+               b.after.uncertainty * a.before.uncertainty;
+    });
+    return all;
+}
+
+std::vector<LearntThing> things_learnt(const Scenario& given, const Learnt& learnt,
+                                       const std::vector<FieldReading>& asked) {
+    std::vector<LearntThing> all;
+    for (std::size_t i = 0; i < asked.size(); ++i)
+        if (asked[i].what == decided_by(given) && learnt.asked_before[i] && learnt.asked_after[i])
+            all.push_back(normal_thing(LearntThing::decided, asked[i].propeller,
+                                       *learnt.asked_before[i], *learnt.asked_after[i]));
+    for (LearntThing& thing : else_learnt(given, learnt))
+        all.push_back(std::move(thing));
+    return all;
+}
+
 }  // namespace
 
 FitStudy learn_briefly(const Scenario& scenario) {
@@ -172,7 +248,10 @@ FitStudy study_fit(const Scenario& scenario) {
     study.learnt = learn(scenario, asked);
     study.narrowed = narrowed_at(study.learnt, further, told);
     asked.pop_back();
-    study.next = best_next(scenario, study.learnt, asked);
+    study.worth = worth_of_each(scenario, study.learnt, asked);
+    if (!study.worth.empty() && study.worth[0].then < worth_telling_from * study.worth[0].now)
+        study.next = study.worth[0];
+    study.things = things_learnt(scenario, study.learnt, asked);
     study.brake = brake_points(scenario);
     study.left_out = leave_out(scenario);
     study.torque_left = torque_left(study.learnt);

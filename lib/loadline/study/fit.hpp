@@ -1,6 +1,7 @@
 #pragma once
 /// What a scenario's readings taught, what they leave open, and which to take next.
 
+#include "loadline/number/density.hpp"
 #include "loadline/study/brake.hpp"
 #include "loadline/uncertainty/learning.hpp"
 
@@ -37,6 +38,21 @@ struct LeftOut {
     std::optional<Predicted> predicted;  ///< nothing without an answer
 };
 
+/// Something uncertain before and after the readings.
+struct LearntThing {
+    enum Kind {
+        decided,        ///< what is decided by, with one propeller
+        engine_torque,  ///< over the engine's figures
+        blade_angle,    ///< of one propeller, over what is described, rad
+        glide_ratio,
+    } what = decided;
+    std::size_t propeller = 0;  ///< of what is decided by and of a blade
+    Predicted before, after;
+    /// The shapes of both. Of what is decided by normal ones, as its ranges are; what was known
+    /// beforehand is normal too, and what is left has the shape of its draws.
+    Density was, is;
+};
+
 struct FitStudy {
     Learnt learnt;
     /// What is decided by: the rate of climb, or without a craft the speed standing still.
@@ -44,13 +60,19 @@ struct FitStudy {
     /// Of the propeller flown now and what is decided by; of what was read last where only fuel,
     /// heads or noise were read.
     std::optional<Narrowing> narrowed;
-    std::optional<NextReading> next;  ///< that helps most; nothing where none halves little
-    std::vector<BrakePoint> brake;    ///< of the engine's torque, by each speed read
-    std::vector<LeftOut> left_out;    ///< empty unless two to six propellers were read with
+    std::optional<NextReading> next;  ///< that helps most; nothing where none helps much
+    std::vector<NextReading> worth;   ///< of every one that could be taken, the best first
+    /// What is decided by with each propeller, then what else became narrower, the most so first.
+    std::vector<LearntThing> things;
+    std::vector<BrakePoint> brake;  ///< of the engine's torque, by each speed read
+    std::vector<LeftOut> left_out;  ///< empty unless two to six propellers were read with
     /// How sure a change of the engine's torque is told apart from one of the blades: the share of
     /// its uncertainty that is left, 0 to 1.
     double torque_left = 1.0;
 };
+
+/// A reading, or a thing learnt, that narrows by less than this is not worth a word. Our choice.
+inline constexpr double worth_telling_from = 0.97;
 
 /// The propeller flown now before and after, and nothing that takes longer.
 FitStudy learn_briefly(const Scenario& scenario);

@@ -48,6 +48,14 @@ struct TrialClimb {
     ClimbSlip slip = ClimbSlip::none;
 };
 
+/// What a rate gains in a time, and a climb in its own at the common mass and air, m.
+constexpr double gained(double rate, double time) {
+    return rate * time;
+}
+constexpr double reduced_gain(const TrialClimb& climb) {
+    return gained(climb.reduced_rate, climb.time);
+}
+
 struct TrialPropeller {
     std::string name;
     std::vector<TrialClimb> climbs;  ///< in the order they were flown

@@ -302,6 +302,8 @@ TrialMean trial_mean(const std::vector<Observation>& climbs, const UsualScatter&
     mean.scatter = std::sqrt(v.value);
     const TEstimate t{mean.value, std::sqrt(v.value / static_cast<double>(climbs.size())),
                       v.freedom};
+    mean.standard_error = t.standard_error;
+    mean.degrees_of_freedom = t.degrees_of_freedom;
     const double half = t.half_width(1.0 - told_level);
     mean.band = {mean.value - half, mean.value + half};
     return mean;

@@ -98,6 +98,8 @@ struct TrialMean {
     double value = 0.0;
     Band band;             ///< nine in ten
     double scatter = 0.0;  ///< standard deviation of one climb
+    double standard_error = 0.0;
+    double degrees_of_freedom = 0.0;
 };
 TrialMean trial_mean(const std::vector<Observation>& climbs, const UsualScatter& usual);
 

@@ -374,6 +374,19 @@ std::string_view climb_remark(const TrialClimb& climb) {
     return climb.outlier ? "stands out" : climb.far_reduced ? "reduced far" : "";
 }
 
+std::string difference_label(const TrialDifference& difference, std::string_view more,
+                             std::string_view less) {
+    const double sure = sureness(difference);
+    if (confidence(sure) == Confidence::even)
+        return std::string(adverb(Confidence::even));
+    return fmt::format("{} {} ({})", adverb(confidence(sure)),
+                       difference.value < 0.0 ? less : more, confidence_cell(sure));
+}
+
+bool sign_is_sure(const TrialDifference& difference) {
+    return confidence(sureness(difference)) == Confidence::almost_sure;
+}
+
 std::string_view name_of(TrialTest test) {
     switch (test) {
         case TrialTest::pairs:

@@ -40,6 +40,13 @@ std::vector<std::string> trial_questions(const Trial& trial,
 /// For the table of climbs: "stands out", or nothing.
 std::string_view climb_remark(const TrialClimb& climb);
 
+/// At the shape of a difference: "almost surely better (97 %)", "either way"; `more` and `less` as
+/// what it differs in is called.
+std::string difference_label(const TrialDifference& difference, std::string_view more,
+                             std::string_view less);
+/// Whether its sign is almost sure.
+bool sign_is_sure(const TrialDifference& difference);
+
 /// For documents: "pairs", "welch".
 std::string_view name_of(TrialTest test);
 std::string_view name_of(ScatterSource source);
