@@ -50,7 +50,7 @@ struct Variances {
 class Worth {
 public:
     Worth(const Scenario& scenario, const Learnt& learnt, const std::vector<FieldReading>& asked)
-        : learnt_(&learnt), asked_(&asked) {
+        : scenario_(&scenario), learnt_(&learnt), asked_(&asked) {
         for (std::size_t i = 0; i < asked.size(); ++i)
             if (asked[i].what == decided_by(scenario) && learnt.asked_after[i])
                 decided_.push_back(i);
@@ -62,7 +62,14 @@ public:
         FieldReading taken = (*asked_)[reading];
         taken.value = learnt_->asked_after[reading]->value;
         const double own = uncertainty_of(taken);
-        const double spread = at(reading, reading) + own * own;
+        // Half the variance of n readings alike is common to them (learning.cpp), so they weigh
+        // 2n/(n + 1) of one, and one more adds 2/((n + 1)(n + 2)).
+        const auto alike = static_cast<double>(std::count_if(
+            scenario_->readings.begin(), scenario_->readings.end(), [&](const FieldReading& r) {
+                return r.what == taken.what && r.propeller == taken.propeller;
+            }));
+        const double again = 0.5 * (alike + 1.0) * (alike + 2.0);
+        const double spread = at(reading, reading) + again * own * own;
         Variances sum;
         const std::size_t first = decided_.front();
         const auto add = [&](double variance, double common) {
@@ -85,6 +92,7 @@ private:
         return learnt_->covariance[i * learnt_->asked_after.size() + j];
     }
 
+    const Scenario* scenario_;
     const Learnt* learnt_;
     const std::vector<FieldReading>* asked_;
     std::vector<std::size_t> decided_;
