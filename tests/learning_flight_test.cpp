@@ -4,6 +4,7 @@
 #include "loadline/sound/heard.hpp"
 #include "loadline/study/bands.hpp"
 #include "loadline/study/brake.hpp"
+#include "loadline/study/fit.hpp"
 #include "loadline/study/trial.hpp"
 #include "loadline/uncertainty/band.hpp"
 
@@ -306,4 +307,23 @@ TEST_CASE("a blade as a brake gives the engine's torque back") {
 
     s.engine.reset();
     CHECK_THROWS_AS(brake_points(s), std::invalid_argument);
+}
+
+TEST_CASE("what a reading is said to be worth is what it then brings") {
+    // Taken as foretold, it shrinks the range to what was promised; a kind already read too, which
+    // has part of its error in common with the one before.
+    Scenario s = flying({propeller("one")});
+    s.readings = {read(Reads::static_speed, 0, 0.98 * standing(s, rotor_of(s, s.propellers[0])))};
+    const FitStudy study = study_fit(s);
+    REQUIRE(!study.worth.empty());
+    for (const NextReading& next : study.worth) {
+        std::vector<FieldReading> asked = {read(next.what, next.propeller, 1.0)};
+        const double foretold = learn(s, asked, 50).asked_after[0]->value;
+        Scenario taken = s;
+        taken.readings.push_back(read(next.what, next.propeller, foretold));
+        const Predicted rate = *learn(taken, {read(Reads::climb_rate, 0, 1.0)}, 50).asked_after[0];
+        fmt::print("{}: promised {:.4f}, brought {:.4f} m/s\n", static_cast<int>(next.what),
+                   next.then, nine_in_ten_half * rate.uncertainty);
+        CHECK(near(nine_in_ten_half * rate.uncertainty, next.then, 0.04));
+    }
 }
