@@ -5,6 +5,7 @@
 #include "cli/output.hpp"
 #include "cli/page.hpp"
 #include "cli/sheet.hpp"
+#include "cli/typeset.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/words/lesson_words.hpp"
 #include "loadline/words/units.hpp"
@@ -293,8 +294,8 @@ Page page_of(const Answer& a) {
     PageSection questions;
     questions.heading = "Find out";
     for (const LessonQuestion& q : a.questions) {
-        questions.markup += "<details><summary>" + escaped(q.question) + "</summary><p>" +
-                            escaped(q.answer) + "</p></details>\n";
+        questions.markup += "<details><summary>" + escaped(typeset(q.question)) + "</summary><p>" +
+                            escaped(typeset(q.answer)) + "</p></details>\n";
     }
     page.sections.push_back(std::move(questions));
     PageSection run;

@@ -3,6 +3,7 @@
 #include "cli/command.hpp"
 #include "cli/file.hpp"
 #include "cli/output.hpp"
+#include "cli/typeset.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
@@ -60,19 +61,11 @@ std::string source_of(std::string_view hex) {
     return out + "='";
 }
 
-// Text of a case by itself: whichever way it is written, it keeps to itself.
-std::string isolated(std::string_view text) {
-    return "<bdi>" + escaped(text) + "</bdi>";
-}
-
 // Words of the page with names of the case among them.
 class Words {
 public:
-    // Names in plain letters cannot turn the words around them.
-    explicit Words(const std::vector<std::string>& names) {
-        for (const std::string& name : names)
-            if (std::any_of(name.begin(), name.end(), [](char c) { return (c & 0x80) != 0; }))
-                names_.push_back(name);
+    explicit Words(const std::vector<std::string>& names) : names_(names) {
+        std::erase(names_, "");
         std::stable_sort(names_.begin(), names_.end(),
                          [](const auto& a, const auto& b) { return a.size() > b.size(); });
     }
@@ -107,12 +100,15 @@ private:
                     name = &one;
                 }
             }
-            out += part(text.substr(0, first));
+            out += part(typeset(text.substr(0, first)));
             if (name == nullptr)
                 break;
-            out += open;
+            // Names in plain letters cannot turn the words around them.
+            const bool turns =
+                std::any_of(name->begin(), name->end(), [](char c) { return (c & 0x80) != 0; });
+            out += turns ? open : "";
             out += part(*name);
-            out += close;
+            out += turns ? close : "";
             text.remove_prefix(first + name->size());
         }
         return out;
@@ -120,6 +116,11 @@ private:
 
     std::vector<std::string> names_;
 };
+
+// Text that may be of a case, by itself: whichever way it is written, it keeps to itself.
+std::string isolated(const Words& words, std::string_view text) {
+    return "<bdi>" + words.markup(text) + "</bdi>";
+}
 
 std::string paragraphs(const Words& words, const std::vector<std::string>& lines) {
     std::string out;
@@ -160,13 +161,13 @@ std::string table_of(const Words& words, const PageTable& table) {
         out += "<caption>" + words.markup(table.caption) + "</caption>\n";
     out += "<thead><tr>";
     for (const std::string& heading : table.headings)
-        out += "<th scope=\"col\">" + isolated(heading) + "</th>";
+        out += "<th scope=\"col\">" + isolated(words, heading) + "</th>";
     out += "</tr></thead>\n<tbody>\n";
     for (const auto& row : table.rows) {
         out += "<tr>";
         for (std::size_t i = 0; i < row.size(); ++i) {
-            out += i == 0 ? "<th scope=\"row\">" + isolated(row[i]) + "</th>"
-                          : "<td>" + escaped(row[i]) + "</td>";
+            out += i == 0 ? "<th scope=\"row\">" + isolated(words, row[i]) + "</th>"
+                          : "<td>" + escaped(typeset(row[i])) + "</td>";
         }
         out += "</tr>\n";
     }
@@ -284,7 +285,7 @@ std::string render(const Page& page) {
     const Words words(page.names);
     std::string body;
     Json charts = Json::array();
-    body += "<h1>" + isolated(page.title) + "</h1>\n";
+    body += "<h1><bdi>" + escaped(page.title) + "</bdi></h1>\n";
     if (!page.unusual.empty())
         body += "<div class=\"caution\"><p>" + escaped(asked_first_heading) + "</p>\n" +
                 list_of(words, page.unusual) + "</div>\n";
@@ -306,7 +307,7 @@ std::string render(const Page& page) {
             "<section>\n<h2>About the case</h2>\n" + list_of(words, page.notes) + "</section>\n";
     }
     if (!page.cautions.empty())
-        body += "<div class=\"caution\"><p>" + escaped(page.cautions) + "</p></div>\n";
+        body += "<div class=\"caution\"><p>" + escaped(typeset(page.cautions)) + "</p></div>\n";
     Json data = page.data;
     data["charts"] = std::move(charts);
     const std::string title = escaped(page.title);

@@ -1,5 +1,6 @@
 #include "cli/sketch.hpp"
 
+#include "cli/typeset.hpp"
 #include "loadline/words/units.hpp"
 
 #include <fmt/format.h>
@@ -72,7 +73,8 @@ std::string isolated_name(const std::string& name) {
 }
 
 std::string words_of(const Label& label, double width) {
-    return label.words + isolated_name(cut_to(label.name, width - width_in_px(label.words)));
+    return typeset(label.words) +
+           isolated_name(cut_to(label.name, width - width_in_px(label.words)));
 }
 
 // ---- the sheet
@@ -81,7 +83,7 @@ void Sketch::text(double x, double y, TextAnchor anchor, Ink ink, const std::str
     constexpr const char* anchors[] = {"start", "middle", "end"};
     texts_ += fmt::format(
         "<text x=\"{:.2f}%\" y=\"{:.1f}\" text-anchor=\"{}\" class=\"{}\">{}</text>\n", 100.0 * x,
-        y, anchors[static_cast<std::size_t>(anchor)], look_of(ink), escaped(words));
+        y, anchors[static_cast<std::size_t>(anchor)], look_of(ink), escaped(typeset(words)));
 }
 
 void Sketch::line(double x1, double y1, double x2, double y2, Ink ink, std::string_view kind) {

@@ -2,6 +2,7 @@
 
 #include "cli/page.hpp"
 #include "cli/picture.hpp"
+#include "cli/typeset.hpp"
 #include "document.hpp"
 #include "program.hpp"
 
@@ -54,6 +55,16 @@ std::string data_block(const std::string& html) {
 }
 
 }  // namespace
+
+TEST_CASE("plain letters are set as a page sets them") {
+    CHECK(typeset("turned 1.0 deg coarser, -1.5 deg, deg, degrees") ==
+          "turned 1.0° coarser, \u22121.5°, °, degrees");
+    CHECK(typeset("18.0 degC or 64 degF; 1.192 kg/m3, 0.060 kg m2, m3x") ==
+          "18.0 °C or 64 °F; 1.192 kg/m³, 0.060 kg m², m3x");
+    CHECK(typeset("7947 +-286 rpm, -0.20 to +0.42 (-6 rpm), 2.49-2.76, 5868-9, a - b, --page") ==
+          "7947 ±286 rpm, \u22120.20 to +0.42 (\u22126 rpm), 2.49-2.76, 5868-9, a - b, --page");
+    CHECK(typeset("").empty());
+}
 
 TEST_CASE("markup, quotes, line breaks, right-to-left and long texts show as text") {
     const std::string plain = render(small("plain"));
@@ -306,8 +317,7 @@ TEST_CASE("the page of fit tells in words what its pictures show, and asks befor
     const std::string wrong =
         page(replaced(text, "static_thrust = \"720 N\"", "static_thrust = \"470 N\""),
              {"--units", "imperial"});
-    CHECK(wrong.find("Check the thrust standing still of 106 lbf") <
-          wrong.find("class=\"lead\""));
+    CHECK(wrong.find("Check the thrust standing still of 106 lbf") < wrong.find("class=\"lead\""));
     // Its number, the arrow at the edge, and what is wrong.
     CHECK(count(wrong, "class=\"warned\">") == 3);
     CHECK(count(wrong, "set aside: ") == 2);
@@ -316,11 +326,11 @@ TEST_CASE("the page of fit tells in words what its pictures show, and asks befor
     const std::string metric = page(text);
     CHECK(count(metric, "warned\"") == 0);
     const auto& narrowed = fit["narrowed"];
-    CHECK(metric.find(fmt::format("+-{:.2f} m/s before the readings",
+    CHECK(metric.find(fmt::format("±{:.2f} m/s before the readings",
                                   narrowed["before_half"].get<double>())) != std::string::npos);
-    CHECK(metric.find(fmt::format("+-{:.2f} m/s after", narrowed["after_half"].get<double>())) !=
+    CHECK(metric.find(fmt::format("±{:.2f} m/s after", narrowed["after_half"].get<double>())) !=
           std::string::npos);
-    CHECK(metric.find(fmt::format("narrower: +-{:.2f} m/s",
+    CHECK(metric.find(fmt::format("narrower: ±{:.2f} m/s",
                                   fit["next"]["then_half"].get<double>())) != std::string::npos);
     CHECK(metric.find("engine&#39;s torque over its figures: ") != std::string::npos);
     CHECK(metric.find("<td>NaN") == std::string::npos);
