@@ -135,6 +135,8 @@ Page trial_page(const Trialled& a, Units units) {
     page.sections.push_back(std::move(climbs));
     if (!trial.comparisons.empty())
         page.sections.push_back(differences_section(trial, units));
+    if (!a.logs.empty())
+        page.sections.push_back(log_section(a, units));
     PageSection figures;
     figures.heading = "The figures";
     figures.tables.push_back(
