@@ -25,25 +25,32 @@ struct Value {
     int column = 1;
 };
 
-// Apart at `separator`, quotes (RFC 4180) taken off.
-std::vector<Value> values_of(std::string_view line, char separator) {
-    std::vector<Value> values;
-    std::string text;
+// Apart at `separator`, but within quotes (RFC 4180), which are taken off.
+void part(std::string_view line, char separator, std::vector<std::string_view>& values) {
+    values.clear();
     std::size_t from = 0;
     bool inside = false;
-    for (std::size_t i = 0; i <= line.size(); ++i) {
-        const bool end = i == line.size();
-        if (!end && line[i] == '"') {
+    for (std::size_t i = 0; i <= line.size() && values.size() <= most::log_columns; ++i) {
+        if (i < line.size() && line[i] == '"') {
             inside = !inside;
-        } else if (end || (line[i] == separator && !inside)) {
-            values.push_back({std::string(trimmed(text)), static_cast<int>(from) + 1});
-            if (values.size() > most::log_columns)
-                break;
-            text.clear();
+        } else if (i == line.size() || (line[i] == separator && !inside)) {
+            std::string_view value = trimmed(line.substr(from, i - from));
+            if (value.size() >= 2 && value.front() == '"' && value.back() == '"')
+                value = trimmed(value.substr(1, value.size() - 2));
+            values.push_back(value);
             from = i + 1;
-        } else {
-            text += line[i];
         }
+    }
+}
+
+// The same of a header, with where each begins.
+std::vector<Value> values_of(std::string_view line, char separator) {
+    std::vector<std::string_view> parts;
+    part(line, separator, parts);
+    std::vector<Value> values;
+    for (const std::string_view one : parts) {
+        const int column = one.empty() ? 1 : static_cast<int>(one.data() - line.data()) + 1;
+        values.push_back({std::string(one), column});
     }
     return values;
 }
@@ -284,7 +291,7 @@ private:
     }
 
     // Seconds, by a clock or from the beginning; nothing when it does not read.
-    std::optional<double> time_of(const std::string& text) {
+    std::optional<double> time_of(std::string_view text) {
         std::optional<double> seconds;
         bool clock = true;
         if (const auto moment = parse_moment(text)) {
@@ -298,7 +305,7 @@ private:
             if (*seconds > 1e3 * since_1970)
                 *seconds *= 1e-3;
             clock = *seconds > since_1970;
-        } else if (const std::size_t colon = text.find(':'); colon != std::string::npos) {
+        } else if (const std::size_t colon = text.find(':'); colon != std::string_view::npos) {
             const auto minutes = digits_of(text.substr(0, colon));
             const auto rest = log_number(text.substr(colon + 1));
             clock = false;
@@ -312,26 +319,25 @@ private:
         return seconds;
     }
 
-    [[nodiscard]] std::optional<double> scaled(const std::vector<Value>& values,
-                                               const FoundColumn& column) const {
+    [[nodiscard]] std::optional<double> scaled(const FoundColumn& column) const {
         if (!column.at)
             return std::nullopt;
-        const auto number = log_number(values[*column.at].text, separator_ != ',');
+        const auto number = log_number(row_[*column.at], separator_ != ',');
         return number ? std::optional(*number * column.factor + column.offset) : std::nullopt;
     }
 
     void read_row() {
         gatherer_.account.count();
-        const std::vector<Value> values = values_of(lines_.text(), separator_);
+        part(lines_.text(), separator_, row_);
         // A row may end in one more separator than its header.
-        const bool ends_empty = values.size() == width_ + 1 && values.back().text.empty();
+        const bool ends_empty = row_.size() == width_ + 1 && row_.back().empty();
         const auto time =
-            values.size() == width_ || ends_empty ? time_of(values[*time_.at].text) : std::nullopt;
+            row_.size() == width_ || ends_empty ? time_of(row_[*time_.at]) : std::nullopt;
         if (!time || std::abs(*time) > 1e11) {
             gatherer_.account.leave_out(LeftOut::broken, lines_.number());
             return;
         }
-        EngineSample sample{*time, scaled(values, rotation_), scaled(values, head_)};
+        EngineSample sample{*time, scaled(rotation_), scaled(head_)};
         const bool wrong_turns =
             sample.rotation && !(*sample.rotation >= 0.0 && *sample.rotation <= fastest_logged);
         const bool wrong_head =
@@ -352,6 +358,7 @@ private:
     FoundColumn time_, rotation_, head_;
     char separator_ = ',';
     std::size_t width_ = 0;
+    std::vector<std::string_view> row_;
     int header_line_ = 1;
     DayClock day_;
     bool any_time_ = false, has_clock_ = false;

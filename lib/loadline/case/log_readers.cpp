@@ -41,7 +41,8 @@ LogKind kind_of(std::istream& in) {
     const std::string_view body = trimmed(rest);
     if (body.empty())
         return LogKind::empty;
-    if (body.starts_with('<'))
+    const bool text_alone = rest.find('\0') == std::string_view::npos;
+    if (body.starts_with('<') && text_alone)
         return LogKind::gpx;
     std::istringstream lines_in{std::string(rest)};
     std::size_t separated = 0, count = 0;
@@ -50,7 +51,7 @@ LogKind kind_of(std::istream& in) {
             return LogKind::igc;
         separated += lines.text().find_first_of(",;\t") != std::string_view::npos ? 1U : 0U;
     }
-    return 2 * separated > count ? LogKind::separated : LogKind::unknown;
+    return text_alone && 2 * separated > count ? LogKind::separated : LogKind::unknown;
 }
 
 LogFile read_any(std::istream& in, const std::filesystem::path& file) {

@@ -170,6 +170,8 @@ std::optional<double> log_number(std::string_view text, bool decimal_comma) {
     }
     if (text.starts_with('+'))
         text.remove_prefix(1);
+    if (text.empty())
+        return std::nullopt;
     double value = 0.0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
     if (error != std::errc() || end != text.data() + text.size() || !std::isfinite(value))

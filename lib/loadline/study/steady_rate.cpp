@@ -12,9 +12,10 @@ namespace {
 // More moments than so many are averaged to so many: gusts are longer than these are apart.
 constexpr std::size_t most_moments = 90;
 // Heights are written to the metre, which alone scatters by 0.29 m; some instruments round further.
-constexpr double least_noise = 0.1;   // m
-constexpr double usual_gust = 0.2;    // m/s
-constexpr double gust_spread = 0.79;  // of its logarithm: a factor of 2.2
+constexpr double least_noise = 0.1;            // m
+constexpr double usual_gust = 0.2;             // m/s
+constexpr double normal_nine_in_ten = 1.6449;  // standard deviations either side
+constexpr double gust_spread = 0.79;           // of its logarithm: a factor of 2.2
 
 double square_of(double x) {
     return x * x;
@@ -102,6 +103,35 @@ Fit fit_with(const Moments& m, double gust, double length) {
     return fit;
 }
 
+struct PossibleFit {
+    Fit fit;
+    double noise = 0.0;  // variance, m2
+    double weight = 0.0;
+};
+
+// How far either side of `rate` nine in ten of what all fits together say lie, weights adding to 1.
+double half_of_nine_in_ten(const std::vector<PossibleFit>& all, double rate, double freedom) {
+    const double wide = freedom > 2.0 ? freedom / (freedom - 2.0) : 3.0;  // of Student's t
+    const auto outside = [&](double half) {
+        double share = 0.0;
+        for (const PossibleFit& one : all) {
+            const double scale = std::sqrt(2.0 * wide * one.noise * one.fit.variance);
+            share += 0.5 * one.weight *
+                     (std::erfc((half + rate - one.fit.rate) / scale) +
+                      std::erfc((half - rate + one.fit.rate) / scale));
+        }
+        return share;
+    };
+    double low = 0.0, high = 1.0;
+    while (outside(high) > 0.1 && high < 1e6)
+        high *= 2.0;
+    for (int i = 0; i < 40; ++i) {
+        const double middle = 0.5 * (low + high);
+        (outside(middle) > 0.1 ? low : high) = middle;
+    }
+    return high;
+}
+
 void check_heights(const std::vector<double>& times, const std::vector<double>& heights) {
     if (times.size() < fewest_heights || times.size() != heights.size())
         throw std::invalid_argument("a rate needs a height at each of several moments");
@@ -117,11 +147,6 @@ SteadyRate steady_rate(const std::vector<double>& times, const std::vector<doubl
     check_heights(times, heights);
     const Moments m = averaged(times, heights);
     const auto freedom = static_cast<double>(m.times.size()) - 2.0;
-    struct PossibleFit {
-        Fit fit;
-        double noise = 0.0;  // variance, m2
-        double weight = 0.0;
-    };
     std::vector<PossibleFit> all;
     double greatest = -std::numeric_limits<double>::infinity();
     for (const double gust : {0.02, 0.05, 0.1, 0.2, 0.4, 0.8, 1.6}) {
@@ -145,12 +170,9 @@ SteadyRate steady_rate(const std::vector<double>& times, const std::vector<doubl
         noise += one.weight * one.noise;
     }
     SteadyRate out{rate / sum, level / sum, 0.0, 0.0};
-    double variance = 0.0;
-    const double wide = freedom > 2.0 ? freedom / (freedom - 2.0) : 3.0;  // of Student's t
-    for (const PossibleFit& one : all) {
-        variance += one.weight / sum *
-                    (wide * one.noise * one.fit.variance + square_of(one.fit.rate - out.rate));
-    }
+    for (PossibleFit& one : all)
+        one.weight /= sum;
+    out.error = half_of_nine_in_ten(all, out.rate, freedom) / normal_nine_in_ten;
     double count = 0.0, middle = 0.0, spread = 0.0;
     for (std::size_t i = 0; i < m.times.size(); ++i) {
         count += m.count[i];
@@ -158,7 +180,6 @@ SteadyRate steady_rate(const std::vector<double>& times, const std::vector<doubl
     }
     for (std::size_t i = 0; i < m.times.size(); ++i)
         spread += m.count[i] * square_of(m.times[i] - middle / count);
-    out.error = std::sqrt(variance);
     out.instrument = std::sqrt(noise / sum / spread);
     // Both were taken off the heights and times of the first moment.
     out.begin = heights.front() + out.begin;
