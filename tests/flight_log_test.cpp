@@ -190,6 +190,16 @@ TEST_CASE("IGC over midnight, with seconds twice, and with time going back") {
     const LogFile unset = log_of(text);
     CHECK(unset.log.heights.size() == 50);
     CHECK(has(said_of(unset), "2 of 52 records left out, the first on line 3"));
+    // And a phone whose first fix or last is years away.
+    const std::string other =
+        "<trkpt lat=\"1\" lon=\"2\"><ele>1</ele><time>{}-05-02T10:00:00Z</time></trkpt>\n";
+    const std::string long_ago = replaced(other, "{}", "2019"),
+                      far_off = replaced(other, "{}", "2036");
+    const LogFile years = log_of(gpx(long_ago + points(36000, 36100) + far_off));
+    CHECK(years.log.heights.size() == 100);
+    CHECK(years.log.date == "2026-05-02");
+    CHECK(has(said_of(years),
+              "2 of 102 records left out, the first on line 4: their time lies days"));
 }
 
 TEST_CASE("IGC: heights that jump are left out, a new level is not") {

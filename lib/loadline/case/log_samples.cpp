@@ -23,8 +23,10 @@ constexpr double height_slack = 20.0;    // m, for receivers that settle
 constexpr std::size_t samples_of_a_level = 5;
 // So few samples before time goes back were those of a clock not yet set.
 constexpr std::size_t samples_of_an_unset_clock = 10;
-constexpr double earth_radius = 6371000.0;  // m, mean
-constexpr double speed_span = 4.0;          // s, over which a ground speed is found
+constexpr double longest_log = 5.0 * seconds_of_day;
+constexpr double earth_radius = 6371000.0;      // m, mean
+constexpr double fastest_ground_speed = 150.0;  // m/s
+constexpr double speed_span = 4.0;              // s, over which a ground speed is found
 
 template <class T>
 std::optional<double> mean_over(const std::vector<T>& of, std::optional<double> T::*member) {
@@ -103,6 +105,8 @@ std::string_view name_of(LeftOut why) {
             return "they have no time";
         case LeftOut::time_back:
             return "their time goes back";
+        case LeftOut::time_away:
+            return "their time lies days behind the first";
         case LeftOut::jump:
             return "their height jumps away from the others";
         case LeftOut::no_height:
@@ -271,16 +275,21 @@ void HeightGatherer::add(const RawHeight& record, int line) {
     for (auto height : {&RawHeight::pressure_altitude, &RawHeight::satellite_height})
         if (r.*height && !(*(r.*height) >= lowest_height && *(r.*height) <= highest_height))
             (r.*height).reset();
+    if (r.ground_speed && !(*r.ground_speed >= 0.0 && *r.ground_speed <= fastest_ground_speed))
+        r.ground_speed.reset();
     if (!r.pressure_altitude && !r.satellite_height) {
         account.leave_out(LeftOut::no_height, line);
         return;
     }
-    if (any_ && r.time < latest_) {
+    const bool away = any_ && r.time > first_ + longest_log;
+    if (away || (any_ && r.time < latest_)) {
+        const LeftOut why = away ? LeftOut::time_away : LeftOut::time_back;
         if (points_.size() >= samples_of_an_unset_clock) {
-            account.leave_out(LeftOut::time_back, line);
+            account.leave_out(why, line);
             return;
         }
-        account.leave_out(LeftOut::time_back, points_.empty() ? second_line_ : points_[0].line,
+        any_ = false;
+        account.leave_out(why, points_.empty() ? second_line_ : points_[0].line,
                           points_.size() + second_.size());
         points_.clear();
         second_.clear();
@@ -298,6 +307,8 @@ void HeightGatherer::add(const RawHeight& record, int line) {
     if (second_.size() < most_of_a_second)
         second_.push_back(r);
     latest_ = r.time;
+    if (!any_)
+        first_ = r.time;
     any_ = true;
 }
 
@@ -387,7 +398,7 @@ void HeightGatherer::find_ground_speeds() {
         const double east = std::remainder(*p.longitude - *q.longitude, 360.0) * degree *
                             std::cos(*p.latitude * degree);
         const double speed = earth_radius * std::hypot(north, east) / dt;
-        if (speed < 150.0)
+        if (speed <= fastest_ground_speed)
             p.sample.ground_speed = speed;
     }
 }
@@ -429,12 +440,15 @@ bool EngineGatherer::full() const {
 }
 
 void EngineGatherer::add(const EngineSample& record, int line) {
-    if (any_ && record.time < latest_) {
+    const bool away = any_ && record.time > first_ + longest_log;
+    if (away || (any_ && record.time < latest_)) {
+        const LeftOut why = away ? LeftOut::time_away : LeftOut::time_back;
         if (samples_.size() >= samples_of_an_unset_clock) {
-            account.leave_out(LeftOut::time_back, line);
+            account.leave_out(why, line);
             return;
         }
-        account.leave_out(LeftOut::time_back, line, samples_.size() + (times_ > 0.0 ? 1U : 0U));
+        any_ = false;
+        account.leave_out(why, line, samples_.size() + (times_ > 0.0 ? 1U : 0U));
         samples_.clear();
         times_ = rotations_ = heads_ = 0.0;
         sum_ = {};
@@ -456,6 +470,8 @@ void EngineGatherer::add(const EngineSample& record, int line) {
         heads_ += 1.0;
     }
     latest_ = record.time;
+    if (!any_)
+        first_ = record.time;
     any_ = true;
 }
 

@@ -39,7 +39,17 @@ private:
 };
 
 /// Why something of a log is left out.
-enum class LeftOut { broken, no_time, time_back, jump, no_height, out_of_range, too_long, last };
+enum class LeftOut {
+    broken,
+    no_time,
+    time_back,
+    time_away,
+    jump,
+    no_height,
+    out_of_range,
+    too_long,
+    last
+};
 
 /// How much was left out of a log and where first, for one line a reason.
 class LogAccount {
@@ -98,7 +108,7 @@ private:
     std::vector<Point> points_;
     std::vector<RawHeight> second_;  // of one second, until the next begins
     int second_line_ = 0;
-    double latest_ = 0.0;
+    double first_ = 0.0, latest_ = 0.0;
     bool any_ = false;
 };
 
@@ -117,7 +127,7 @@ private:
     std::vector<EngineSample> samples_;
     EngineSample sum_;
     double times_ = 0.0, rotations_ = 0.0, heads_ = 0.0;  // how many are in the sum
-    double latest_ = 0.0;
+    double first_ = 0.0, latest_ = 0.0;
     bool any_ = false;
 };
 
