@@ -105,9 +105,9 @@ Sheet log_sheet(const Trialled& a, Units units) {
                     [](const FlownClimb& c) { return c.to - c.from; }),
         climb_field({"rate_m_s", {"rate as", "logged"}, of_rate(units)},
                     [](const FlownClimb& c) { return (c.to - c.from) / c.time; }),
-        climb_field({"standard_error_m_s", {"air and", "log"}, of_rate(units)},
+        climb_field({"standard_error_m_s", {"standard", "error"}, of_rate(units)},
                     [](const FlownClimb& c) { return c.logged->rate_error; }),
-        climb_field({"instrument_error_m_s", {"log", "alone"}, of_rate(units)},
+        climb_field({"instrument_error_m_s", {"by the", "log alone"}, of_rate(units)},
                     [](const FlownClimb& c) { return c.logged->instrument_error; }),
         {{"engine_rpm", {"engine"}, in_rpm(), "rpm"},
          [](const RunRow& r) {

@@ -14,6 +14,7 @@
 #include <fmt/format.h>
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 
 namespace loadline::cli {
 namespace {
@@ -360,8 +361,11 @@ Outcome run(const TrialRequest& request) {
         return outcome;
     }
     if (request.page) {
+        std::vector<std::optional<std::string>> logs;
+        for (const std::filesystem::path& log : a.from.logs)
+            logs.emplace_back(log.string());
         write_page(*request.page, trial_page(a, request.units()),
-                   {request.force, inputs_of(request), {}});
+                   {request.force, inputs_of(request, logs), {}});
         outcome.err = fmt::format("loadline trial: wrote {}\n", as_typed(*request.page));
     }
     outcome.out = request.json  ? as_json(a)

@@ -768,4 +768,8 @@ TEST_CASE("a trial whose logs hold no climb says why, and ends without an answer
     CHECK(feet.status == 0);
     CHECK(has(feet.out, "1 steady climb found"));
     CHECK(run({"trial", file, "--csv"}).out.find("begin_s") != std::string::npos);
+    // A page does not take a log's place, whatever is asked.
+    const std::string log = (logs.folder() / "morning.igc").string();
+    CHECK(run({"trial", file, "--page", log, "--force"}).status == 2);
+    CHECK(loadline::test::read(log) == climb_igc(150));
 }

@@ -243,6 +243,7 @@ TEST_CASE("climbs through two heights: found with their engine, level flight bet
         CHECK(near(c.logged->above_field, 175.0, 8.0));
         REQUIRE(c.tachometer.size() == 1);
         CHECK(near(c.tachometer[0].rotation, 7850.0 * rpm, 8.0 * rpm));
+        CHECK(near(c.logged->greatest_rotation, 7890.0 * rpm, 30.0 * rpm));
         CHECK(c.logged->rotation_error > 3.0 * rpm);
         CHECK(c.logged->rotation_error < 10.0 * rpm);
         // 450 K and a tenth of a degree a second.

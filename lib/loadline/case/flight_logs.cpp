@@ -72,6 +72,15 @@ std::optional<std::filesystem::path> FlightLogs::file_of(const std::string& name
     return file;
 }
 
+std::vector<std::filesystem::path> FlightLogs::files() const {
+    std::vector<std::filesystem::path> all;
+    for (const auto& one : read_)
+        all.push_back(one.first);
+    for (const auto& one : engines_)
+        all.push_back(one.first);
+    return all;
+}
+
 std::shared_ptr<const LogFile> FlightLogs::log_of(const std::string& name, Place place) {
     const auto file = file_of(name, place, "log");
     if (!file)

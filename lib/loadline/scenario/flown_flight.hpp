@@ -42,10 +42,11 @@ struct TachometerReading {
 
 /// What a log says of a climb found on it, beside heights and time.
 struct LoggedClimb {
-    LogWindow window;               ///< on the log
-    double rate_error = 0.0;        ///< standard error of its rate by instrument and air, m/s
-    double instrument_error = 0.0;  ///< the instrument's part, m/s
-    double rotation_error = 0.0;    ///< of its one engine speed, rad/s
+    LogWindow window;                ///< on the log
+    double rate_error = 0.0;         ///< standard error of its rate by instrument and air, m/s
+    double instrument_error = 0.0;   ///< the instrument's part, m/s
+    double rotation_error = 0.0;     ///< of its mean engine speed, rad/s
+    double greatest_rotation = 0.0;  ///< rad/s; 0 where the log has none
     HeightReading reading = HeightReading::pressure_altitude;  ///< what its heights were read on
     double above_field = 0.0;                                  ///< halfway up, m
 };

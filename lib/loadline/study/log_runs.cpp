@@ -115,7 +115,10 @@ private:
             climb.tachometer = named->tachometer;
             climb.head = named->head;
         }
-        if (const auto mean = engine_.mean(logged.window); mean && climb.tachometer.empty()) {
+        const auto mean = engine_.mean(logged.window);
+        if (mean)
+            logged.greatest_rotation = mean->greatest;
+        if (mean && climb.tachometer.empty()) {
             climb.tachometer.push_back({std::nullopt, mean->rotation});
             logged.rotation_error = std::max(
                 mean->error, step / std::sqrt(std::min(mean->moments, most_moments_of_engine)));

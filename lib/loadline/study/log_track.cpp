@@ -197,6 +197,7 @@ std::optional<LogEngine::Mean> LogEngine::mean(const LogWindow& window) const {
                   [&](double one) { return std::abs(one - middle) > far_from_median * middle; });
     Mean mean;
     mean.moments = static_cast<double>(turns.size());
+    mean.greatest = *std::max_element(turns.begin(), turns.end());
     mean.rotation = std::accumulate(turns.begin(), turns.end(), 0.0) / mean.moments;
     double squares = 0.0, neighbours = 0.0;
     for (std::size_t i = 0; i < turns.size(); ++i) {

@@ -73,6 +73,8 @@ void read_tachometer_of(TrialClimb& c, const FlownClimb& climb, const ReadingUnc
         c.greatest_rotation = std::max(c.greatest_rotation, reading.rotation);
     }
     c.rotation = c.reduced_rotation = sum / n;
+    if (climb.logged)
+        c.greatest_rotation = std::max(c.greatest_rotation, climb.logged->greatest_rotation);
     c.rotation_error = climb.logged ? climb.logged->rotation_error : u.rotation / std::sqrt(n);
 }
 

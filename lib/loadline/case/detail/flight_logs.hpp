@@ -30,6 +30,9 @@ public:
     std::optional<double> time_on(const Node& node, std::string_view label,
                                   const FlownFlight& flight);
 
+    /// Every file that was read.
+    [[nodiscard]] std::vector<std::filesystem::path> files() const;
+
 private:
     struct EngineWords {
         std::string file;

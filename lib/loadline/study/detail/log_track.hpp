@@ -44,6 +44,7 @@ public:
     struct Mean {
         double rotation = 0.0;  ///< rad/s
         double error = 0.0;     ///< standard error by what it wanders, rad/s
+        double greatest = 0.0;  ///< rad/s
         double moments = 0.0;   ///< how many
     };
     /// Of the window, without what lies a sixth off its median (a pulse counted twice or missed);
