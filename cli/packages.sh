@@ -3,7 +3,7 @@
 # and benchmarks need; with "page", those that compile the program for a browser.
 set -euo pipefail
 
-packages=(g++ cmake ninja-build libeigen3-dev libboost-dev libfmt-dev libtomlplusplus-dev libcli11-dev
+packages=(g++ cmake ninja-build libeigen3-dev libboost-dev libfmt-dev libtomlplusplus-dev libexpat1-dev libcli11-dev
     nlohmann-json3-dev libjs-chart.js)
 if [ "${1:-}" = tests ]; then
     packages+=(doctest-dev libbenchmark-dev chromium groff-base python3 python3-jsonschema dpkg-dev file)

@@ -8,11 +8,13 @@
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/figures.hpp"
 #include "loadline/words/figure_words.hpp"
+#include "loadline/words/log_words.hpp"
 #include "loadline/words/trial_words.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 
 namespace loadline::cli {
 namespace {
@@ -60,9 +62,9 @@ Trialled answer(const TrialRequest& request) {
                           "the case has one propeller, and a trial takes two",
                           "add the other with [[propeller]]"}});
     }
-    const bool flown = std::any_of(a.from.flights.begin(), a.from.flights.end(),
-                                   [](const FlownFlight& f) { return !f.climbs.empty(); });
-    if (!flown && !request.plan) {
+    a.logs = log_runs_of(a.from.flights);
+    const bool flown = has_climbs(a.from);
+    if (!flown && !request.plan && a.logs.empty()) {
         throw UsageError(
             fmt::format("{} has no [[flight]], which trial needs", quotable(*request.case_file)),
             "add your climbs, or ask --plan how to fly them; cases/trial.toml shows both");
@@ -73,6 +75,8 @@ Trialled answer(const TrialRequest& request) {
         a.unusual = trial_questions(*a.trial, units);
         a.notes = trial_reckoning(*a.trial, units);
     }
+    for (std::string& rule : log_rules(a.logs, a.from, units))
+        a.notes.push_back(std::move(rule));
     if (request.plan)
         a.plan = plan_trial(a.from, difference);
     for (std::string& note : a.from.notes)
@@ -150,6 +154,7 @@ Sheet climb_sheet(const Trial& trial, Units units) {
         field({"from_m", {"from"}, Shown::elevation}, &TrialClimb::from),
         field({"to_m", {"to"}, Shown::elevation}, &TrialClimb::to),
         field({"time_s", {"time"}, plain("s", 1)}, &TrialClimb::time),
+        field({"begin_s", {"begins"}, plain("s", 0)}, &TrialClimb::begin),
         field({"rate_m_s", {"as", "flown"}, climb}, &TrialClimb::rate),
         field({"standard_error_m_s", {"instru-", "ments"}, climb}, &TrialClimb::standard_error),
         field({"reduced_rate_m_s", {"reduced"}, climb}, &TrialClimb::reduced_rate),
@@ -287,6 +292,7 @@ std::string as_json(const Trialled& a) {
         for (std::string& line : trial_warnings(trial))
             warnings.push_back(std::move(line));
     }
+    json["logs"] = logs_json(a, warnings);
     json["plan"] = a.plan ? plan_json(*a.plan, a.from, w) : Json();
     json["warnings"] = warnings;
     json["unusual"] = a.unusual;
@@ -297,6 +303,10 @@ std::string as_json(const Trialled& a) {
 // ---- the text
 
 std::string trial_text(const Trialled& a, Units units) {
+    if (!a.trial) {
+        return listed("No climb was found on the logs:", log_findings(a.logs, a.from, units)) +
+               (a.notes.empty() ? "" : "\n" + listed("About the case:", a.notes));
+    }
     const Trial& trial = *a.trial;
     std::string out = asked_first(a.unusual);
     for (const auto& lines : {trial_limits(trial, a.from, units), trial_headline(trial, units)})
@@ -304,6 +314,8 @@ std::string trial_text(const Trialled& a, Units units) {
             out += wrapped(line);
     for (const std::string& line : trial_reach(trial, units))
         out += wrapped(line, "- ");
+    if (!a.logs.empty())
+        out += "\n" + listed("Found on the logs:", log_findings(a.logs, a.from, units));
     out += "\n" + propeller_sheet(trial, units).text(propeller_picks(trial), units);
     if (trial.climbs <= most_listed)
         out += "\n" + climb_sheet(trial, units).text(climb_picks(trial), units);
@@ -343,9 +355,17 @@ Outcome run(const TrialRequest& request) {
         throw UsageError("--csv goes with flights, not with --plan", "leave one of them out");
     const Trialled a = answer(request);
     Outcome outcome;
+    if (!a.trial && !a.plan) {
+        outcome.status = status_no_answer;
+        outcome.out = request.json ? as_json(a) : as_text(a, request.units());
+        return outcome;
+    }
     if (request.page) {
+        std::vector<std::optional<std::string>> logs;
+        for (const std::filesystem::path& log : a.from.logs)
+            logs.emplace_back(log.string());
         write_page(*request.page, trial_page(a, request.units()),
-                   {request.force, inputs_of(request), {}});
+                   {request.force, inputs_of(request, logs), {}});
         outcome.err = fmt::format("loadline trial: wrote {}\n", as_typed(*request.page));
     }
     outcome.out = request.json  ? as_json(a)

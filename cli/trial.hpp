@@ -17,6 +17,7 @@ struct Trialled {
     Case from;
     std::optional<Trial> trial;     // without flights there is none
     std::optional<TrialPlan> plan;  // with --plan
+    std::vector<LogRuns> logs;      // of every flight with a log
     std::vector<std::string> unusual;
     std::vector<std::string> notes;
 };
@@ -35,6 +36,13 @@ Sheet climb_sheet(const Trial& trial, Units units);
 /// The columns that hold something.
 std::vector<Pick> propeller_picks(const Trial& trial);
 std::vector<Pick> climb_picks(const Trial& trial);
+
+/// Every climb and level stretch that was found on logs.
+Sheet log_sheet(const Trialled& a, Units units);
+std::vector<Pick> log_picks(const Trialled& a);
+Json logs_json(const Trialled& a, std::vector<std::string>& warnings);
+/// Each log drawn with what was found on it; there is one at least.
+PageSection log_section(const Trialled& a, Units units);
 
 /// With flights.
 Page trial_page(const Trialled& a, Units units);

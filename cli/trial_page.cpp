@@ -187,6 +187,8 @@ Page trial_page(const Trialled& a, Units units) {
         page.sections.push_back(differences_section(trial, units));
     page.sections.push_back(std::move(climbs));
     page.sections.push_back(std::move(means));
+    if (!a.logs.empty())
+        page.sections.push_back(log_section(a, units));
     PageSection figures;
     figures.heading = "The figures";
     figures.tables.push_back(

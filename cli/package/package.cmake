@@ -29,7 +29,7 @@ set(changelog "loadline (${PROJECT_VERSION}) unstable; urgency=medium
 file(CONFIGURE OUTPUT ${made}/changelog CONTENT "${changelog}" @ONLY)
 execute_process(COMMAND gzip -9nfk ${made}/changelog)
 file(READ cli/package/copyright papers)
-foreach(part libfmt-dev libtomlplusplus-dev libcli11-dev nlohmann-json3-dev libeigen3-dev libjs-chart.js)
+foreach(part libfmt-dev libtomlplusplus-dev libexpat1-dev libcli11-dev nlohmann-json3-dev libeigen3-dev libjs-chart.js)
     if(EXISTS /usr/share/doc/${part}/copyright)
         file(READ /usr/share/doc/${part}/copyright terms)
         string(APPEND papers "\n\n==== ${part} ====\n\n${terms}")
@@ -60,7 +60,7 @@ target_include_directories(loadline_static PRIVATE ${CMAKE_CURRENT_SOURCE_DIR} $
 target_compile_definitions(loadline_static PRIVATE TOML_HEADER_ONLY=0)
 target_compile_options(loadline_static PRIVATE -O1)
 target_link_options(loadline_static PRIVATE -static)
-target_link_libraries(loadline_static PRIVATE $<TARGET_FILE:loadline_commands> $<TARGET_FILE:loadline>)
+target_link_libraries(loadline_static PRIVATE $<TARGET_FILE:loadline_commands> $<TARGET_FILE:loadline> expat)
 add_dependencies(loadline_static loadline_commands loadline)
 install(PROGRAMS ${CMAKE_CURRENT_BINARY_DIR}/static/loadline DESTINATION ${CMAKE_INSTALL_BINDIR} COMPONENT static
         EXCLUDE_FROM_ALL)

@@ -48,6 +48,7 @@ const pages = [
   { name: "blade", args: ["blade", join(cases, "builder.toml")] },
   { name: "trial", args: ["trial", join(cases, "trial.toml")] },
   { name: "fit", args: ["fit", join(cases, "readings.toml")] },
+  { name: "trial-logs", args: ["trial", join(cases, "log.toml")] },
   { name: "lesson", args: ["lesson", join(cases, "demo.toml")] },
   { name: "lesson-bare", args: ["lesson", join(folder, "bare.toml")] },
   { name: "match-hostile", args: ["match", join(folder, "hostile.toml")] },

@@ -14,7 +14,8 @@ sections=$(find airfoils -mindepth 1 -maxdepth 1 -type d -printf '%f\n' | sort)
 
 case "${1:-}" in
     words) printf '%s\n' "$keys" "$units" "$sections" ;;
-    dictionary) printf '%s\n' "$keys" "$units" "$sections" '[[propeller]]' ' = ' ',' '#' |
+    dictionary) printf '%s\n' "$keys" "$units" "$sections" '[[propeller]]' ' = ' ',' '#' 'HFDTE020526' 'I023638TDS3943RPM' \
+        'B1602405407121N00249342WA0028000421' '<trkpt ' '</trkpt>' '<ele>' '</ele>' '<time>' '</time>' '<trkseg>' 'rpm' 'CHT' |
         sed -E 's/\\/\\\\/g; s/"/\\"/g; s/°/\\xC2\\xB0/g; s/^(.*)$/"\1"/' ;;
     table)
         for name in keys units sections; do

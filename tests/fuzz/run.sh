@@ -41,6 +41,11 @@ seeds() {
         measured_blade) printf '# by hand\nradius_mm,chord_mm,level_deg,thickness_mm,blade\n150,90,24,12,1\n580,40,9,5,2\n' \
             > "$2/level"
             printf 'blade,angle_deg,chord_mm,radius_mm\n1,24.5,90,150\n' > "$2/angle" ;;
+        igc) cp cases/log/*.igc "$2" ;;
+        gpx) cp cases/log/*.gpx "$2" ;;
+        engine_log) cp cases/log/*.csv "$2"
+            printf 'w;n;k;x\n0:01;7000;150,5;\n0:02;7100;151;\n' > "$2/named"
+            printf 'a logger\n"Timestamp (UTC)","RPM 1","CHT [F]"\n"2026-05-02T10:00:00Z","7000","302"\n' > "$2/quoted" ;;
         quantity) local letters=abcdefghijklmnopqrstu i=0
             while read -r unit; do
                 printf '%s12.5 %s' "${letters:i++%21:1}" "$unit" > "$2/$i"

@@ -139,7 +139,9 @@ Case parse_case(const std::string& text, const std::filesystem::path& file,
     if (auto model = fields.table("model", "[model]"))
         result.model = read_model(std::move(*model));
     read_readings(fields, result, faults);
-    read_flown_flights(fields, result, faults);
+    FlightLogs logs(file, folders, faults, result.notes);
+    read_flown_flights(fields, result, logs, faults);
+    result.logs = logs.files();
     fields.finish();
     faults.throw_if_any();
     make_airspeeds_true(result);

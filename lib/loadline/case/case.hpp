@@ -15,8 +15,9 @@ namespace loadline {
 
 /// A scenario as a file says it.
 struct Case : Scenario {
-    std::vector<std::string> notes;    ///< what is possible but looks turned round
-    std::vector<std::string> doubted;  ///< to be asked before any answer
+    std::vector<std::string> notes;           ///< what is possible but looks turned round
+    std::vector<std::string> doubted;         ///< to be asked before any answer
+    std::vector<std::filesystem::path> logs;  ///< the files its flights name
 };
 
 /// Reads and checks a whole case. Errors: CaseError.

@@ -1,4 +1,4 @@
-// [[flight]]: full-throttle climbs as a pilot wrote them down.
+// [[flight]]: full-throttle climbs as a pilot wrote them down, or as a log holds them.
 
 #include "loadline/case/detail/flown_flights.hpp"
 
@@ -19,9 +19,11 @@ namespace {
 constexpr Range heights = {-500.0, 5000.0, "m"};
 constexpr Range times = {5.0, 7200.0, "s"};
 constexpr Range engine_speeds = {500.0, 30000.0, "rpm"};
-constexpr double slowest_climb = 0.05;  // m/s
-constexpr double fastest_climb = 15.0;  // m/s
-constexpr double field_slack = 100.0;   // m: an altimeter's error, a valley beside the field
+constexpr double slowest_climb = 0.05;   // m/s
+constexpr double fastest_climb = 15.0;   // m/s
+constexpr double least_block = 20.0;     // m, of climbs found on a log
+constexpr double shortest_named = 15.0;  // s, of a climb on a log
+constexpr double field_slack = 100.0;    // m: an altimeter's error, a valley beside the field
 
 const char* const climbs_remedy =
     "write the times of the climbs in the order they were flown, such as climbs = [\"62.4 s\", "
@@ -81,8 +83,8 @@ std::vector<TachometerReading> read_tachometer(const Node& node, CaseFaults& fau
 
 class FlightReader {
 public:
-    FlightReader(Fields fields, const Scenario& scenario, CaseFaults& faults)
-        : fields_(std::move(fields)), scenario_(scenario), faults_(faults) {}
+    FlightReader(Fields fields, const Scenario& scenario, FlightLogs& logs, CaseFaults& faults)
+        : fields_(std::move(fields)), scenario_(scenario), logs_(logs), faults_(faults) {}
 
     FlownFlight read() {
         read_propeller_name();
@@ -91,10 +93,20 @@ public:
         read_instruments();
         from_ = fields_.quantity("from", Dimension::length, heights);
         to_ = fields_.quantity("to", Dimension::length, heights);
-        const bool sound = fields_.find("climbs") != nullptr;
-        fields_.require("climbs", "climbs = [\"62.4 s\", \"1 min 3 s\"], their times");
-        if (sound)
-            read_climbs(*fields_.find("climbs"));
+        flight_.from = from_;
+        flight_.to = to_;
+        logs_.read(fields_, flight_);
+        const Node* const climbs = fields_.find("climbs");
+        flight_.search_log = climbs == nullptr && flight_.log != nullptr;
+        if (fields_.find("log") == nullptr) {
+            fields_.require("climbs",
+                            "climbs = [\"62.4 s\", \"1 min 3 s\"], their times, or log = "
+                            "\"morning.igc\" to have them found");
+        } else if (climbs == nullptr) {
+            check_heights_to_find();
+        }
+        if (climbs != nullptr)
+            read_climbs(*climbs);
         fields_.finish();
         return std::move(flight_);
     }
@@ -204,11 +216,56 @@ private:
                 read_climb(item);
     }
 
+    // Both heights of climbs that are to be found on a log, or none.
+    void check_heights_to_find() {
+        const bool written = fields_.find("from") != nullptr || fields_.find("to") != nullptr;
+        missing_height(!written || fields_.find("from") != nullptr, "from", fields_.header());
+        missing_height(!written || fields_.find("to") != nullptr, "to", fields_.header());
+        if (from_ && to_ && !(*to_ >= *from_ + least_block)) {
+            faults_.add(fields_.place_of("to"),
+                        fmt::format("to is not {:.0f} m or more above from", least_block),
+                        "write from as the lower height and to as the upper one");
+        }
+    }
+
+    // {begin = "10:21:30", end = "10:24:05"}: a climb of the log.
+    void read_named_climb(Fields& fields) {
+        for (const char* const key : {"begin", "end"})
+            fields.require(key, fmt::format("{} = \"10:2{}:00\"", key, key[0] == 'b' ? 1 : 4));
+        const Node* const begin = fields.find("begin");
+        const Node* const end = fields.find("end");
+        NamedClimb climb;
+        if (const Node* const node = fields.find("rpm"))
+            climb.tachometer = read_tachometer(*node, faults_);
+        climb.head = fields.quantity("head", Dimension::temperature, {20.0, 400.0, "degC"});
+        const Place place = fields.header();
+        fields.finish();
+        if (fields_.find("log") == nullptr) {
+            faults_.add(place, "a climb named by its time, and no log to find it on",
+                        "write log = \"morning.igc\" below [[flight]], or time = \"62.4 s\"");
+        }
+        const auto from = begin ? logs_.time_on(*begin, "begin", flight_) : std::nullopt;
+        const auto to = end ? logs_.time_on(*end, "end", flight_) : std::nullopt;
+        if (!from || !to)
+            return;
+        climb.window = {from.value_or(0.0), to.value_or(0.0)};
+        const double time = climb.window.end - climb.window.begin;
+        if (time < shortest_named || time > times.highest) {
+            faults_.add(place, fmt::format("the climb takes {:.0f} s from begin to end", time),
+                        fmt::format("name {:.0f} s to {:g} h of full-throttle climb",
+                                    shortest_named, times.highest / 3600.0));
+            return;
+        }
+        flight_.named.push_back(std::move(climb));
+    }
+
     void read_climb(const Node& item) {
         FlownClimb climb;
         std::optional<double> from = from_, to = to_, time;
         if (item.kind == NodeKind::table) {
             Fields fields(item, item.place, "a climb", faults_);
+            if (fields.find("begin") != nullptr || fields.find("end") != nullptr)
+                return read_named_climb(fields);
             fields.require("time", "time = \"62.4 s\"");
             if (const Node* const node = fields.find("time"))
                 time = read_time(*node, faults_);
@@ -283,6 +340,7 @@ private:
 
     Fields fields_;
     const Scenario& scenario_;
+    FlightLogs& logs_;
     CaseFaults& faults_;
     FlownFlight flight_;
     std::optional<double> from_, to_;
@@ -290,7 +348,8 @@ private:
 
 }  // namespace
 
-void read_flown_flights(Fields& document, Scenario& scenario, CaseFaults& faults) {
+void read_flown_flights(Fields& document, Scenario& scenario, FlightLogs& logs,
+                        CaseFaults& faults) {
     const Node* const list = document.find("flight");
     if (list == nullptr)
         return;
@@ -308,8 +367,9 @@ void read_flown_flights(Fields& document, Scenario& scenario, CaseFaults& faults
         if (faults.full())
             return;
         scenario.flights.push_back(
-            FlightReader(Fields(node, node.place, "[[flight]]", faults), scenario, faults).read());
-        climbs += scenario.flights.back().climbs.size();
+            FlightReader(Fields(node, node.place, "[[flight]]", faults), scenario, logs, faults)
+                .read());
+        climbs += scenario.flights.back().climbs.size() + scenario.flights.back().named.size();
         if (climbs > most::climbs || scenario.flights.size() > most::flights) {
             faults.add(
                 node.place, "too many flights in one case",

@@ -10,6 +10,14 @@ namespace loadline::most {
 inline constexpr std::size_t case_size = 4'000'000;
 inline constexpr std::size_t table_size = 20'000'000;  ///< of sections, outlines, measured points
 
+inline constexpr std::size_t log_size = 400'000'000;    ///< of a flight's or an engine's log
+inline constexpr std::size_t log_line = 4'096;          ///< of it; what is longer is no record
+inline constexpr std::size_t log_header_lines = 1'000;  ///< before an engine log's header
+inline constexpr std::size_t log_columns = 200;         ///< of an engine's log
+/// Seconds kept of a log, or of all logs of a case: two days and more.
+inline constexpr std::size_t log_samples = 200'000;
+inline constexpr std::size_t all_log_samples = 2'000'000;
+
 /// Characters of a name or a title, of whatever script.
 inline constexpr std::size_t name_length = 200;
 

@@ -21,9 +21,6 @@ bool is_file(const std::filesystem::path& path) {
 
 }  // namespace
 
-namespace {
-
-// Whether a file lies in the folder or below it, links followed.
 bool lies_in(const std::filesystem::path& file, const std::filesystem::path& folder) {
     std::error_code error;
     const auto real = std::filesystem::canonical(file, error);
@@ -35,8 +32,6 @@ bool lies_in(const std::filesystem::path& file, const std::filesystem::path& fol
     const auto [end, ignored] = std::mismatch(root.begin(), root.end(), real.begin(), real.end());
     return end == root.end();
 }
-
-}  // namespace
 
 bool SectionLibrary::may_read(const std::filesystem::path& file) const {
     return lies_in(file, beside_) ||

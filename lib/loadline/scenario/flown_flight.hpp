@@ -4,7 +4,9 @@
 
 #include "loadline/air/air.hpp"
 #include "loadline/number/constants.hpp"
+#include "loadline/scenario/flight_log.hpp"
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -38,6 +40,17 @@ struct TachometerReading {
     double rotation = 0.0;         ///< of the engine, rad/s
 };
 
+/// What a log says of a climb found on it, beside heights and time.
+struct LoggedClimb {
+    LogWindow window;                ///< on the log
+    double rate_error = 0.0;         ///< standard error of its rate by instrument and air, m/s
+    double instrument_error = 0.0;   ///< the instrument's part, m/s
+    double rotation_error = 0.0;     ///< of its mean engine speed, rad/s
+    double greatest_rotation = 0.0;  ///< rad/s; 0 where the log has none
+    HeightReading reading = HeightReading::pressure_altitude;  ///< what its heights were read on
+    double above_field = 0.0;                                  ///< halfway up, m
+};
+
 /// One full-throttle climb through two heights.
 struct FlownClimb {
     double from = 0.0;  ///< m, as read
@@ -45,6 +58,14 @@ struct FlownClimb {
     double time = 0.0;  ///< s, > 0
     std::vector<TachometerReading> tachometer;
     std::optional<double> head;  ///< K, at the top
+    std::optional<LoggedClimb> logged = {};
+};
+
+/// A climb named by its time on a log, with what was read by eye.
+struct NamedClimb {
+    LogWindow window;
+    std::vector<TachometerReading> tachometer = {};
+    std::optional<double> head = {};  ///< K, at the top
 };
 
 /// One flight with one propeller: its climbs in the order they were flown.
@@ -60,6 +81,12 @@ struct FlownFlight {
     HeightReading reading = HeightReading::above_field;
     ReadingUncertainty uncertainty;
     std::vector<FlownClimb> climbs;
+    /// What was logged; climbs found on it (`study/log_runs.hpp`) come behind those written.
+    std::shared_ptr<const FlightLog> log = nullptr;
+    bool search_log = false;                   ///< else only those named are climbs of the log
+    std::vector<NamedClimb> named = {};        ///< climbs of the log
+    std::optional<double> from = {}, to = {};  ///< of climbs to be found, m, as `reading`
+    double clock = 0.0;                        ///< s by which the pilot's clock is ahead of UTC
 };
 
 }  // namespace loadline

@@ -42,6 +42,8 @@ Halfway halfway(const FlownFlight& flight, const FlownClimb& climb) {
             h.above_field = read - field;
             break;
     }
+    if (climb.logged)
+        h.above_field = climb.logged->above_field;
     h.above_field =
         std::clamp(h.above_field, -1000.0 - flight.day.elevation_m, greatest_height(flight.day));
     h.pressure = field + h.above_field;
@@ -54,6 +56,15 @@ double median_of(std::vector<double> values) {
     return n % 2 == 1 ? values[n / 2] : 0.5 * (values[n / 2 - 1] + values[n / 2]);
 }
 
+// What the day's temperature does not stretch.
+bool read_by_satellite(const FlownFlight& flight) {
+    return std::all_of(
+        flight.climbs.begin(), flight.climbs.end(),
+        [&](const FlownClimb& c) {
+            return (c.logged ? c.logged->reading : flight.reading) == HeightReading::satellite;
+        });
+}
+
 void read_tachometer_of(TrialClimb& c, const FlownClimb& climb, const ReadingUncertainty& u) {
     if (climb.tachometer.empty())
         return;
@@ -64,14 +75,22 @@ void read_tachometer_of(TrialClimb& c, const FlownClimb& climb, const ReadingUnc
         c.greatest_rotation = std::max(c.greatest_rotation, reading.rotation);
     }
     c.rotation = c.reduced_rotation = sum / n;
-    c.rotation_error = u.rotation / std::sqrt(n);
+    if (climb.logged)
+        c.greatest_rotation = std::max(c.greatest_rotation, climb.logged->greatest_rotation);
+    c.rotation_error = climb.logged ? climb.logged->rotation_error : u.rotation / std::sqrt(n);
 }
 
 class Study {
 public:
-    explicit Study(const Scenario& scenario) : scenario_(scenario), model_(scenario) {}
+    explicit Study(const Scenario& scenario)
+        : scenario_(scenario), flights_(scenario.flights), model_(scenario) {}
 
     Trial run() {
+        trial_.logs = log_runs_of(flights_);
+        for (const LogRuns& runs : trial_.logs) {
+            std::vector<FlownClimb>& climbs = flights_[runs.flight].climbs;
+            climbs.insert(climbs.end(), runs.climbs.begin(), runs.climbs.end());
+        }
         measure();
         choose_common();
         reduce();
@@ -91,8 +110,8 @@ private:
         for (const Propeller& propeller : scenario_.propellers)
             trial_.propellers.push_back({propeller.name, {}, {}, {}});
         bool dated = false;
-        for (std::size_t f = 0; f < scenario_.flights.size(); ++f) {
-            const FlownFlight& flight = scenario_.flights[f];
+        for (std::size_t f = 0; f < flights_.size(); ++f) {
+            const FlownFlight& flight = flights_[f];
             const auto flown =
                 std::find_if(trial_.propellers.begin(), trial_.propellers.end(),
                              [&](const TrialPropeller& p) { return p.name == flight.propeller; });
@@ -101,11 +120,12 @@ private:
             for (std::size_t i = 0; i < flight.climbs.size(); ++i)
                 flown->climbs.push_back(measured(flight, f, i));
             trial_.climbs += flight.climbs.size();
+            if (flight.climbs.empty())
+                continue;  // of its day nothing is asked
             dated = dated || !flight.date.empty();
             trial_.dates_written = trial_.dates_written && !flight.date.empty();
-            trial_.temperatures_known =
-                trial_.temperatures_known &&
-                (flight.temperature_known || flight.reading == HeightReading::satellite);
+            trial_.temperatures_known = trial_.temperatures_known &&
+                                        (flight.temperature_known || read_by_satellite(flight));
             trial_.days_known = trial_.days_known && !flight.day_assumed;
             trial_.masses_known = trial_.masses_known && flight.mass.has_value();
         }
@@ -129,11 +149,16 @@ private:
         const Halfway at = halfway(flight, climb);
         const Air air = air_above_field(flight.day, at.above_field);
         c.density = air.density;
-        if (flight.temperature_known && flight.reading != HeightReading::satellite)
+        const HeightReading reading = climb.logged ? climb.logged->reading : flight.reading;
+        if (flight.temperature_known && reading != HeightReading::satellite)
             c.tapeline = tapeline_factor(at.pressure, air.temperature);
         const double height = c.tapeline * (climb.to - climb.from);
         c.rate = c.reduced_rate = height / climb.time;
-        c.standard_error = climb_standard_error(height, climb.time, flight.uncertainty);
+        c.standard_error = climb.logged
+                               ? c.tapeline * climb.logged->instrument_error
+                               : climb_standard_error(height, climb.time, flight.uncertainty);
+        if (climb.logged)
+            c.begin = climb.logged->window.begin;
         if (flight.mass || scenario_.craft) {
             const double burnt = flight.fuel_filled.value_or(0.0) * (static_cast<double>(i) + 0.5) /
                                  static_cast<double>(flight.climbs.size());
@@ -152,7 +177,7 @@ private:
         double least = 1e9, greatest = 0.0;
         for (const TrialPropeller& p : trial_.propellers) {
             for (const TrialClimb& c : p.climbs) {
-                const FlownFlight& flight = scenario_.flights[c.flight];
+                const FlownFlight& flight = flights_[c.flight];
                 above += halfway(flight, flight.climbs[c.number]).above_field;
                 mass += c.mass.value_or(0.0);
                 weighed += c.mass ? 1U : 0U;
@@ -165,7 +190,7 @@ private:
                        -1000.0 - scenario_.day.elevation_m, greatest_height(scenario_.day));
         common_ = air_above_field(scenario_.day, trial_.above_field);
         std::set<std::string> dates;
-        for (const FlownFlight& flight : scenario_.flights)
+        for (const FlownFlight& flight : flights_)
             if (!flight.climbs.empty())
                 dates.insert(flight.date);
         trial_.days = dates.size();
@@ -279,9 +304,9 @@ private:
             out.push_back({rate ? c.reduced_rate : *c.reduced_rotation,
                            rate ? c.standard_error : c.rotation_error, c.flight, 0, other});
             const auto first =
-                std::find_if(scenario_.flights.begin(), scenario_.flights.end(),
+                std::find_if(flights_.begin(), flights_.end(),
                              [&](const FlownFlight& flight) { return flight.date == c.date; });
-            out.back().date = static_cast<std::size_t>(first - scenario_.flights.begin());
+            out.back().date = static_cast<std::size_t>(first - flights_.begin());
         }
         return out;
     }
@@ -323,6 +348,7 @@ private:
     }
 
     const Scenario& scenario_;
+    std::vector<FlownFlight> flights_;  // with the climbs that were found on logs
     TrialModel model_;
     Trial trial_;
     Air common_;
@@ -332,15 +358,21 @@ private:
 
 }  // namespace
 
+bool has_climbs(const Scenario& scenario) {
+    return std::any_of(
+        scenario.flights.begin(), scenario.flights.end(),
+        [](const FlownFlight& f) {
+            return !f.climbs.empty() || (f.log != nullptr && !log_runs(f).climbs.empty());
+        });
+}
+
 Trial study_trial(const Scenario& scenario) {
     return Study(scenario).run();
 }
 
 std::vector<FieldReading> flown_readings(const Scenario& scenario) {
     std::vector<FieldReading> readings;
-    const bool flown = std::any_of(scenario.flights.begin(), scenario.flights.end(),
-                                   [](const FlownFlight& f) { return !f.climbs.empty(); });
-    if (!flown || !scenario.engine || !scenario.drive || !scenario.craft)
+    if (!has_climbs(scenario) || !scenario.engine || !scenario.drive || !scenario.craft)
         return readings;
     const Trial trial = study_trial(scenario);
     if (trial.reduction != Reduction::model)

@@ -3,6 +3,7 @@
 /// standard error, all reduced to one mass and one air, and the propellers held against each other.
 
 #include "loadline/scenario/scenario.hpp"
+#include "loadline/study/log_runs.hpp"
 #include "loadline/study/trial_difference.hpp"
 
 #include <cstddef>
@@ -29,12 +30,13 @@ enum class ClimbSlip {
 /// One climb as it counts. SI.
 struct TrialClimb {
     std::size_t flight = 0;  ///< in Scenario::flights
-    std::size_t number = 0;  ///< in that flight, from 0
+    std::size_t number = 0;  ///< in that flight, from 0; those of a log behind those written
     std::string date;        ///< as written
     double from = 0.0, to = 0.0, time = 0.0;
+    std::optional<double> begin;             ///< where it was found on a log, s as the log's
     double tapeline = 1.0;                   ///< true height gained over the height read
     double rate = 0.0;                       ///< true, as flown, m/s
-    double standard_error = 0.0;             ///< by altimeter and stopwatch, m/s
+    double standard_error = 0.0;             ///< by altimeter and stopwatch, or the log, m/s
     std::optional<double> mass;              ///< halfway up, kg
     double density = 0.0;                    ///< halfway up, kg/m3
     double reduced_rate = 0.0;               ///< at the common mass and air, m/s
@@ -86,10 +88,14 @@ struct Trial {
     bool masses_known = true;        ///< of every flight; else that of the craft was taken
     double widest_density = 0.0;     ///< greatest over least density, less 1
     std::size_t climbs = 0;
+    std::vector<LogRuns> logs;  ///< of every flight with a log, in order
 };
 
+/// Whether any flight has a climb, written down or found on its log. Errors: as log_runs.
+bool has_climbs(const Scenario& scenario);
+
 /// Errors: std::invalid_argument when the scenario has no flight with a climb, or names a propeller
-/// it does not have.
+/// it does not have; and as log_runs.
 Trial study_trial(const Scenario& scenario);
 
 /// What the flights say as readings to learn from: with each propeller flown the mean rate of its

@@ -49,9 +49,7 @@ TrialPlan plan_trial(const Scenario& scenario, double difference) {
     plan.from = std::max(lowest_block, scenario.plan.climb_from);
     plan.to = std::min(std::max(scenario.plan.climb_to, plan.from + 0.5 * usual_block),
                        plan.from + usual_block);
-    const bool flown = std::any_of(scenario.flights.begin(), scenario.flights.end(),
-                                   [](const FlownFlight& f) { return !f.climbs.empty(); });
-    if (flown) {
+    if (has_climbs(scenario)) {
         take_from_flights(scenario, plan);
     } else {
         TrialModel model(scenario);

@@ -12,6 +12,9 @@ namespace loadline {
 /// The section taken where a propeller names none.
 inline constexpr std::string_view default_section = "unknown";
 
+/// Whether a file lies in the folder or below it, links followed.
+bool lies_in(const std::filesystem::path& file, const std::filesystem::path& folder);
+
 class SectionLibrary {
 public:
     SectionLibrary(const std::filesystem::path& case_file, SectionFolders folders,
