@@ -16,9 +16,17 @@ for (const name of readdirSync(join(root, "airfoils"), { withFileTypes: true }))
   if (name.isDirectory())
     for (const file of readdirSync(join(root, "airfoils", name.name)))
       airfoils[`/airfoils/${name.name}/${file}`] = read(join(root, "airfoils", name.name, file));
-const cases = {};
-for (const file of readdirSync(join(root, "cases")))
-  if (file.endsWith(".toml")) cases[file.replace(".toml", "")] = read(join(root, "cases", file));
+// Ready cases, and what lies beside them; a GPX log is not read in a browser.
+const cases = {}, beside = {};
+const put = (folder, to) => {
+  for (const entry of readdirSync(folder, { withFileTypes: true })) {
+    const file = join(folder, entry.name);
+    if (entry.isDirectory()) put(file, `${to}/${entry.name}`);
+    else if (!entry.name.endsWith(".toml")) beside[`${to}/${entry.name}`] = read(file);
+    else if (!/\.gpx"/.test(read(file))) cases[entry.name.replace(".toml", "")] = read(file);
+  }
+};
+put(join(root, "cases"), "/case");
 
 const shell = read(join(web, "case_text.js")) + read(join(web, "shell.js"));
 const hash = (script) => `'sha256-${createHash("sha256").update(script).digest("base64")}'`;
@@ -30,7 +38,7 @@ const parts = {
   hashes: [...hashes].join(" "),
   style: read(join(web, "shell.css")),
   program: packed(readFileSync(wasm)),
-  glue: packed(JSON.stringify({ glue: read(glue) + read(join(web, "worker.js")), airfoils, cases })),
+  glue: packed(JSON.stringify({ glue: read(glue) + read(join(web, "worker.js")), airfoils, cases, beside })),
   shell,
 };
 const form = read(join(web, "shell.html"));

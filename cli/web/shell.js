@@ -309,12 +309,22 @@
     el("form").onsubmit = (e) => e.preventDefault();
     el("open").onclick = () => el("file").click();
     el("file").onchange = async () => {
-      const [file] = el("file").files;
-      if (!file) return;
-      change(await file.text());
-      el("ready").value = "";
-      el("told").textContent = `Opened ${file.name}.`;
+      const opened = [...el("file").files];
       el("file").value = "";
+      const others = opened.filter((f) => !f.name.endsWith(".toml"));
+      const one = opened.find((f) => f.name.endsWith(".toml"));
+      for (const f of others) {
+        const path = `/case/${f.name}`;
+        files = files.filter(([known]) => known !== path);
+        files.push([path, new Uint8Array(await f.arrayBuffer())]);
+      }
+      if (others.length && module) hire();
+      const names = opened.map((f) => f.name).join(", ");
+      el("told").textContent = names ? `Opened ${names}.` : "";
+      if (one) {
+        el("ready").value = "";
+        change(await one.text());
+      } else if (others.length) ask();
     };
     el("save").onclick = () => {
       const url = URL.createObjectURL(new Blob([text], { type: "text/plain" }));
@@ -331,7 +341,7 @@
         : "The address above now holds the case: copy it.";
     };
     const parts = JSON.parse(new TextDecoder().decode(await unpacked("glue")));
-    files = [...Object.entries(parts.airfoils), ["/case/.keep", ""]];
+    files = [...Object.entries(parts.airfoils), ...Object.entries(parts.beside)];
     workerUrl = URL.createObjectURL(new Blob([parts.glue], { type: "text/javascript" }));
     const cases = Object.entries(parts.cases);
     el("ready").append(made("option", { value: "" }, "mine"), ...cases.map(([name]) => made("option", { value: name }, name)));

@@ -2,10 +2,10 @@
 
 #include "loadline/case/limits.hpp"
 #include "loadline/number/constants.hpp"
+#include "loadline/number/from_text.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
-#include <charconv>
 #include <chrono>
 #include <cmath>
 #include <utility>
@@ -177,7 +177,7 @@ std::optional<double> log_number(std::string_view text, bool decimal_comma) {
     if (text.empty())
         return std::nullopt;
     double value = 0.0;
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+    const auto [end, error] = number_from_text(text.data(), text.data() + text.size(), value);
     if (error != std::errc() || end != text.data() + text.size() || !std::isfinite(value))
         return std::nullopt;
     return value;
