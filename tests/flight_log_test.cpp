@@ -759,6 +759,7 @@ TEST_CASE("a trial whose logs hold no climb says why, and ends without an answer
     CHECK(text.status == 1);
     CHECK(has(text.out, "No climb was found"));
     CHECK(has(text.out, "no climb from 1000 m to 1200 m"));
+    CHECK(has(text.out, "goes up to 28"));
     const Ran json = run({"trial", file, "--json"});
     CHECK(json.status == 1);
     CHECK(has(json.out, "\"chosen_by\": \"heights\""));

@@ -60,6 +60,8 @@ public:
             runs_.lack = LogLack::no_heights;
             return std::move(runs_);
         }
+        runs_.highest =
+            *std::max_element(track_.heights.begin(), track_.heights.end()) - track_.field;
         slopes_ = slopes_over(track_, half_slope, half_slope);
         if (runs_.choice == LogChoice::heights)
             find_through_heights();

@@ -55,6 +55,7 @@ struct LogRuns {
     HeightReading reading = HeightReading::pressure_altitude;  ///< what its heights are
     double field = 0.0;              ///< height of the log where it begins, m
     double interval = 0.0;           ///< usual time between two heights, s
+    double highest = 0.0;            ///< of the log, above the field, m
     std::vector<FlownClimb> climbs;  ///< in order; heights as the flight's own reading has them
     std::vector<LevelStretch> level;
     std::size_t unsteady = 0;       ///< climbs through both heights that were no steady ones

@@ -70,9 +70,9 @@ std::string lack_words(const LogRuns& runs, const FlownFlight& flight, SentenceU
     }
     if (runs.choice == LogChoice::heights) {
         return fmt::format(
-            "no climb {}: write heights that were flown through, or leave from and to out to have "
-            "the longest steady climbs",
-            heights_words(flight, units));
+            "no climb {}, and the log goes up to {} above the field: write heights that were flown "
+            "through, or leave from and to out to have the longest steady climbs",
+            heights_words(flight, units), quantity_of(runs.highest, Shown::elevation, units));
     }
     return "no steady climb: name one by its time, such as climbs = [{begin = \"10:21:30\", end = "
            "\"10:24:05\"}]";
