@@ -44,7 +44,7 @@ double width_in_px(std::string_view text) {
             continue;
         if ((c & 0x80) != 0 || std::string_view("mwMW@%").find(c) != std::string_view::npos)
             width += 13.0;
-        else if (std::string_view(" ijlI.,:;'|()-").find(c) != std::string_view::npos)
+        else if (std::string_view(" ijlI.,:;'|()").find(c) != std::string_view::npos)
             width += 5.0;
         else
             width += 8.3;
