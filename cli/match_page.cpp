@@ -2,10 +2,12 @@
 
 #include "cli/match.hpp"
 #include "cli/output.hpp"
+#include "cli/strip.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/limits.hpp"
 #include "loadline/words/finding_words.hpp"
 #include "loadline/words/match_words.hpp"
+#include "loadline/words/picture_words.hpp"
 #include "loadline/words/units.hpp"
 
 #include <fmt/format.h>
@@ -87,7 +89,7 @@ void add_upright(Json& series, const char* name, double rotation, int dash, cons
         series.push_back(
             {{"name", fmt::format("{}, {} rpm", name, whole_rpm(rotation))},
              {"points", Json::array({{{"x", x}, {"y", 0}}, {{"x", x}, {"y", frame.top}}})},
-             {"colour", dash == 2 ? 5 : 3},
+             {dash == 2 ? "grey" : "warned", true},
              {"width", 2.5},
              {"dash", dash}});
     }
@@ -120,6 +122,34 @@ PageChart load_line_chart(const Matched& a, Units units) {
     return chart;
 }
 
+// Where each may settle standing still, against the limits.
+PageSection speeds_section(const Matched& a, Units units) {
+    std::vector<StripSpeed> speeds;
+    for (std::size_t i = 0; i < a.rows.size(); ++i) {
+        const Agreement* const found = answer_of(a.rows[i].points[0]);
+        if (found == nullptr)
+            continue;
+        StripSpeed speed{{{}, a.rows[i].name}, {Ink::series, i}, found->engine_rotation};
+        if (a.bands && a.bands->points[i][0]) {
+            const PointBands& bands = *a.bands->points[i][0];
+            speed.quantiles = bands.rotation_quantiles;
+            speed.band = bands.engine_rotation;
+            speed.odds = bands.odds;
+        }
+        speeds.push_back(std::move(speed));
+    }
+    PageSection section;
+    section.heading = "Engine speed and its limits";
+    if (!speeds.empty()) {
+        section.paragraphs = {std::string(speeds_explained())};
+        section.pictures.push_back(
+            speed_strip(fmt::format("Engine speed at full throttle, {}",
+                                    at_airspeed(a.speeds[0], sentence_units(units))),
+                        *a.from.engine, speeds));
+    }
+    return section;
+}
+
 PageTable page_table(const Matched& a, std::size_t index, Units units) {
     const bool moving = a.speeds[index] > 0.0;
     return match_sheet(a, index).page(at_airspeed(a.speeds[index], units),
@@ -144,6 +174,9 @@ Page match_page(const Matched& a, Units units) {
     if (page.lead.empty())
         for (const MatchRow& row : a.rows)
             page.lead.push_back(agreement_sentence(row, units));
+    PageSection speeds = speeds_section(a, units);
+    if (!speeds.pictures.empty())
+        page.sections.push_back(std::move(speeds));
     PageSection picture;
     picture.heading = "The load lines";
     picture.paragraphs = {std::string(load_lines_explained())};

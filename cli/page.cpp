@@ -213,6 +213,14 @@ std::string pictures_of(const Words& words, const PageSection& section) {
     return out + (section.pictures.size() > 1 ? "</div>\n" : "");
 }
 
+std::string rows_of(const Words& words, const PageSection& section) {
+    std::string out;
+    for (const PageRow& row : section.rows)
+        out += "<details class=\"row\"><summary>" + row.markup + "</summary>\n" +
+               paragraphs(words, row.paragraphs) + "</details>\n";
+    return out;
+}
+
 // The scripts, and what lets them run; a page without charts needs none.
 struct Scripts {
     std::string elements, hashes = "'none'";
@@ -295,7 +303,7 @@ std::string render(const Page& page) {
     for (const PageSection& section : page.sections) {
         body += "<section>\n<h2>" + words.markup(section.heading) + "</h2>\n" +
                 paragraphs(words, section.paragraphs) + list_of(words, section.list) +
-                section.markup;
+                section.markup + rows_of(words, section);
         body += charts_of(words, section, charts) + pictures_of(words, section);
         for (const PageTable& table : section.tables)
             body += table_of(words, table);

@@ -9,10 +9,10 @@
 
   // Colours told apart by colour-blind readers (M. Okabe and K. Ito), lighter on a dark ground.
   const looks = (onDark) => onDark
-    ? { text: "#e6e9ec", line: "#3b444c",
-        series: ["#6db6e8", "#ff9a4d", "#4fd1a5", "#f0a0cc", "#f2c14e", "#c3c9cf"] }
-    : { text: "#1d2125", line: "#d5dbe0",
-        series: ["#0072b2", "#c24e00", "#00785a", "#a8467f", "#8a6500", "#4a5258"] };
+    ? { text: "#e6e9ec", line: "#3b444c", grey: "#a9b3bc", warned: "#ff8f7a",
+        series: ["#6db6e8", "#ff9a4d", "#4fd1a5", "#f0a0cc", "#f2c14e", "#b8a2ff"] }
+    : { text: "#1d2125", line: "#d5dbe0", grey: "#55606b", warned: "#b3261e",
+        series: ["#0072b2", "#c24e00", "#00785a", "#a8467f", "#8a6500", "#5e3fb3"] };
   const faint = (colour) => colour + "33";
 
   const axis = (title, look, more) => ({
@@ -41,7 +41,8 @@
   const lines = (chart, look) => {
     const datasets = [];
     chart.series.forEach((s, i) => {
-      const colour = s.ink ? look.text : look.series[(s.colour ?? i) % look.series.length];
+      const colour = s.ink ? look.text : s.grey ? look.grey : s.warned ? look.warned
+        : look.series[(s.colour ?? i) % look.series.length];
       if (s.low && s.high) {
         datasets.push({ data: s.low, borderWidth: 0, pointRadius: 0, hidden_in_legend: true });
         datasets.push({ data: s.high, borderWidth: 0, pointRadius: 0, fill: "-1",

@@ -186,9 +186,9 @@
       set("engine gives", look.text, [], 3.5, true),
       set(narrow ? "standing still" : "blades ask, standing still", c[0], [], 2.5, true),
       set(narrow ? "in flight" : "blades ask, in flight", c[1], [8, 4], 2.5, true),
-      set("greatest torque", c[5], [3, 4], 2.5, !narrow),
+      set("greatest torque", look.grey, [3, 4], 2.5, !narrow),
     ];
-    if (E.rotation_limit) sets.push(set("maker's limit", c[3], [8, 4], 2.5, !narrow));
+    if (E.rotation_limit) sets.push(set("maker's limit", look.warned, [8, 4], 2.5, !narrow));
     run.forEach((t, i) => sets.push(set("standing still, 2 and 4 deg to either side",
       c[0] + "66", [], 1, i === 0 && !narrow)));
     chart = new Chart($("load-lines"), window.loadline.plain({ type: "line", data: { datasets: sets },

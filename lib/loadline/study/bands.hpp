@@ -7,6 +7,7 @@
 #include "loadline/study/match_study.hpp"
 #include "loadline/uncertainty/band.hpp"
 #include "loadline/uncertainty/draws.hpp"
+#include "loadline/uncertainty/quantiles.hpp"
 
 #include <cstddef>
 #include <optional>
@@ -20,6 +21,7 @@ struct PointBands {
     std::optional<Band> engine_rotation;  ///< rad/s
     std::optional<Band> engine_power;     ///< W
     LimitOdds odds;                       ///< that limits are passed
+    Quantiles rotation_quantiles;         ///< of engine_rotation
     Band thrust, torque, power, efficiency, ct, cp;
 };
 
