@@ -60,9 +60,11 @@ public:
           unit_(unit_of(Shown::elevation, units_)),
           top_(line_height * static_cast<double>(climbs_.size()) + 10.0),
           base_(top_ + climb_height) {
+        // One that may never arrive would press the others together: its fan is cut off.
+        constexpr double farthest = 1.6;
         for (const Climbing& one : climbs_)
             across_.take_in(one.end() * one.latest);
-        across_.high *= 1.02;
+        across_.high = std::min(1.02 * across_.high, farthest * climbs_.front().end());
         up_ = {in_unit(a.from.plan.climb_from, unit_), in_unit(a.from.plan.climb_to, unit_)};
     }
 
@@ -104,8 +106,16 @@ private:
         std::string path;
         for (const ClimbPoint& p : one.path)
             path += (path.empty() ? "M" : "L") + place(p, one.soonest);
-        for (auto p = one.path.rbegin(); p != one.path.rend(); ++p)
-            path += "L" + place(*p, one.latest);
+        const double last = 60.0 * across_.high / one.latest;  // s, where the sheet ends
+        for (std::size_t k = one.path.size(); k-- > 0;) {
+            const ClimbPoint& p = one.path[k];
+            path += "L" + place({std::min(p.time, last), p.height}, one.latest);
+            if (k > 0 && p.time > last && one.path[k - 1].time < last) {
+                const ClimbPoint& q = one.path[k - 1];
+                const double share = (last - q.time) / (p.time - q.time);
+                path += "L" + place({last, q.height + share * (p.height - q.height)}, one.latest);
+            }
+        }
         sketch_.path(path + "Z", ink(one), "ninth");
     }
 
@@ -172,7 +182,7 @@ PageSection speeds_section(const Compared& a) {
                               row.standing_rotation, row.bands[at(Figure::static_rotation)],
                               row.standing_odds});
         if (row.climb.status == FlightStatus::found) {
-            StripSpeed speed{{place_of(a, i) + " in climb, ", row.name}, ink,
+            StripSpeed speed{{place_of(a, i) + " in climb", {}}, ink,
                              row.climb.state.engine_rotation, row.climb_rotation, {},
                              row.climb_odds};
             if (!row.climb_rotation.empty())

@@ -16,7 +16,7 @@
 namespace loadline::cli {
 namespace {
 
-constexpr double cell_height = 30.0;
+constexpr double cell_height = 24.0;
 
 // A difference in the reader's unit.
 struct CellShape {
@@ -64,7 +64,7 @@ public:
         for (const Figure q : figures_) {
             const auto& value = now().values[at(q)];
             out += fmt::format("<span class=\"cell\">{}<b>{}</b></span>", what(q),
-                               value ? figure_text(q, *value, units_) : "-");
+                               value ? present_figure(q, *value, units_) : "-");
         }
         return out + "</div>\n";
     }

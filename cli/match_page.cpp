@@ -44,6 +44,16 @@ Frame frame_of(const Matched& a, Units units) {
                 frame.torque_unit);
     const double tens = most > 0.0 ? std::pow(10.0, std::floor(std::log10(most))) : 1.0;
     frame.top = std::ceil(1.35 * most / tens * 5.0) * tens / 5.0;
+    // But no crossing is lost: not one beyond the torque figures either.
+    for (const MatchRow& row : a.rows) {
+        for (const MatchPoint& point : row.points) {
+            if (const Agreement* const found = answer_of(point)) {
+                frame.fastest = std::max(frame.fastest, in_unit(found->engine_rotation, "rpm"));
+                frame.top = std::max(
+                    frame.top, 1.1 * in_unit(found->rotor.torque, frame.torque_unit));
+            }
+        }
+    }
     return frame;
 }
 
@@ -122,6 +132,16 @@ PageChart load_line_chart(const Matched& a, Units units) {
     return chart;
 }
 
+// "Larch 172 standing still: 87 % likely to turn over ...", at each speed.
+std::vector<std::string> limits_passed(const Matched& a, const MatchRow& row, Units units) {
+    std::vector<std::string> lines;
+    for (std::size_t p = 0; p < a.speeds.size(); ++p)
+        for (const std::string& note : notes_of(row.points[p].findings).limits)
+            lines.push_back(fmt::format("{} {}: {}", row.name,
+                                        at_airspeed(a.speeds[p], sentence_units(units)), note));
+    return lines;
+}
+
 // Where each may settle standing still, against the limits.
 PageSection speeds_section(const Matched& a, Units units) {
     std::vector<StripSpeed> speeds;
@@ -171,9 +191,13 @@ Page match_page(const Matched& a, Units units) {
     page.title = a.from.title.empty() ? "Where engine and propeller agree" : a.from.title;
     page.subtitle = day_sentence(a.from, a.air, units);
     page.lead = a.verdicts;
-    if (page.lead.empty())
-        for (const MatchRow& row : a.rows)
+    if (page.lead.empty()) {
+        for (const MatchRow& row : a.rows) {
             page.lead.push_back(agreement_sentence(row, units));
+            for (std::string& line : limits_passed(a, row, units))
+                page.lead.push_back(std::move(line));
+        }
+    }
     PageSection speeds = speeds_section(a, units);
     if (!speeds.pictures.empty())
         page.sections.push_back(std::move(speeds));
@@ -186,13 +210,10 @@ Page match_page(const Matched& a, Units units) {
     figures.heading = "The figures";
     for (std::size_t p = 0; p < a.speeds.size(); ++p) {
         figures.tables.push_back(page_table(a, p, units));
-        for (const MatchRow& row : a.rows) {
-            for (const std::string& note : notes_of(row.points[p].findings).limits) {
-                figures.list.push_back(fmt::format(
-                    "{} {}: {}", row.name, at_airspeed(a.speeds[p], sentence_units(units)), note));
-            }
-        }
     }
+    for (const MatchRow& row : a.rows)
+        for (std::string& line : limits_passed(a, row, units))
+            figures.list.push_back(std::move(line));
     page.sections.push_back(std::move(figures));
     page.unusual = a.unusual;
     page.notes = notes_below(a);

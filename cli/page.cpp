@@ -128,13 +128,13 @@ std::string paragraphs(const Words& words, const std::vector<std::string>& lines
     return out;
 }
 
-// The answer, its first words standing out.
+// The answer, its first sentence standing out: with the limits in it.
 std::string lead_of(const Words& words, const std::vector<std::string>& lines) {
     std::string out;
     for (const std::string& line : lines) {
         const std::string_view text = line;
         std::size_t end = text.size();
-        for (const char* stop : {"; ", ". ", "? "})
+        for (const char* stop : {". ", "? "})
             end = std::min(end, text.find(stop) == std::string::npos ? end : text.find(stop) + 1);
         out += "<p><strong>" + words.markup(text.substr(0, end)) + "</strong>" +
                words.markup(text.substr(end)) + "</p>\n";
@@ -152,10 +152,8 @@ std::string list_of(const Words& words, const std::vector<std::string>& lines) {
 }
 
 std::string table_of(const Words& words, const PageTable& table) {
-    // Wide tables scroll by themselves; so that keys can do it, they take the focus.
-    std::string out = "<div class=\"scroll\" tabindex=\"0\" role=\"group\" aria-label=\"" +
-                      words.attribute(table.caption.empty() ? "table" : table.caption) +
-                      "\"><table>\n";
+    // Wide tables scroll by themselves. Browsers let keys reach what scrolls, and that alone.
+    std::string out = "<div class=\"scroll\"><table>\n";
     if (!table.caption.empty())
         out += "<caption>" + words.markup(table.caption) + "</caption>\n";
     out += "<thead><tr>";
@@ -190,7 +188,7 @@ std::string charts_of(const Words& words, const PageSection& section, Json& draw
         words.isolate_in(data);
         drawn.push_back(std::move(data));
         out += fmt::format(
-            "<figure><figcaption>{}</figcaption><div class=\"plot{}\"{}><canvas id=\"{}\" "
+            "<figure class=\"scripted\"><figcaption>{}</figcaption><div class=\"plot{}\"{}><canvas id=\"{}\" "
             "role=\"img\" aria-label=\"{}\">{}</canvas></div></figure>\n",
             words.markup(chart.title), chart.low ? " low" : "", style, id,
             words.attribute(chart.alternative), words.attribute(chart.alternative));

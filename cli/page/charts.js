@@ -6,6 +6,8 @@
   const dashes = [[], [8, 4], [2, 3], [10, 3, 2, 3], [14, 4], [5, 2]];
   const marks = ["circle", "rect", "triangle", "rectRot", "cross", "star"];
   let drawn = [];
+  // Letters as large beside those of the page on every screen.
+  Chart.defaults.font.size = 0.75 * parseFloat(getComputedStyle(document.documentElement).fontSize);
 
   // Colours told apart by colour-blind readers (M. Okabe and K. Ito), lighter on a dark ground.
   const looks = (onDark) => onDark
@@ -110,8 +112,19 @@
   const draw = (onDark) => {
     drawn.forEach((c) => c.destroy());
     const look = looks(onDark);
-    drawn = (data.charts || []).map((chart) =>
-      new Chart(document.getElementById(chart.id), kinds[chart.kind](chart, look)));
+    drawn = (data.charts || []).map((chart) => {
+      const canvas = document.getElementById(chart.id), frame = canvas.parentElement;
+      frame.style.minHeight = "";
+      const made = new Chart(canvas, kinds[chart.kind](chart, look));
+      // Its key may take many lines on a phone: the picture itself keeps its height.
+      const { top, bottom } = made.chartArea;
+      const least = frame.classList.contains("low") || frame.closest(".small") ? 0 : 240;
+      if (bottom - top < least) {
+        frame.style.minHeight = `${frame.clientHeight + least - (bottom - top)}px`;
+        made.resize();
+      }
+      return made;
+    });
   };
   window.loadline = { data, looks, axis, plain, dark };
   draw(dark.matches);

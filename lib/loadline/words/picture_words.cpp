@@ -17,17 +17,34 @@ std::string clock(double seconds) {
     return fmt::format("{}:{:02}", whole / 60, whole % 60);
 }
 
-std::optional<double> half_of_climb(const CompareRow& row) {
+// The range of a climb's time where it is known: half of it where it lies about evenly around the
+// time itself, else its ends.
+struct ClimbRange {
+    std::optional<double> half;
+    std::optional<Band> ends;
+};
+
+ClimbRange range_of_climb(const CompareRow& row) {
+    constexpr double even = 1.5;  // our choice
     const auto& band = row.bands[at(Figure::band_time)];
-    return band ? std::optional(0.5 * (band->high - band->low)) : std::nullopt;
+    if (!band)
+        return {};
+    const double sooner = row.band.time - band->low, later = band->high - row.band.time;
+    if (sooner > 0.0 && later < even * sooner && sooner < even * later)
+        return {0.5 * (band->high - band->low), {}};
+    return {{}, band};
+}
+
+// 25 s: "25 s"; 150 s: "2:30".
+std::string short_clock(double seconds) {
+    return seconds < 99.5 ? fmt::format("{} s", std::lround(seconds)) : clock(seconds);
 }
 
 }  // namespace
 
 std::string_view speeds_explained() {
-    return "Where the engine may settle at full throttle: each hill is as high as that speed is "
-           "likely, nine in ten lie in the stronger tint. What lies beyond a limit is filled, with "
-           "its share written beside it.";
+    return "Each hill: how likely the engine settles at a speed; nine in ten lie in the stronger "
+           "tint. What lies beyond a limit is filled, its share beside it.";
 }
 
 std::string limit_line(double rotation) {
@@ -52,10 +69,9 @@ std::string limit_odds_words(const LimitOdds& odds) {
 }
 
 std::string_view differences_explained() {
-    return "Each hill shows how a figure may change against the propeller flown now, whose own "
-           "figures stand in the first row; the upright line is no change, and the arrow points to "
-           "the better side. Grey: less than almost sure (95 %) which side it is. Dashes: a limit. "
-           "A row opens what is said of it.";
+    return "Each hill: how a figure may change against the propeller flown now (first row). The "
+           "line is no change, the arrow points to the better side, dashes are a limit; grey is "
+           "not almost sure (95 %) of its side. A row opens what is said of it.";
 }
 
 std::string_view better_words(Figure figure) {
@@ -80,6 +96,12 @@ std::string_view better_arrow(Figure figure) {
             break;
     }
     return "";
+}
+
+std::string present_figure(Figure figure, double si, SentenceUnits units) {
+    return figure == Figure::climb_rate && si < 0.0
+               ? "sinks " + figure_text(figure, -si, units)
+               : figure_text(figure, si, units);
 }
 
 std::string difference_words(const CompareRow& first, const CompareRow& row, Figure figure,
@@ -109,14 +131,23 @@ std::string_view climb_explained() {
 std::string climb_words(const CompareRow& row, double to, SentenceUnits units) {
     std::string words = fmt::format("{} after {}", quantity_of(to, Shown::elevation, units),
                                     clock(row.band.time));
-    if (const auto half = half_of_climb(row))
-        words += fmt::format(", give or take {}", clock(*half));
+    const ClimbRange range = range_of_climb(row);
+    if (range.half)
+        words += fmt::format(", give or take {}", short_clock(*range.half));
+    if (range.ends)
+        words += fmt::format(", nine in ten {} to {}", clock(range.ends->low),
+                             clock(range.ends->high));
     return words;
 }
 
 std::string climb_label(const CompareRow& row) {
-    const auto half = half_of_climb(row);
-    return clock(row.band.time) + (half ? " \u00b1 " + clock(*half) : std::string());
+    const ClimbRange range = range_of_climb(row);
+    std::string words = clock(row.band.time);
+    if (range.half)
+        words += " \u00b1 " + short_clock(*range.half);
+    if (range.ends)
+        words += fmt::format(" ({} to {})", clock(range.ends->low), clock(range.ends->high));
+    return words;
 }
 
 }  // namespace loadline

@@ -32,6 +32,9 @@ std::string_view differences_explained();
 std::string_view better_words(Figure figure);
 std::string_view better_arrow(Figure figure);
 
+/// A figure of the present one, "2.12 m/s"; a climb below nothing is a sink, "sinks 0.40 m/s".
+std::string present_figure(Figure figure, double si, SentenceUnits units);
+
 /// "+0.10 m/s, nine in ten -0.19 to +0.38 m/s, 72 % sure": a difference for who does not see it;
 /// "not known" where either has no value.
 std::string difference_words(const CompareRow& first, const CompareRow& row, Figure figure,
@@ -43,9 +46,10 @@ std::string over_limit_label(double odds);
 /// What the picture of climbs shows.
 std::string_view climb_explained();
 
-/// "600 m after 4:10, give or take 0:25": a climb found, and half of its range (none without).
+/// "600 m after 4:10, give or take 25 s": a climb found, and half of its range; its ends, "nine in
+/// ten 5:20 to 17:40", where they lie unevenly about it; neither without draws.
 std::string climb_words(const CompareRow& row, double to, SentenceUnits units);
-/// "4:10 ± 0:25".
+/// "4:10 ± 25 s", "8:03 (5:20 to 17:40)".
 std::string climb_label(const CompareRow& row);
 
 }  // namespace loadline
