@@ -178,12 +178,18 @@ PageSection speeds_section(const Compared& a) {
         const CompareRow& row = a.comparison.rows[i];
         const Ink ink{Ink::series, i};
         if (const auto& turns = row.values[at(Figure::static_rotation)])
-            speeds.push_back({{place_of(a, i) + " standing still, ", row.name}, ink, *turns,
-                              row.standing_rotation, row.bands[at(Figure::static_rotation)],
+            speeds.push_back({{place_of(a, i) + " standing still, ", row.name},
+                              ink,
+                              *turns,
+                              row.standing_rotation,
+                              row.bands[at(Figure::static_rotation)],
                               row.standing_odds});
         if (row.climb.status == FlightStatus::found) {
-            StripSpeed speed{{place_of(a, i) + " in climb", {}}, ink,
-                             row.climb.state.engine_rotation, row.climb_rotation, {},
+            StripSpeed speed{{place_of(a, i) + " in climb", {}},
+                             ink,
+                             row.climb.state.engine_rotation,
+                             row.climb_rotation,
+                             {},
                              row.climb_odds};
             if (!row.climb_rotation.empty())
                 speed.band = nine_in_ten(row.climb_rotation);
@@ -192,9 +198,9 @@ PageSection speeds_section(const Compared& a) {
     }
     if (!speeds.empty()) {
         section.paragraphs = {std::string(speeds_explained())};
-        section.pictures.push_back(speed_strip(
-            "Engine speed at full throttle, standing still and in climb at the field",
-            *a.from.engine, speeds));
+        section.pictures.push_back(
+            speed_strip("Engine speed at full throttle, standing still and in climb at the field",
+                        *a.from.engine, speeds));
     }
     return section;
 }

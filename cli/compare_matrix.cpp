@@ -56,11 +56,12 @@ public:
         std::string out = "<div class=\"columns\"><span class=\"who\"></span>";
         for (std::size_t c = 0; c < figures_.size(); ++c) {
             const Figure q = figures_[c];
-            out += fmt::format(
-                "<span class=\"cell\"><span>{}, {} {}</span>{}</span>", row_of(q).label,
-                shown_in(q, units_).unit, better_arrow(q), scale(c));
+            out +=
+                fmt::format("<span class=\"cell\"><span>{}, {} {}</span>{}</span>", row_of(q).label,
+                            shown_in(q, units_).unit, better_arrow(q), scale(c));
         }
-        out += "</div>\n<div class=\"columns now\">" + who(0, "now", "");
+        out += "</div>\n<div class=\"columns now\">" +
+               who(0, "now", over_limit_label(odds_over_limits(now(), a_->from)));
         for (const Figure q : figures_) {
             const auto& value = now().values[at(q)];
             out += fmt::format("<span class=\"cell\">{}<b>{}</b></span>", what(q),
@@ -98,9 +99,9 @@ private:
         out.value = shown(q, *row.values[at(q)] - *now().values[at(q)]);
         if (const auto& d = row.differences[at(q)]) {
             out.band = Band{shown(q, d->band.low), shown(q, d->band.high)};
-            out.sure = confidence(std::max(d->probability_positive,
-                                           1.0 - d->probability_positive)) ==
-                       Confidence::almost_sure;
+            out.sure =
+                confidence(std::max(d->probability_positive, 1.0 - d->probability_positive)) ==
+                Confidence::almost_sure;
             Quantiles drawn = row.difference_quantiles[at(q)];
             for (double& v : drawn)
                 v = shown(q, v);
@@ -180,14 +181,13 @@ private:
         const Figure q = figures_[c];
         const Axis& axis = axes_[c];
         const auto s = shape(i, q);
-        const std::string said = fmt::format("{}: {}", row_of(q).label,
-                                             difference_words(now(), row_at(i), q, units_));
+        const std::string said =
+            fmt::format("{}: {}", row_of(q).label, difference_words(now(), row_at(i), q, units_));
         Sketch sketch;
         sketch.line(0.0, cell_height, 1.0, cell_height, {}, "base");
         sketch.line(axis.at(0.0), 0.0, axis.at(0.0), cell_height, {}, "nothing");
         if (const auto limit = limit_of(q); limit && axis.held(*limit) == axis.at(*limit))
-            sketch.line(axis.at(*limit), 0.0, axis.at(*limit), cell_height, {Ink::warned},
-                        "limit");
+            sketch.line(axis.at(*limit), 0.0, axis.at(*limit), cell_height, {Ink::warned}, "limit");
         if (s)
             draw(sketch, *s, axis, s->sure ? colour(i) : Ink{Ink::grey});
         const DifferenceCells cells = difference_cells(now(), row_at(i), q, units_);
@@ -217,8 +217,9 @@ private:
                 sketch.path(part(s.band->low, s.band->high), ink, "ninth");
             high = per_height * s.density.at(s.value);
         }
-        sketch.path("M" + point(axis.at(s.value), base) + "L" + point(axis.at(s.value), base - high),
-                    ink, "thick");
+        sketch.path(
+            "M" + point(axis.at(s.value), base) + "L" + point(axis.at(s.value), base - high), ink,
+            "thick");
     }
 
     // Letter, name and one blade, all blades to one scale.

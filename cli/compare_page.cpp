@@ -1,5 +1,5 @@
-// The page of a comparison: the verdict, each against the present one, engine speeds, the climb, the
-// figures.
+// The page of a comparison: the verdict, each against the present one, engine speeds, the climb,
+// the figures.
 
 #include "cli/compare.hpp"
 

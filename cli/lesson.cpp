@@ -137,20 +137,19 @@ struct Knob {
     const char* label;
     const char* unit;
     const char* said;  // the unit as it is spoken
-    double per_unit;  // SI
+    double per_unit;   // SI
     int decimals;
     LessonRange range;
 };
 
 std::vector<Knob> knobs_of(const LessonRanges& r) {
-    return {
-        {"turned", "Pitch: blades turned, coarser is positive", "deg", "degrees",
-         from_unit(1.0, "deg"), 1, r.turned},
-        {"diameter", "Diameter", "cm", "centimetres", 0.01, 1, r.diameter},
-        {"ratio", "Reduction: engine turns per propeller turn", "", "to 1", 1.0, 2, r.ratio},
-        {"height", "Height of the field", "m", "metres", 1.0, 0, r.height},
-        {"airspeed", "Airspeed in flight", "km/h", "kilometres an hour", from_unit(1.0, "km/h"), 0,
-         r.airspeed}};
+    return {{"turned", "Pitch: blades turned, coarser is positive", "deg", "degrees",
+             from_unit(1.0, "deg"), 1, r.turned},
+            {"diameter", "Diameter", "cm", "centimetres", 0.01, 1, r.diameter},
+            {"ratio", "Reduction: engine turns per propeller turn", "", "to 1", 1.0, 2, r.ratio},
+            {"height", "Height of the field", "m", "metres", 1.0, 0, r.height},
+            {"airspeed", "Airspeed in flight", "km/h", "kilometres an hour", from_unit(1.0, "km/h"),
+             0, r.airspeed}};
 }
 
 // A number of a slider without the last digits of a conversion: 0.1, not 0.1000000000000001.
@@ -199,11 +198,12 @@ std::string agreed_table(const Answer& a) {
 // The picture with what is agreed on, and the sliders.
 std::string board(const Answer& a) {
     std::string out =
-        "<div class=\"board\">\n<div class=\"picture\">\n<figure class=\"scripted\"><figcaption>Torque at the "
+        "<div class=\"board\">\n<div class=\"picture\">\n<figure "
+        "class=\"scripted\"><figcaption>Torque at the "
         "propeller shaft: given by the engine, asked by the blades</figcaption><div "
         "class=\"plot\"><canvas id=\"load-lines\" role=\"img\" aria-label=\"" +
-        escaped(crossings_sentence(lesson_start(a.lesson))) +
-        "\"></canvas></div></figure>\n" + agreed_table(a) +
+        escaped(crossings_sentence(lesson_start(a.lesson))) + "\"></canvas></div></figure>\n" +
+        agreed_table(a) +
         // One place that is read out, the warning first.
         "<div class=\"told scripted\" aria-live=\"polite\" aria-atomic=\"true\"><p "
         "id=\"limit\"></p><p id=\"said\" class=\"lead\">Move a slider: the load line moves, and "

@@ -49,8 +49,8 @@ Frame frame_of(const Matched& a, Units units) {
         for (const MatchPoint& point : row.points) {
             if (const Agreement* const found = answer_of(point)) {
                 frame.fastest = std::max(frame.fastest, in_unit(found->engine_rotation, "rpm"));
-                frame.top = std::max(
-                    frame.top, 1.1 * in_unit(found->rotor.torque, frame.torque_unit));
+                frame.top =
+                    std::max(frame.top, 1.1 * in_unit(found->rotor.torque, frame.torque_unit));
             }
         }
     }
@@ -208,9 +208,8 @@ Page match_page(const Matched& a, Units units) {
     page.sections.push_back(std::move(picture));
     PageSection figures;
     figures.heading = "The figures";
-    for (std::size_t p = 0; p < a.speeds.size(); ++p) {
+    for (std::size_t p = 0; p < a.speeds.size(); ++p)
         figures.tables.push_back(page_table(a, p, units));
-    }
     for (const MatchRow& row : a.rows)
         for (std::string& line : limits_passed(a, row, units))
             figures.list.push_back(std::move(line));

@@ -188,7 +188,8 @@ std::string charts_of(const Words& words, const PageSection& section, Json& draw
         words.isolate_in(data);
         drawn.push_back(std::move(data));
         out += fmt::format(
-            "<figure class=\"scripted\"><figcaption>{}</figcaption><div class=\"plot{}\"{}><canvas id=\"{}\" "
+            "<figure class=\"scripted\"><figcaption>{}</figcaption><div class=\"plot{}\"{}><canvas "
+            "id=\"{}\" "
             "role=\"img\" aria-label=\"{}\">{}</canvas></div></figure>\n",
             words.markup(chart.title), chart.low ? " low" : "", style, id,
             words.attribute(chart.alternative), words.attribute(chart.alternative));

@@ -110,8 +110,8 @@ void draw_speed(Sketch& sketch, const StripRow& row, const StripLines& lines, co
         const double first = row.shape.x.front(), last = row.shape.x.back();
         sketch.path(shape_between(row.shape, first, last, axis, base), of.ink, "area");
         if (of.band) {
-            sketch.path(shape_between(row.shape, in_rpm_of(of.band->low),
-                                      in_rpm_of(of.band->high), axis, base),
+            sketch.path(shape_between(row.shape, in_rpm_of(of.band->low), in_rpm_of(of.band->high),
+                                      axis, base),
                         of.ink, "ninth");
         }
         if (lines.limit && *lines.limit < last && !share_label(of.odds.over_limit).empty())
@@ -122,15 +122,15 @@ void draw_speed(Sketch& sketch, const StripRow& row, const StripLines& lines, co
                         {Ink::warned}, "beyond");
         high = strip_height * row.shape.at(row.middle) / row.shape.greatest();
     }
-    sketch.path("M" + point(axis.at(row.middle), base) + "L" +
-                    point(axis.at(row.middle), base - high),
-                of.ink, "thick");
+    sketch.path(
+        "M" + point(axis.at(row.middle), base) + "L" + point(axis.at(row.middle), base - high),
+        of.ink, "thick");
     const double aside = 6.0 / narrowest;
     if (lines.limit)
-        sketch.text(axis.at(*lines.limit) + aside, base - 6.0, TextAnchor::start, {Ink::warned},
+        sketch.text(axis.at(*lines.limit) + aside, base - 6.0, TextAnchor::start, {},
                     share_label(of.odds.over_limit));
     if (lines.peak)
-        sketch.text(axis.at(*lines.peak) - aside, base - 6.0, TextAnchor::end, {Ink::warned},
+        sketch.text(axis.at(*lines.peak) - aside, base - 6.0, TextAnchor::end, {},
                     share_label(of.odds.below_peak));
 }
 
@@ -168,8 +168,7 @@ PagePicture speed_strip(const std::string& title, const Engine& engine,
     const std::vector<StripRow> rows = strip_rows(speeds);
     StripLines lines = strip_lines(engine);
     const Axis axis = strip_axis(rows, lines);
-    const double top =
-        line_height * ((lines.limit ? 1.0 : 0.0) + (lines.peak ? 1.0 : 0.0)) + 6.0;
+    const double top = line_height * ((lines.limit ? 1.0 : 0.0) + (lines.peak ? 1.0 : 0.0)) + 6.0;
     const double base = top + strip_row * static_cast<double>(rows.size());
     Sketch sketch;
     draw_axis(sketch, axis, "rpm", top, base);

@@ -333,7 +333,8 @@ TEST_CASE("quantiles kept for pictures are of the draws that ranges and odds are
         for (const auto& [quantiles, odds] : {std::pair{&row.standing_rotation, &row.standing_odds},
                                               std::pair{&row.climb_rotation, &row.climb_odds}}) {
             REQUIRE(quantiles->size() == usual_quantiles);
-            CHECK(near(*share_above(*quantiles, *d.rpm_limit + 0.5 * rpm), *odds->over_limit, 0.011));
+            CHECK(
+                near(*share_above(*quantiles, *d.rpm_limit + 0.5 * rpm), *odds->over_limit, 0.011));
         }
         for (std::size_t q = 0; q < figures; ++q) {
             const Quantiles& change = row.difference_quantiles[q];

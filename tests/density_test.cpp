@@ -126,7 +126,7 @@ TEST_CASE("a hundred quantiles hold the shares and the shape of all draws") {
     for (std::size_t k = 0; k < even.size(); ++k)
         CHECK(near(even[k], (static_cast<double>(k) + 0.5) / 100.0, 1e-12));
     // A skewed one: heights as of all draws, within what the kernel widens.
-    draws = even_draws(2000, [](double p) { return std::exp(0.4 * (p - 0.5) * 6.0); });
+    draws = even_draws(2000, [](double p) { return std::exp(0.3 * std::log(p / (1.0 - p))); });
     const Density all = density_of_draws(draws), few = density_of_quantiles(quantiles_of(draws));
     CHECK(all_finite(few));
     CHECK(near(area_under(few), 1.0, 0.01));

@@ -41,8 +41,7 @@ MatchBands match_bands(const Engine& engine, const Drive& drive,
                        const std::vector<NamedRotor>& rotors,
                        const std::vector<Knowledge>& knowledge, const Air& air,
                        const std::vector<MatchRow>& rows, std::size_t draws = usual_draws,
-                       unsigned threads = 0,
-                       const SharedUncertainty& shared = shared_uncertainty(),
+                       unsigned threads = 0, const SharedUncertainty& shared = shared_uncertainty(),
                        const Left& left = {});
 
 /// Tells the limits of each point by the odds its bands have.

@@ -24,9 +24,8 @@ Quantiles quantiles_of(std::vector<double> draws, std::size_t count) {
     const double each = static_cast<double>(draws.size()) / static_cast<double>(count);
     for (std::size_t k = 0; k < count; ++k) {
         // Between the two draws on whose middle the share lies.
-        const double place =
-            std::clamp((static_cast<double>(k) + 0.5) * each - 0.5, 0.0,
-                       static_cast<double>(draws.size() - 1));
+        const double place = std::clamp((static_cast<double>(k) + 0.5) * each - 0.5, 0.0,
+                                        static_cast<double>(draws.size() - 1));
         const auto at = static_cast<std::size_t>(place);
         const std::size_t next = std::min(at + 1, draws.size() - 1);
         quantiles[k] = draws[at] + (place - static_cast<double>(at)) * (draws[next] - draws[at]);

@@ -157,12 +157,11 @@ std::string unsolved_sentence(const LessonUnsolved& error, const std::string& na
 
 std::string crossings_sentence(const LessonRow& row) {
     const auto crossing = [](const std::optional<LessonAnswer>& answer) {
-        return answer
-                   ? fmt::format("cross at {} rpm and {:.0f} N m",
-                                 number_of(answer->engine_rotation, Shown::rotation,
-                                           SentenceUnits::metric),
-                                 answer->torque)
-                   : std::string("do not cross");
+        return answer ? fmt::format("cross at {} rpm and {:.0f} N m",
+                                    number_of(answer->engine_rotation, Shown::rotation,
+                                              SentenceUnits::metric),
+                                    answer->torque)
+                      : std::string("do not cross");
     };
     return fmt::format(
         "Torque over engine speed: standing still the lines of engine and blades {}, in flight "

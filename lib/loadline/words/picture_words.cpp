@@ -99,9 +99,8 @@ std::string_view better_arrow(Figure figure) {
 }
 
 std::string present_figure(Figure figure, double si, SentenceUnits units) {
-    return figure == Figure::climb_rate && si < 0.0
-               ? "sinks " + figure_text(figure, -si, units)
-               : figure_text(figure, si, units);
+    return figure == Figure::climb_rate && si < 0.0 ? "sinks " + figure_text(figure, -si, units)
+                                                    : figure_text(figure, si, units);
 }
 
 std::string difference_words(const CompareRow& first, const CompareRow& row, Figure figure,
@@ -129,14 +128,14 @@ std::string_view climb_explained() {
 }
 
 std::string climb_words(const CompareRow& row, double to, SentenceUnits units) {
-    std::string words = fmt::format("{} after {}", quantity_of(to, Shown::elevation, units),
-                                    clock(row.band.time));
+    std::string words =
+        fmt::format("{} after {}", quantity_of(to, Shown::elevation, units), clock(row.band.time));
     const ClimbRange range = range_of_climb(row);
     if (range.half)
         words += fmt::format(", give or take {}", short_clock(*range.half));
     if (range.ends)
-        words += fmt::format(", nine in ten {} to {}", clock(range.ends->low),
-                             clock(range.ends->high));
+        words +=
+            fmt::format(", nine in ten {} to {}", clock(range.ends->low), clock(range.ends->high));
     return words;
 }
 
