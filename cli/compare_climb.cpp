@@ -58,7 +58,7 @@ public:
           climbs_(std::move(climbs)),
           units_(sentence_units(units)),
           unit_(unit_of(Shown::elevation, units_)),
-          top_(line_height * static_cast<double>(climbs_.size()) + 10.0),
+          top_(line_height * static_cast<double>(climbs_.size()) + 18.0),
           base_(top_ + climb_height) {
         // One that may never arrive would press the others together: its fan is cut off.
         constexpr double farthest = 1.6;

@@ -151,21 +151,33 @@ std::string list_of(const Words& words, const std::vector<std::string>& lines) {
     return out + "</ul>\n";
 }
 
+// A heading; one with a word that may have to be broken says so.
+std::string heading_of(const char* scope, const std::string& text) {
+    constexpr std::size_t long_word = 20;
+    std::size_t run = 0, longest = 0;
+    for (const char c : text) {
+        run = c == ' ' || c == '-' ? 0 : run + 1;
+        longest = std::max(longest, run);
+    }
+    return fmt::format("<th scope=\"{}\"{}>{}</th>", scope,
+                       longest > long_word ? " class=\"long\"" : "", isolated(text));
+}
+
 std::string table_of(const Words& words, const PageTable& table) {
     // Wide tables scroll by themselves. Browsers let keys reach what scrolls, and that alone.
-    std::string out = "<div class=\"scroll\"><table>\n";
+    constexpr std::size_t broad = 9;  // more columns need smaller letters on paper
+    std::string out = fmt::format("<div class=\"scroll\"><table{}>\n",
+                                  table.headings.size() > broad ? " class=\"broad\"" : "");
     if (!table.caption.empty())
         out += "<caption>" + words.markup(table.caption) + "</caption>\n";
     out += "<thead><tr>";
     for (const std::string& heading : table.headings)
-        out += "<th scope=\"col\">" + isolated(heading) + "</th>";
+        out += heading_of("col", heading);
     out += "</tr></thead>\n<tbody>\n";
     for (const auto& row : table.rows) {
         out += "<tr>";
-        for (std::size_t i = 0; i < row.size(); ++i) {
-            out += i == 0 ? "<th scope=\"row\">" + isolated(row[i]) + "</th>"
-                          : "<td>" + escaped(row[i]) + "</td>";
-        }
+        for (std::size_t i = 0; i < row.size(); ++i)
+            out += i == 0 ? heading_of("row", row[i]) : "<td>" + escaped(row[i]) + "</td>";
         out += "</tr>\n";
     }
     return out + "</tbody></table></div>\n";

@@ -116,11 +116,13 @@
       const canvas = document.getElementById(chart.id), frame = canvas.parentElement;
       frame.style.minHeight = "";
       const made = new Chart(canvas, kinds[chart.kind](chart, look));
-      // Its key may take many lines on a phone: the picture itself keeps its height.
-      const { top, bottom } = made.chartArea;
+      // Its key may take many lines on a phone, and gets at most half of the frame: the picture
+      // itself keeps its height.
       const least = frame.classList.contains("low") || frame.closest(".small") ? 0 : 240;
-      if (bottom - top < least) {
-        frame.style.minHeight = `${frame.clientHeight + least - (bottom - top)}px`;
+      for (let round = 0; round < 4; round++) {
+        const lacks = least - (made.chartArea.bottom - made.chartArea.top);
+        if (lacks <= 0) break;
+        frame.style.minHeight = `${frame.clientHeight + lacks}px`;
         made.resize();
       }
       return made;

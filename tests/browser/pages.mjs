@@ -212,13 +212,13 @@ const paper = () => {
   for (const cell of document.querySelectorAll("th, td")) {
     const walk = document.createTreeWalker(cell, NodeFilter.SHOW_TEXT);
     for (let node; (node = walk.nextNode());)
-      for (const word of node.textContent.matchAll(/[^\s-]{2,24}/g)) {
-        if (word[0].length === 24) continue;
+      for (const word of node.textContent.matchAll(/[^\s-]+/g)) {
+        if (word[0].length > 20) continue;
         const range = document.createRange();
         range.setStart(node, word.index);
         range.setEnd(node, word.index + word[0].length);
         const tops = [...range.getClientRects()].filter((r) => r.width > 0).map((r) => Math.round(r.top));
-        if (new Set(tops).size > 1 && !word[0].includes("www")) wrong.push(`broken: ${word[0]}`);
+        if (new Set(tops).size > 1) wrong.push(`broken: ${word[0]}`);
       }
   }
   return wrong;
