@@ -116,7 +116,7 @@ private:
                 path += "L" + place({last, q.height + share * (p.height - q.height)}, one.latest);
             }
         }
-        sketch_.path(path + "Z", ink(one), "ninth");
+        sketch_.path(path + "Z", ink(one), "fan");
     }
 
     void draw_line(const Climbing& one, double y) {

@@ -192,18 +192,12 @@ std::string charts_of(const Words& words, const PageSection& section, Json& draw
         const std::string id = fmt::format("chart-{}", drawn.size() + 1);
         Json data = chart.data;
         data["id"] = id;
-        std::string style;
-        if (const Json* const ranges = data.find("rows")) {
-            style = fmt::format(" style=\"height:{}rem\"",
-                                4.5 + 2.2 * static_cast<double>(ranges->size()));
-        }
         words.isolate_in(data);
         drawn.push_back(std::move(data));
         out += fmt::format(
-            "<figure class=\"scripted\"><figcaption>{}</figcaption><div class=\"plot{}\"{}><canvas "
-            "id=\"{}\" "
-            "role=\"img\" aria-label=\"{}\">{}</canvas></div></figure>\n",
-            words.markup(chart.title), chart.low ? " low" : "", style, id,
+            "<figure class=\"scripted\"><figcaption>{}</figcaption><div class=\"plot{}\"><canvas "
+            "id=\"{}\" role=\"img\" aria-label=\"{}\">{}</canvas></div></figure>\n",
+            words.markup(chart.title), chart.low ? " low" : "", id,
             words.attribute(chart.alternative), words.attribute(chart.alternative));
     }
     return out + (section.side_by_side ? "</div>\n" : "");

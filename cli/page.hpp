@@ -18,7 +18,7 @@ struct PageTable {
 };
 
 /// A picture drawn from `data` by cli/page/charts.js, which says what each kind takes:
-/// "lines" (x, y, series of points), "ranges" (x, rows of low, value, high), "bars".
+/// "lines" (x, y, series of points), "bars".
 struct PageChart {
     std::string title;
     std::string alternative;  ///< what a reader who does not see it should know

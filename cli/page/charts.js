@@ -1,4 +1,4 @@
-// What the library of charts is told to draw: series and ranges of the page's data block.
+// What the library of charts is told to draw: series and bars of the page's data block.
 "use strict";
 (() => {
   const data = JSON.parse(document.getElementById("data").textContent);
@@ -69,34 +69,6 @@
     }, look);
   };
 
-  // Each row a bar from low to high with its value on it, about a line of no difference.
-  const ranges = (chart, look) => {
-    const names = chart.rows.map((r) => r.name);
-    const most = Math.max(1e-9, ...chart.rows.flatMap((r) => [Math.abs(r.low), Math.abs(r.high)]));
-    const unit = 10 ** Math.floor(Math.log10(most));
-    const reach = unit * [1, 1.5, 2, 3, 4, 5, 6, 8, 10, 15].find((k) => k * unit >= most * 1.02);
-    return plain({
-      type: "bar",
-      data: { labels: names, datasets: [
-        { type: "scatter", label: "computed", data: chart.rows.map((r) => ({ x: r.value, y: r.name })),
-          backgroundColor: look.text, borderColor: look.text, pointStyle: "rectRot", pointRadius: 6 },
-        { label: "nine in ten", data: chart.rows.map((r) => [r.low, r.high]), barThickness: 14,
-          backgroundColor: chart.rows.map((r, i) => faint(look.series[i % look.series.length]).slice(0, 7) + "88"),
-          borderColor: chart.rows.map((r, i) => look.series[i % look.series.length]), borderWidth: 1,
-          borderSkipped: false },
-      ] },
-      options: {
-        indexAxis: "y",
-        scales: {
-          x: axis(chart.x, look, { min: -reach, max: reach,
-            grid: { color: (c) => (c.tick.value === 0 ? look.text : look.line) } }),
-          y: axis("", look, {}),
-        },
-        plugins: { legend: { display: false } },
-      },
-    }, look);
-  };
-
   const bars = (chart, look) => plain({
     type: "bar",
     data: { labels: chart.labels, datasets: chart.series.map((s, i) => ({
@@ -108,7 +80,7 @@
     },
   }, look);
 
-  const kinds = { lines, ranges, bars };
+  const kinds = { lines, bars };
   const draw = (onDark) => {
     drawn.forEach((c) => c.destroy());
     const look = looks(onDark);
