@@ -80,5 +80,12 @@ std::string compare_document(const Compared& a);
 /// One row a propeller and quantity, then one an angle and quantity.
 std::string compare_csv(const Compared& a);
 Page compare_page(const Compared& a, Units units);
+/// Of that page: each candidate's differences against the present one, a row each that opens its
+/// sentences.
+PageSection matrix_section(const Compared& a, Units units);
+/// Height over time; without a picture where nobody climbs.
+PageSection climb_section(const Compared& a, Units units);
+/// Engine speeds against their limits; without a picture where nothing turns.
+PageSection speeds_section(const Compared& a);
 
 }  // namespace loadline::cli

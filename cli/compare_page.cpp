@@ -1,4 +1,5 @@
-// The page of a comparison: the verdict, each wish at a glance, the climb, the figures.
+// The page of a comparison: the verdict, each against the present one, engine speeds, the climb,
+// the figures.
 
 #include "cli/compare.hpp"
 
@@ -13,74 +14,6 @@ namespace {
 
 std::string quoted(const std::string& name) {
     return "\"" + name + "\"";
-}
-
-// One picture: a quantity's differences with their bands, a row a candidate.
-PageChart glance(const Compared& a, Figure q, SentenceUnits units) {
-    const ShownIn& shown = shown_in(q, units);
-    PageChart chart;
-    chart.title = fmt::format("{}: change against now, {}", row_of(q).label, shown.unit);
-    Json rows = Json::array();
-    std::vector<std::string> said;
-    for (std::size_t k = 0; k < a.order.size(); ++k) {
-        const CompareRow& row = a.comparison.rows[a.order[k]];
-        const auto& value = row.values[at(q)];
-        const auto& first = a.comparison.rows[0].values[at(q)];
-        if (!value || !first)
-            continue;
-        const double change = difference_in_shown_unit(q, *value - *first, units);
-        double low = change, high = change;
-        if (const auto& d = row.differences[at(q)]) {
-            low = difference_in_shown_unit(q, d->band.low, units);
-            high = difference_in_shown_unit(q, d->band.high, units);
-        }
-        rows.push_back({{"name", letter(k)}, {"value", change}, {"low", low}, {"high", high}});
-        said.push_back(fmt::format(
-            "{} {}: {} ({} to {})", letter(k), row.name, plain_number(change, shown.decimals),
-            plain_number(low, shown.decimals), plain_number(high, shown.decimals)));
-    }
-    chart.alternative =
-        fmt::format("{}, change in {}: {}", row_of(q).label, shown.unit, fmt::join(said, "; "));
-    chart.data = {{"kind", "ranges"},
-                  {"x", fmt::format("change, {}", shown.unit)},
-                  {"rows", std::move(rows)}};
-    return chart;
-}
-
-// The climb drawn upright: height over a figure at bottom, middle and top.
-PageChart over_height(const Compared& a, const char* title, const std::string& x, Units units,
-                      double (*figure)(const FlightState&, SentenceUnits)) {
-    PageChart chart;
-    chart.title = title;
-    Json series = Json::array();
-    std::vector<std::string> said;
-    const FlightPlan& plan = a.from.plan;
-    const std::string unit(unit_of(Shown::elevation, units));
-    const double heights[] = {plan.climb_from, 0.5 * (plan.climb_from + plan.climb_to),
-                              plan.climb_to};
-    const std::vector<std::size_t> told = told_in_full(a);
-    for (std::size_t place = 0; place < told.size(); ++place) {
-        const CompareRow& row = a.comparison.rows[told[place]];
-        if (row.band.status != FlightStatus::found)
-            continue;
-        Json points = Json::array();
-        const FlightState* const states[] = {&row.band.bottom, &row.band.middle, &row.band.top};
-        for (std::size_t k = 0; k < 3; ++k) {
-            points.push_back({{"x", figure(*states[k], sentence_units(units))},
-                              {"y", in_unit(heights[k], unit)}});
-        }
-        said.push_back(fmt::format("{}: {:.4g} at the bottom, {:.4g} at the top", row.name,
-                                   figure(row.band.bottom, sentence_units(units)),
-                                   figure(row.band.top, sentence_units(units))));
-        series.push_back(
-            {{"name", row.name}, {"points", std::move(points)}, {"dots", true}, {"colour", place}});
-    }
-    chart.alternative = fmt::format("{}; {}", title, fmt::join(said, "; "));
-    chart.data = {{"kind", "lines"},
-                  {"x", x},
-                  {"y", fmt::format("height, {}", unit)},
-                  {"series", std::move(series)}};
-    return chart;
 }
 
 PageTable values_table(const Compared& a, Units units) {
@@ -116,52 +49,6 @@ PageTable differences_table(const Compared& a, std::size_t k, Units units) {
         .page(fmt::format("{} {} against {}", letter(k), quoted(a.comparison.rows[a.order[k]].name),
                           quoted(a.comparison.rows[0].name)),
               {"label", "unit", change, range, sure}, units);
-}
-
-// What is said of each against the present one.
-PageSection each_section(const Compared& a) {
-    const std::vector<CompareRow>& rows = a.comparison.rows;
-    PageSection each;
-    each.heading = fmt::format("Against {}, flown now", quoted(rows[0].name));
-    for (std::size_t k = 0; k < a.order.size(); ++k) {
-        each.list.push_back(fmt::format("{} {}: {}", letter(k), quoted(rows[a.order[k]].name),
-                                        fmt::join(a.sentences[a.order[k]], " ")));
-    }
-    return each;
-}
-
-PageSection glance_section(const Compared& a, SentenceUnits spoken) {
-    PageSection at_a_glance;
-    at_a_glance.heading = "At a glance";
-    at_a_glance.paragraphs = {std::string(bars_explained())};
-    at_a_glance.side_by_side = true;
-    for (const Figure q : figures_at_a_glance()) {
-        PageChart chart = glance(a, q, spoken);
-        if (!chart.data.find("rows")->empty())
-            at_a_glance.charts.push_back(std::move(chart));
-    }
-    return at_a_glance;
-}
-
-PageSection climb_section(const Compared& a, Units units) {
-    const SentenceUnits spoken = sentence_units(units);
-    PageSection climb;
-    climb.heading = "The climb";
-    climb.side_by_side = true;
-    if (many(a))
-        climb.paragraphs = {std::string(first_few_shown())};
-    climb.charts.push_back(over_height(
-        a, "Rate of climb over height above the field",
-        fmt::format("climb, {}", shown_in(Figure::climb_rate, spoken).unit), units,
-        [](const FlightState& s, SentenceUnits u) {
-            return in_shown_unit(Figure::climb_rate, s.rate, u);
-        }));
-    climb.charts.push_back(over_height(a, "Engine speed over height above the field", "engine, rpm",
-                                       units, [](const FlightState& s, SentenceUnits u) {
-                                           return in_shown_unit(Figure::climb_rotation,
-                                                                s.engine_rotation, u);
-                                       }));
-    return climb;
 }
 
 PageSection figures_section(const Compared& a, SentenceUnits spoken) {
@@ -208,13 +95,11 @@ Page compare_page(const Compared& a, Units units) {
     page.title = a.from.title.empty() ? "Which propeller?" : a.from.title;
     page.subtitle = day_sentence(a.from, a.air, units);
     page.lead = a.headline;
-    if (!a.order.empty()) {
-        page.sections.push_back(each_section(a));
-        page.sections.push_back(glance_section(a, spoken));
-    }
-    PageSection climb = climb_section(a, units);
-    if (!climb.charts[0].data.find("series")->empty())
-        page.sections.push_back(std::move(climb));
+    if (!a.order.empty())
+        page.sections.push_back(matrix_section(a, units));
+    for (const PageSection& section : {speeds_section(a), climb_section(a, units)})
+        if (!section.pictures.empty())
+            page.sections.push_back(section);
     page.sections.push_back(figures_section(a, spoken));
     if (!a.angles.empty())
         page.sections.push_back(angles_section(a, spoken));

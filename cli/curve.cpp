@@ -362,9 +362,13 @@ Page page_of(const Answer& a, Units units) {
     curves.charts.push_back(coefficient_chart(
         a, "CP", "Power coefficient", [](const RotorResult& r) { return r.cp; }, &PointBands::cp,
         &MeasuredCoefficients::cp));
-    curves.charts.push_back(coefficient_chart(
+    PageChart efficiency = coefficient_chart(
         a, "efficiency", "Efficiency", [](const RotorResult& r) { return r.efficiency; },
-        &PointBands::efficiency, nullptr));
+        &PointBands::efficiency, nullptr);
+    // Beyond zero thrust it falls without end, which would press all else into a line.
+    efficiency.data["ymin"] = 0;
+    efficiency.data["ymax"] = 1;
+    curves.charts.push_back(std::move(efficiency));
     page.sections.push_back(std::move(curves));
     PageSection figures;
     figures.heading = "The figures";

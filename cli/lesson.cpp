@@ -137,28 +137,36 @@ struct Knob {
     const char* id;
     const char* label;
     const char* unit;
-    double per_unit;  // SI
+    const char* said;  // the unit as it is spoken
+    double per_unit;   // SI
     int decimals;
     LessonRange range;
 };
 
 std::vector<Knob> knobs_of(const LessonRanges& r) {
-    return {
-        {"turned", "Pitch: blades turned coarser by", "deg", from_unit(1.0, "deg"), 1, r.turned},
-        {"diameter", "Diameter", "cm", 0.01, 1, r.diameter},
-        {"ratio", "Reduction: engine turns per propeller turn", "", 1.0, 2, r.ratio},
-        {"height", "Height of the field", "m", 1.0, 0, r.height},
-        {"airspeed", "Airspeed in flight", "km/h", from_unit(1.0, "km/h"), 0, r.airspeed}};
+    return {{"turned", "Pitch: blades turned, coarser is positive", "deg", "degrees",
+             from_unit(1.0, "deg"), 1, r.turned},
+            {"diameter", "Diameter", "cm", "centimetres", 0.01, 1, r.diameter},
+            {"ratio", "Reduction: engine turns per propeller turn", "", "to 1", 1.0, 2, r.ratio},
+            {"height", "Height of the field", "m", "metres", 1.0, 0, r.height},
+            {"airspeed", "Airspeed in flight", "km/h", "kilometres an hour", from_unit(1.0, "km/h"),
+             0, r.airspeed}};
+}
+
+// A number of a slider without the last digits of a conversion: 0.1, not 0.1000000000000001.
+std::string slider_number(double value) {
+    return fmt::format("{:.12g}", value);
 }
 
 std::string slider(const Knob& k) {
     return fmt::format(
-        "<label for=\"{0}\">{1}: <output id=\"{0}-value\" for=\"{0}\">{2}</output> {3}<input "
-        "type=\"range\" id=\"{0}\" min=\"{4:.17g}\" max=\"{5:.17g}\" step=\"{6:.17g}\" "
-        "value=\"{7:.17g}\"></label>\n",
+        "<label for=\"{0}\">{1}: <span class=\"value\" id=\"{0}-value\">{2}</span> {3}<input "
+        "type=\"range\" id=\"{0}\" min=\"{4}\" max=\"{5}\" step=\"{6}\" value=\"{7}\" "
+        "aria-label=\"{1}\" aria-valuetext=\"{2} {8}\" data-said=\"{8}\"></label>\n",
         k.id, k.label, plain_number(k.range.start / k.per_unit, k.decimals), k.unit,
-        k.range.low / k.per_unit, k.range.high / k.per_unit, k.range.step / k.per_unit,
-        k.range.start / k.per_unit);
+        slider_number(k.range.low / k.per_unit), slider_number(k.range.high / k.per_unit),
+        slider_number(k.range.step / k.per_unit), slider_number(k.range.start / k.per_unit),
+        k.said);
 }
 
 // What is agreed on, as it begins; lesson.js writes into the same places.
@@ -181,9 +189,9 @@ std::string agreed_table(const Answer& a) {
                               plain_number(in_unit(a.lesson.ranges.airspeed.start, "km/h"), 0)));
     if (a.lesson.craft) {
         out += fmt::format(
-            "<tr><th scope=\"row\">climb as trimmed</th><td id=\"climb\" colspan=\"3\">{} "
-            "m/s</td></tr>\n",
-            sheet.cell(start, "climb_m_s"));
+            "<tr><th scope=\"row\">climb as trimmed</th><td id=\"climb\" colspan=\"3\">{}</td>"
+            "</tr>\n",
+            climb_or_sink(lesson_start(a.lesson).climb));
     }
     return out + "</tbody></table>\n";
 }
@@ -191,15 +199,16 @@ std::string agreed_table(const Answer& a) {
 // The picture with what is agreed on, and the sliders.
 std::string board(const Answer& a) {
     std::string out =
-        "<div class=\"board\">\n<div class=\"picture\">\n<figure><figcaption>Torque at the "
+        "<div class=\"board\">\n<div class=\"picture\">\n<figure "
+        "class=\"scripted\"><figcaption>Torque at the "
         "propeller shaft: given by the engine, asked by the blades</figcaption><div "
-        "class=\"plot\"><canvas id=\"load-lines\" role=\"img\" aria-label=\"Torque over engine "
-        "speed: the engine's line falls where the blades' line rises through it; the table below "
-        "says where they cross\"></canvas></div></figure>\n" +
+        "class=\"plot\"><canvas id=\"load-lines\" role=\"img\" aria-label=\"" +
+        escaped(crossings_sentence(lesson_start(a.lesson))) + "\"></canvas></div></figure>\n" +
         agreed_table(a) +
-        "<p id=\"said\" class=\"lead\" aria-live=\"polite\">Move a slider: the load line moves, "
-        "and the crossing with it.</p>\n</div>\n<div class=\"controls\">\n<p id=\"limit\" "
-        "aria-live=\"polite\"></p>\n";
+        // One place that is read out, the warning first.
+        "<div class=\"told scripted\" aria-live=\"polite\" aria-atomic=\"true\"><p "
+        "id=\"limit\"></p><p id=\"said\" class=\"lead\">Move a slider: the load line moves, and "
+        "the crossing with it.</p></div>\n</div>\n<div class=\"controls\">\n";
     for (const Knob& k : knobs_of(a.lesson.ranges))
         out += slider(k);
     return out +
@@ -227,6 +236,21 @@ Json packed(const std::vector<double>& values) {
             {"least", *least},
             {"step", step},
             {"packed", std::string(Base64(bytes.cbegin()), Base64(bytes.cend()))}};
+}
+
+// What the solver finds at a pitch.
+Json solved(const LessonRow& row) {
+    const auto answer = [](const std::optional<LessonAnswer>& found) {
+        return found ? Json{{"rotation", found->engine_rotation},
+                            {"thrust", found->thrust},
+                            {"torque", found->torque},
+                            {"power", found->power}}
+                     : Json(nullptr);
+    };
+    return {{"turned", row.turned},
+            {"standing", answer(row.standing)},
+            {"flying", answer(row.flying)},
+            {"climb", row.climb ? Json(*row.climb) : Json(nullptr)}};
 }
 
 Json data_of(const Lesson& lesson) {
@@ -260,7 +284,10 @@ Json data_of(const Lesson& lesson) {
                    {"peak_torque_rotation", lesson.engine.peak_torque_rotation},
                    {"rotation_limit", lesson.engine.rotation_limit}}},
                  {"efficiency", lesson.drive_efficiency},
+                 {"rows", Json::array()},
                  {"craft", nullptr}};
+    for (const LessonRow& row : lesson.rows)
+        json["rows"].push_back(solved(row));
     if (lesson.craft) {
         const Wing wing(*lesson.craft, lesson.craft_density);
         json["craft"] = {{"mass", lesson.craft->all_up_mass},

@@ -2,10 +2,12 @@
 
 #include "cli/match.hpp"
 #include "cli/output.hpp"
+#include "cli/strip.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/limits.hpp"
 #include "loadline/words/finding_words.hpp"
 #include "loadline/words/match_words.hpp"
+#include "loadline/words/picture_words.hpp"
 #include "loadline/words/units.hpp"
 
 #include <fmt/format.h>
@@ -42,6 +44,16 @@ Frame frame_of(const Matched& a, Units units) {
                 frame.torque_unit);
     const double tens = most > 0.0 ? std::pow(10.0, std::floor(std::log10(most))) : 1.0;
     frame.top = std::ceil(1.35 * most / tens * 5.0) * tens / 5.0;
+    // But no crossing is lost: not one beyond the torque figures either.
+    for (const MatchRow& row : a.rows) {
+        for (const MatchPoint& point : row.points) {
+            if (const Agreement* const found = answer_of(point)) {
+                frame.fastest = std::max(frame.fastest, in_unit(found->engine_rotation, "rpm"));
+                frame.top =
+                    std::max(frame.top, 1.1 * in_unit(found->rotor.torque, frame.torque_unit));
+            }
+        }
+    }
     return frame;
 }
 
@@ -87,7 +99,7 @@ void add_upright(Json& series, const char* name, double rotation, int dash, cons
         series.push_back(
             {{"name", fmt::format("{}, {} rpm", name, whole_rpm(rotation))},
              {"points", Json::array({{{"x", x}, {"y", 0}}, {{"x", x}, {"y", frame.top}}})},
-             {"colour", dash == 2 ? 5 : 3},
+             {dash == 2 ? "grey" : "warned", true},
              {"width", 2.5},
              {"dash", dash}});
     }
@@ -120,6 +132,44 @@ PageChart load_line_chart(const Matched& a, Units units) {
     return chart;
 }
 
+// "Larch 172 standing still: 87 % likely to turn over ...", at each speed.
+std::vector<std::string> limits_passed(const Matched& a, const MatchRow& row, Units units) {
+    std::vector<std::string> lines;
+    for (std::size_t p = 0; p < a.speeds.size(); ++p)
+        for (const std::string& note : notes_of(row.points[p].findings).limits)
+            lines.push_back(fmt::format("{} {}: {}", row.name,
+                                        at_airspeed(a.speeds[p], sentence_units(units)), note));
+    return lines;
+}
+
+// Where each may settle standing still, against the limits.
+PageSection speeds_section(const Matched& a, Units units) {
+    std::vector<StripSpeed> speeds;
+    for (std::size_t i = 0; i < a.rows.size(); ++i) {
+        const Agreement* const found = answer_of(a.rows[i].points[0]);
+        if (found == nullptr)
+            continue;
+        StripSpeed speed{{{}, a.rows[i].name}, {Ink::series, i}, found->engine_rotation};
+        if (a.bands && a.bands->points[i][0]) {
+            const PointBands& bands = *a.bands->points[i][0];
+            speed.quantiles = bands.rotation_quantiles;
+            speed.band = bands.engine_rotation;
+            speed.odds = bands.odds;
+        }
+        speeds.push_back(std::move(speed));
+    }
+    PageSection section;
+    section.heading = "Engine speed and its limits";
+    if (!speeds.empty()) {
+        section.paragraphs = {std::string(speeds_explained())};
+        section.pictures.push_back(
+            speed_strip(fmt::format("Engine speed at full throttle, {}",
+                                    at_airspeed(a.speeds[0], sentence_units(units))),
+                        *a.from.engine, speeds));
+    }
+    return section;
+}
+
 PageTable page_table(const Matched& a, std::size_t index, Units units) {
     const bool moving = a.speeds[index] > 0.0;
     return match_sheet(a, index).page(at_airspeed(a.speeds[index], units),
@@ -141,9 +191,16 @@ Page match_page(const Matched& a, Units units) {
     page.title = a.from.title.empty() ? "Where engine and propeller agree" : a.from.title;
     page.subtitle = day_sentence(a.from, a.air, units);
     page.lead = a.verdicts;
-    if (page.lead.empty())
-        for (const MatchRow& row : a.rows)
+    if (page.lead.empty()) {
+        for (const MatchRow& row : a.rows) {
             page.lead.push_back(agreement_sentence(row, units));
+            for (std::string& line : limits_passed(a, row, units))
+                page.lead.push_back(std::move(line));
+        }
+    }
+    PageSection speeds = speeds_section(a, units);
+    if (!speeds.pictures.empty())
+        page.sections.push_back(std::move(speeds));
     PageSection picture;
     picture.heading = "The load lines";
     picture.paragraphs = {std::string(load_lines_explained())};
@@ -151,15 +208,11 @@ Page match_page(const Matched& a, Units units) {
     page.sections.push_back(std::move(picture));
     PageSection figures;
     figures.heading = "The figures";
-    for (std::size_t p = 0; p < a.speeds.size(); ++p) {
+    for (std::size_t p = 0; p < a.speeds.size(); ++p)
         figures.tables.push_back(page_table(a, p, units));
-        for (const MatchRow& row : a.rows) {
-            for (const std::string& note : notes_of(row.points[p].findings).limits) {
-                figures.list.push_back(fmt::format(
-                    "{} {}: {}", row.name, at_airspeed(a.speeds[p], sentence_units(units)), note));
-            }
-        }
-    }
+    for (const MatchRow& row : a.rows)
+        for (std::string& line : limits_passed(a, row, units))
+            figures.list.push_back(std::move(line));
     page.sections.push_back(std::move(figures));
     page.unusual = a.unusual;
     page.notes = notes_below(a);

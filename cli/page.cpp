@@ -129,13 +129,13 @@ std::string paragraphs(const Words& words, const std::vector<std::string>& lines
     return out;
 }
 
-// The answer, its first words standing out.
+// The answer, its first sentence standing out: with the limits in it.
 std::string lead_of(const Words& words, const std::vector<std::string>& lines) {
     std::string out;
     for (const std::string& line : lines) {
         const std::string_view text = line;
         std::size_t end = text.size();
-        for (const char* stop : {"; ", ". ", "? "})
+        for (const char* stop : {". ", "? "})
             end = std::min(end, text.find(stop) == std::string::npos ? end : text.find(stop) + 1);
         out += "<p><strong>" + words.markup(text.substr(0, end)) + "</strong>" +
                words.markup(text.substr(end)) + "</p>\n";
@@ -152,23 +152,34 @@ std::string list_of(const Words& words, const std::vector<std::string>& lines) {
     return out + "</ul>\n";
 }
 
+// A heading; one with a word that may have to be broken says so.
+std::string heading_of(const Words& words, const char* scope, const std::string& text) {
+    constexpr std::size_t long_word = 20;
+    std::size_t run = 0, longest = 0;
+    for (const char c : text) {
+        run = c == ' ' || c == '-' ? 0 : run + 1;
+        longest = std::max(longest, run);
+    }
+    return fmt::format("<th scope=\"{}\"{}>{}</th>", scope,
+                       longest > long_word ? " class=\"long\"" : "", isolated(words, text));
+}
+
 std::string table_of(const Words& words, const PageTable& table) {
-    // Wide tables scroll by themselves; so that keys can do it, they take the focus.
-    std::string out = "<div class=\"scroll\" tabindex=\"0\" role=\"group\" aria-label=\"" +
-                      words.attribute(table.caption.empty() ? "table" : table.caption) +
-                      "\"><table>\n";
+    // Wide tables scroll by themselves. Browsers let keys reach what scrolls, and that alone.
+    constexpr std::size_t broad = 9;  // more columns need smaller letters on paper
+    std::string out = fmt::format("<div class=\"scroll\"><table{}>\n",
+                                  table.headings.size() > broad ? " class=\"broad\"" : "");
     if (!table.caption.empty())
         out += "<caption>" + words.markup(table.caption) + "</caption>\n";
     out += "<thead><tr>";
     for (const std::string& heading : table.headings)
-        out += "<th scope=\"col\">" + isolated(words, heading) + "</th>";
+        out += heading_of(words, "col", heading);
     out += "</tr></thead>\n<tbody>\n";
     for (const auto& row : table.rows) {
         out += "<tr>";
-        for (std::size_t i = 0; i < row.size(); ++i) {
-            out += i == 0 ? "<th scope=\"row\">" + isolated(words, row[i]) + "</th>"
+        for (std::size_t i = 0; i < row.size(); ++i)
+            out += i == 0 ? heading_of(words, "row", row[i])
                           : "<td>" + escaped(typeset(row[i])) + "</td>";
-        }
         out += "</tr>\n";
     }
     return out + "</tbody></table></div>\n";
@@ -183,17 +194,12 @@ std::string charts_of(const Words& words, const PageSection& section, Json& draw
         const std::string id = fmt::format("chart-{}", drawn.size() + 1);
         Json data = chart.data;
         data["id"] = id;
-        std::string style;
-        if (const Json* const ranges = data.find("rows")) {
-            style = fmt::format(" style=\"height:{}rem\"",
-                                4.5 + 2.2 * static_cast<double>(ranges->size()));
-        }
         words.isolate_in(data);
         drawn.push_back(std::move(data));
         out += fmt::format(
-            "<figure><figcaption>{}</figcaption><div class=\"plot{}\"{}><canvas id=\"{}\" "
-            "role=\"img\" aria-label=\"{}\">{}</canvas></div></figure>\n",
-            words.markup(chart.title), chart.low ? " low" : "", style, id,
+            "<figure class=\"scripted\"><figcaption>{}</figcaption><div class=\"plot{}\"><canvas "
+            "id=\"{}\" role=\"img\" aria-label=\"{}\">{}</canvas></div></figure>\n",
+            words.markup(chart.title), chart.low ? " low" : "", id,
             words.attribute(chart.alternative), words.attribute(chart.alternative));
     }
     return out + (section.side_by_side ? "</div>\n" : "");
@@ -212,6 +218,14 @@ std::string pictures_of(const Words& words, const PageSection& section) {
             picture.drawing);
     }
     return out + (section.pictures.size() > 1 ? "</div>\n" : "");
+}
+
+std::string rows_of(const Words& words, const PageSection& section) {
+    std::string out;
+    for (const PageRow& row : section.rows)
+        out += "<details class=\"row\"><summary>" + row.markup + "</summary>\n" +
+               paragraphs(words, row.paragraphs) + "</details>\n";
+    return out;
 }
 
 // The scripts, and what lets them run; a page without charts needs none.
@@ -296,7 +310,7 @@ std::string render(const Page& page) {
     for (const PageSection& section : page.sections) {
         body += "<section>\n<h2>" + words.markup(section.heading) + "</h2>\n" +
                 paragraphs(words, section.paragraphs) + list_of(words, section.list) +
-                section.markup;
+                section.markup + rows_of(words, section);
         body += charts_of(words, section, charts) + pictures_of(words, section);
         for (const PageTable& table : section.tables)
             body += table_of(words, table);

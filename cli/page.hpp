@@ -18,7 +18,7 @@ struct PageTable {
 };
 
 /// A picture drawn from `data` by cli/page/charts.js, which says what each kind takes:
-/// "lines" (x, y, series of points), "ranges" (x, rows of low, value, high), "bars".
+/// "lines" (x, y, series of points), "bars".
 struct PageChart {
     std::string title;
     std::string alternative;  ///< what a reader who does not see it should know
@@ -34,6 +34,12 @@ struct PagePicture {
     std::string drawing;      ///< of our own making, not of a case; put in as it is
 };
 
+/// A row that opens its words: no script is needed, and paper has them open.
+struct PageRow {
+    std::string markup;  ///< what is seen of it; of our own making, not of a case; put in as it is
+    std::vector<std::string> paragraphs;
+};
+
 /// A part of the page under its heading, in this order.
 struct PageSection {
     std::string heading;
@@ -44,6 +50,7 @@ struct PageSection {
     std::vector<PagePicture> pictures;
     std::vector<PageTable> tables;
     std::string markup;  ///< of our own making, not of a case; put in as it is
+    std::vector<PageRow> rows;
 };
 
 struct Page {

@@ -11,8 +11,6 @@
 namespace loadline::cli {
 namespace {
 
-constexpr std::size_t series_inks = 6;
-
 std::string look_of(Ink ink) {
     switch (ink.kind) {
         case Ink::series:

@@ -17,6 +17,9 @@ struct Ink {
     std::size_t number = 0;  ///< of the series
 };
 
+/// So many colours of series there are; then they begin again.
+inline constexpr std::size_t series_inks = 6;
+
 /// Words in a picture with a name of the case behind them, which is cut where it is long.
 struct Label {
     std::string words = {};

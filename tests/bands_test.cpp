@@ -272,6 +272,10 @@ TEST_CASE("odds of the rpm limit and the torque peak are those of whole matches"
         fmt::print("odds of the limit: {:.1f} % in whole matches, {:.1f} % said\n", 100.0 * share,
                    100.0 * *odds.over_limit);
         CHECK(std::abs(*odds.over_limit - share) < 0.02);
+        // The quantiles kept for pictures say the same.
+        const auto kept = share_above(bands.points[0][0]->rotation_quantiles,
+                                      *engine.description().rpm_limit + 0.5 * rpm);
+        CHECK(near(*kept, *odds.over_limit, 0.011));
         // What is told goes by the odds, not by the figure itself.
         tell_odds(rows, bands, engine);
         const auto told = std::any_of(

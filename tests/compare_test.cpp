@@ -319,6 +319,41 @@ TEST_CASE("differences are surer than figures, and the same on any number of thr
     CHECK(c.rows[2].differences[at(Figure::static_rotation)]->probability_positive < 0.01);
 }
 
+TEST_CASE("quantiles kept for pictures are of the draws that ranges and odds are of") {
+    Fleet fleet;
+    fleet.add("now", present);
+    fleet.add("wider", {1.28, 2, 0.09, 0.045, 0.60, 0.0});
+    Scenario s = scenario();
+    EngineDescription d = s.engine->description();
+    const CompareRow nominal = compare(s, fleet.candidates, 0).rows[0];
+    d.rpm_limit = *nominal.values[at(Figure::static_rotation)];
+    s.engine = Engine(d);
+    const Comparison c = compare(s, fleet.candidates, 400);
+    for (const CompareRow& row : c.rows) {
+        for (const auto& [quantiles, odds] : {std::pair{&row.standing_rotation, &row.standing_odds},
+                                              std::pair{&row.climb_rotation, &row.climb_odds}}) {
+            REQUIRE(quantiles->size() == usual_quantiles);
+            CHECK(
+                near(*share_above(*quantiles, *d.rpm_limit + 0.5 * rpm), *odds->over_limit, 0.011));
+        }
+        for (std::size_t q = 0; q < figures; ++q) {
+            const Quantiles& change = row.difference_quantiles[q];
+            CHECK(change.empty() == !row.differences[q]);
+            if (const auto& told = row.differences[q]) {
+                // One in twenty lies between the fifth and the sixth of a hundred.
+                const double loose = 0.02 * (told->band.high - told->band.low);
+                CHECK(change[3] - loose <= told->band.low);
+                CHECK(told->band.low <= change[6] + loose);
+                CHECK(change[93] - loose <= told->band.high);
+                CHECK(told->band.high <= change[96] + loose);
+                CHECK(near(*share_above(change, 0.0), told->probability_positive, 0.011));
+            }
+        }
+    }
+    for (const Quantiles& change : compare(s, fleet.candidates, 0).rows[1].difference_quantiles)
+        CHECK(change.empty());
+}
+
 TEST_CASE("a head read in climb makes a cruise as practice has it, and two readings settle it") {
     // Common practice, no source: cruise runs 20 to 50 K below a steady climb; of 172 degC in climb
     // 125 to 155 degC.

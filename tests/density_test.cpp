@@ -1,6 +1,7 @@
 // Densities to draw: areas, known heights, and what cannot be drawn.
 
 #include "loadline/number/density.hpp"
+#include "loadline/uncertainty/quantiles.hpp"
 
 #include "near.hpp"
 
@@ -114,4 +115,26 @@ TEST_CASE("without spread or numbers there is nothing to draw") {
     const Density spike = density_of_draws(heavy);
     CHECK(all_finite(spike));
     CHECK(spike.greatest() > 0.0);
+}
+
+TEST_CASE("a hundred quantiles hold the shares and the shape of all draws") {
+    // Of a uniform distribution the k-th of n lies at (k + 1/2) / n.
+    std::vector<double> draws = even_draws(2000, [](double p) { return p; });
+    std::reverse(draws.begin(), draws.end());
+    const Quantiles even = quantiles_of(draws);
+    REQUIRE(even.size() == usual_quantiles);
+    for (std::size_t k = 0; k < even.size(); ++k)
+        CHECK(near(even[k], (static_cast<double>(k) + 0.5) / 100.0, 1e-12));
+    // A skewed one: heights as of all draws, within what the kernel widens.
+    draws = even_draws(2000, [](double p) { return std::exp(0.3 * std::log(p / (1.0 - p))); });
+    const Density all = density_of_draws(draws), few = density_of_quantiles(quantiles_of(draws));
+    CHECK(all_finite(few));
+    CHECK(near(area_under(few), 1.0, 0.01));
+    for (const double x : {0.6, 1.0, 1.6, 2.4})
+        CHECK(near(few.at(x), all.at(x), 0.05 * all.greatest()));
+    // No more than there are; what is no number is left out.
+    const double nan = std::numeric_limits<double>::quiet_NaN();
+    CHECK(quantiles_of({3.0, nan, 1.0}) == Quantiles{1.0, 3.0});
+    CHECK(quantiles_of({}).empty());
+    CHECK(density_of_quantiles({2.0, 2.0, 2.0}).empty());
 }

@@ -127,6 +127,32 @@ TEST_CASE("rate and time of a climb worked by hand") {
     CHECK(near(climb_band(craft, given, air, 120.0, 300.0, 0.0, 2000.0).time, 762.1, 0.0, 0.01));
 }
 
+TEST_CASE("a climb's path ends where it does, and halfway as a climb to there") {
+    const PoweredCraft craft = craft_of();
+    const AirAt air = standard_day();
+    const auto climb = [&](double to) {
+        return climb_band(craft, propeller_at(flown), air, 118.0, first_guess, 300.0, to);
+    };
+    const BandClimb whole = climb(1500.0);
+    const std::vector<ClimbPoint> path = climb_path(whole, 300.0, 1500.0, 4);
+    REQUIRE(path.size() == 9);
+    CHECK(path.front().time == 0.0);
+    CHECK(path.front().height == 300.0);
+    CHECK(near(path.back().time, whole.time, 0.0, 1e-12));
+    CHECK(near(path.back().height, 1500.0, 1e-9));
+    for (const std::size_t k : {2U, 4U, 6U})
+        CHECK(near(path[k].time, climb(path[k].height).time, 0.0, 0.005));
+    // A steady one is straight.
+    BandClimb steady;
+    steady.time = 300.0;
+    steady.bottom.rate = steady.middle.rate = steady.top.rate = 2.0;
+    CHECK(near(climb_path(steady, 0.0, 600.0)[3].time, 75.0, 1e-9));
+    steady.status = FlightStatus::not_enough_thrust;
+    CHECK_THROWS_AS(climb_path(steady, 0.0, 600.0), std::invalid_argument);
+    CHECK_THROWS_AS(climb_path(whole, 600.0, 600.0), std::invalid_argument);
+    CHECK_THROWS_AS(climb_path(whole, 0.0, 600.0, 0), std::invalid_argument);
+}
+
 TEST_CASE("the time through a band is the integral of one over the rate, and no fuel appears") {
     // Without fuel burnt the rate depends on height alone: an independent quadrature.
     PoweredCraft craft = craft_of();

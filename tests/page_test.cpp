@@ -4,6 +4,7 @@
 #include "cli/picture.hpp"
 #include "cli/typeset.hpp"
 #include "document.hpp"
+#include "loadline/words/confidence.hpp"
 #include "program.hpp"
 
 #include <doctest/doctest.h>
@@ -132,7 +133,7 @@ TEST_CASE("each page is one file, small, quickly written, with its answer and he
                   count(body, "<svg viewBox=\"0 0 1000 ") ==
               count(body, "role=\"img\" aria-label=\""));
         // What is drawn without scripts brings none.
-        const bool drawn = line[0] == "fit" || line[0] == "trial";
+        const bool drawn = line[0] == "fit" || line[0] == "trial" || line[0] == "compare";
         CHECK((count(html, "<script") == 0) == drawn);
         CHECK((html.find("script-src 'none'") != std::string::npos) == drawn);
         CHECK(count(html, "<th scope=") > 5);
@@ -175,11 +176,13 @@ TEST_CASE("a name written from the right turns none of the words around it") {
     const std::string name = "\u05de\u05d3\u05d7\u05e3 \u202e 172";
     Page page = small("plain");
     page.names = {name, "plain", ""};
-    page.lead = {"\"" + name + "\" pulls harder; " + name + ": 12 N"};
+    page.lead = {"\"" + name + "\" pulls harder; near its limit. " + name + ": 12 N"};
     page.sections[0].charts[0].alternative = name + " at 6000 rpm";
     page.sections[0].charts[0].data["series"].push_back({{"name", name + " standing still"}});
     const std::string html = render(page);
-    CHECK(html.find("<strong>&quot;<bdi>" + name + "</bdi>&quot; pulls harder;</strong> <bdi>" +
+    CHECK(html.find("<strong>&quot;<bdi>" + name +
+                    "</bdi>&quot; pulls harder; near its "
+                    "limit.</strong> <bdi>" +
                     name + "</bdi>: 12 N</p>") != std::string::npos);
     // Where no element can stand, by the characters for it (Unicode annex 9).
     CHECK(html.find("aria-label=\"\u2068" + name + "\u2069 at 6000 rpm\"") != std::string::npos);
@@ -334,6 +337,98 @@ TEST_CASE("the page of fit tells in words what its pictures show, and asks befor
                                   fit["next"]["then_half"].get<double>())) != std::string::npos);
     CHECK(metric.find("engine&#39;s torque over its figures: ") != std::string::npos);
     CHECK(metric.find("<td>NaN") == std::string::npos);
+}
+
+TEST_CASE("limits stand with their odds in the words, at the picture and in the answer") {
+    const Scratch scratch;
+    const std::string file = (scratch.folder() / "page.html").string();
+    const std::string from = scratch.write(
+        "c.toml", replaced(read(cases + "demo.toml"), "\"6800 rpm\"\n", "\"6600 rpm\"\n"));
+    const auto html = [&](std::vector<std::string> args) {
+        args.insert(args.end(), {"--page", file});
+        REQUIRE(run(args).status == 0);
+        return read(file);
+    };
+    const auto match = json_of({"match", from});
+    const std::string pages[] = {html({"match", from}), html({"compare", from})};
+    for (std::size_t k = 0; k < match["propellers"].size(); ++k) {
+        const auto& limits = match["propellers"][k]["points"][0]["limits"];
+        for (const auto& [key, words] : {std::pair{"over_rpm_limit", "over the maker&#39;s limit"},
+                                         std::pair{"below_torque_peak", "below greatest torque"}}) {
+            const double odds = limits[key].get<double>();
+            if (odds < 0.005)
+                continue;
+            INFO(key << " " << odds);
+            const std::string share = loadline::odds_words(odds);
+            CHECK(pages[0].find(share + " " + words) != std::string::npos);
+            CHECK(count(pages[0], ">" + share + "</text>") >= 1);
+        }
+    }
+    for (const std::string& page : pages) {
+        CHECK(count(page, ">maker&#39;s limit 6600 rpm</text>") == 1);
+        CHECK(count(page, ">greatest torque 6000 rpm</text>") == 1);
+        CHECK(count(page, "class=\"beyond warned\"") >= 3);
+    }
+    // One alone has its limit in the answer, and a picture without odds where none are drawn.
+    const std::string one =
+        html({"match", from, "--no-band", "--propeller", "Rowan 166 three-blade"});
+    const std::size_t lead = one.find("class=\"lead\"");
+    CHECK(one.substr(lead, one.find("</div>", lead) - lead).find(" at 20.9 m/s") ==
+          std::string::npos);
+    CHECK(count(one, "class=\"beyond warned\"") == 0);
+    const std::string over =
+        html({"match",
+              scratch.write("o.toml", replaced(read(cases + "demo.toml"), "\"6800 rpm\"\n",
+                                               "\"6300 rpm\"\n")),
+              "--propeller", "Larch 172"});
+    const std::size_t answer = over.find("class=\"lead\"");
+    CHECK(over.substr(answer, over.find("</div>", answer) - answer).find("the limit of 6300 rpm") !=
+          std::string::npos);
+}
+
+TEST_CASE("the page of compare has a row each that opens its words, and climbs over time") {
+    const Scratch scratch;
+    const std::string file = (scratch.folder() / "page.html").string();
+    const auto html = [&](const std::string& text, std::vector<std::string> more = {}) {
+        std::vector<std::string> args = {"compare", scratch.write("c.toml", text), "--page", file};
+        args.insert(args.end(), more.begin(), more.end());
+        REQUIRE(run(args).status == 0);
+        return read(file);
+    };
+    const std::string demo = read(cases + "demo.toml");
+    const auto document = json_of({"compare", cases + "demo.toml"});
+    const std::string page = html(demo);
+    CHECK(count(page, "<details class=\"row\">") == 2);
+    CHECK(count(page, "<svg class=\"drawn cell-shape\"") == 12);
+    CHECK(count(page, "<svg class=\"drawn blade\"") == 3);
+    CHECK(count(page, "class=\"curve") == 0);
+    // A sign that is not almost sure is grey, in the cell and in its picture.
+    CHECK(page.find("98 %</span>") != std::string::npos);
+    const std::size_t sure = page.find("climb at field: -0.68 m/s");
+    REQUIRE(sure != std::string::npos);
+    CHECK(page.substr(sure, page.find("</svg>\n", sure) - sure).find("ninth s1") !=
+          std::string::npos);
+    const std::size_t unsure = page.find("climb at field: +0.07 m/s");
+    REQUIRE(unsure != std::string::npos);
+    CHECK(page.substr(unsure, page.find("</svg>\n", unsure) - unsure).find("ninth grey") !=
+          std::string::npos);
+    CHECK(page.find("600 m after 5:10, nine in ten ") != std::string::npos);
+    CHECK(document["propellers"].size() == 3);
+    // Without draws there are lines alone, and no odds.
+    const std::string bare = html(demo, {"--no-band"});
+    CHECK(count(bare, "class=\"ninth") == 0);
+    CHECK(count(bare, "<details class=\"row\">") == 2);
+    CHECK(bare.find("600 m after 5:10.") != std::string::npos);
+    // One that sinks does not climb less than nothing; one alone has nobody beside it.
+    CHECK(page.find("<b>sinks ") == std::string::npos);
+    const std::string sinking = html(replaced(replaced(demo, "\"385 kg\"", "\"640 kg\""),
+                                              "glide_ratio = 6.2", "glide_ratio = 3.0"),
+                                     {"--no-band"});
+    CHECK(sinking.find("<b>sinks ") != std::string::npos);
+    CHECK(sinking.find("The climb</h2>") == std::string::npos);
+    const std::string alone =
+        html(demo.substr(0, demo.find("[[propeller]]", demo.find("[[propeller]]") + 5)));
+    CHECK(count(alone, "<details") == 0);
 }
 
 TEST_CASE("the page of trial is grey until the sign is sure") {

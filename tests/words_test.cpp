@@ -10,6 +10,11 @@
 #include "loadline/words/units.hpp"
 #include "near.hpp"
 
+#include "loadline/quantity/quantity.hpp"
+#include "loadline/words/detail/compare_difference.hpp"
+#include "loadline/words/match_words.hpp"
+#include "loadline/words/picture_words.hpp"
+
 #include <doctest/doctest.h>
 #include <algorithm>
 #include <limits>
@@ -122,4 +127,52 @@ TEST_SUITE("tables in words") {
         CHECK(ranked_by(goals) == "quiet, then quick");
         CHECK_FALSE(goal_named("loud"));
     }
+}
+
+TEST_CASE("an end of a range that is shown as nothing is on neither side") {
+    const ShownIn& seconds = shown_in(Figure::spool_up, SentenceUnits::metric);
+    const auto range = [&](double low, double high) {
+        return range_of(Said{0.2, low, high, 0.9, true}, seconds, "slower", "faster");
+    };
+    CHECK(range(-0.003, 0.35) == "up to 0.35 s slower");
+    CHECK(range(-0.35, 0.003) == "up to 0.35 s faster");
+    CHECK(range(-0.02, 0.35) == "0.02 s faster to 0.35 s slower");
+    CHECK(range(0.02, 0.35) == "0.02 to 0.35 s");
+    const double turn = from_unit(1.0, "rpm");
+    LoadVerdict verdict;
+    const std::string words = range_sentence(
+        verdict, {80.0 * turn, {-0.2 * turn, 150.0 * turn}, 0.9}, {-5.0, {-20.0, 0.3}, 0.1});
+    CHECK(words.find("up to 150 rpm faster") != std::string::npos);
+    CHECK(words.find("up to 20 N less thrust") != std::string::npos);
+}
+
+TEST_CASE("a climb's time is told with half its range, or with the ends of an uneven one") {
+    CompareRow row;
+    row.band.time = 250.0;
+    CHECK(climb_words(row, 600.0, SentenceUnits::metric) == "600 m after 4:10");
+    row.bands[at(Figure::band_time)] = Band{225.0, 277.0};
+    CHECK(climb_words(row, 600.0, SentenceUnits::metric) == "600 m after 4:10, give or take 26 s");
+    CHECK(climb_label(row) == "4:10 \u00b1 26 s");
+    row.bands[at(Figure::band_time)] = Band{130.0, 400.0};
+    CHECK(climb_words(row, 600.0, SentenceUnits::metric) == "600 m after 4:10, give or take 2:15");
+    row.bands[at(Figure::band_time)] = Band{200.0, 900.0};
+    CHECK(climb_words(row, 600.0, SentenceUnits::metric) ==
+          "600 m after 4:10, nine in ten 3:20 to 15:00");
+    CHECK(present_figure(Figure::climb_rate, -1.68, SentenceUnits::metric) == "sinks 1.68 m/s");
+    CHECK(present_figure(Figure::climb_rate, 1.68, SentenceUnits::metric) == "1.68 m/s");
+}
+
+TEST_CASE("the shares beyond limits are labelled as the words tell them") {
+    LimitOdds odds;
+    CHECK(limit_odds_words(odds).empty());
+    odds.over_limit = 0.22;
+    odds.below_peak = 0.004;
+    CHECK(limit_odds_words(odds) == "22 % over the maker's limit");
+    odds.below_peak = 1.0;
+    CHECK(limit_odds_words(odds) == "22 % over the maker's limit, 99 % below greatest torque");
+    CHECK(share_label(0.22) == "22 %");
+    CHECK(share_label(0.004).empty());
+    CHECK(share_label({}).empty());
+    CHECK(over_limit_label(0.05).empty());
+    CHECK(over_limit_label(0.44) == "44 % over a limit");
 }

@@ -1,4 +1,4 @@
-// What the library of charts is told to draw: series and ranges of the page's data block.
+// What the library of charts is told to draw: series and bars of the page's data block.
 "use strict";
 (() => {
   const data = JSON.parse(document.getElementById("data").textContent);
@@ -6,13 +6,15 @@
   const dashes = [[], [8, 4], [2, 3], [10, 3, 2, 3], [14, 4], [5, 2]];
   const marks = ["circle", "rect", "triangle", "rectRot", "cross", "star"];
   let drawn = [];
+  // Letters as large beside those of the page on every screen.
+  Chart.defaults.font.size = 0.75 * parseFloat(getComputedStyle(document.documentElement).fontSize);
 
   // Colours told apart by colour-blind readers (M. Okabe and K. Ito), lighter on a dark ground.
   const looks = (onDark) => onDark
-    ? { text: "#e6e9ec", line: "#3b444c",
-        series: ["#6db6e8", "#ff9a4d", "#4fd1a5", "#f0a0cc", "#f2c14e", "#c3c9cf"] }
-    : { text: "#1d2125", line: "#d5dbe0",
-        series: ["#0072b2", "#c24e00", "#00785a", "#a8467f", "#8a6500", "#4a5258"] };
+    ? { text: "#e6e9ec", line: "#3b444c", grey: "#a9b3bc", warned: "#ff8f7a",
+        series: ["#6db6e8", "#ff9a4d", "#4fd1a5", "#f0a0cc", "#f2c14e", "#b8a2ff"] }
+    : { text: "#1d2125", line: "#d5dbe0", grey: "#55606b", warned: "#b3261e",
+        series: ["#0072b2", "#c24e00", "#00785a", "#a8467f", "#8a6500", "#5e3fb3"] };
   const faint = (colour) => colour + "33";
 
   const axis = (title, look, more) => ({
@@ -41,7 +43,8 @@
   const lines = (chart, look) => {
     const datasets = [];
     chart.series.forEach((s, i) => {
-      const colour = s.ink ? look.text : look.series[(s.colour ?? i) % look.series.length];
+      const colour = s.ink ? look.text : s.grey ? look.grey : s.warned ? look.warned
+        : look.series[(s.colour ?? i) % look.series.length];
       if (s.low && s.high) {
         datasets.push({ data: s.low, borderWidth: 0, pointRadius: 0, hidden_in_legend: true });
         datasets.push({ data: s.high, borderWidth: 0, pointRadius: 0, fill: "-1",
@@ -66,34 +69,6 @@
     }, look);
   };
 
-  // Each row a bar from low to high with its value on it, about a line of no difference.
-  const ranges = (chart, look) => {
-    const names = chart.rows.map((r) => r.name);
-    const most = Math.max(1e-9, ...chart.rows.flatMap((r) => [Math.abs(r.low), Math.abs(r.high)]));
-    const unit = 10 ** Math.floor(Math.log10(most));
-    const reach = unit * [1, 1.5, 2, 3, 4, 5, 6, 8, 10, 15].find((k) => k * unit >= most * 1.02);
-    return plain({
-      type: "bar",
-      data: { labels: names, datasets: [
-        { type: "scatter", label: "computed", data: chart.rows.map((r) => ({ x: r.value, y: r.name })),
-          backgroundColor: look.text, borderColor: look.text, pointStyle: "rectRot", pointRadius: 6 },
-        { label: "nine in ten", data: chart.rows.map((r) => [r.low, r.high]), barThickness: 14,
-          backgroundColor: chart.rows.map((r, i) => faint(look.series[i % look.series.length]).slice(0, 7) + "88"),
-          borderColor: chart.rows.map((r, i) => look.series[i % look.series.length]), borderWidth: 1,
-          borderSkipped: false },
-      ] },
-      options: {
-        indexAxis: "y",
-        scales: {
-          x: axis(chart.x, look, { min: -reach, max: reach,
-            grid: { color: (c) => (c.tick.value === 0 ? look.text : look.line) } }),
-          y: axis("", look, {}),
-        },
-        plugins: { legend: { display: false } },
-      },
-    }, look);
-  };
-
   const bars = (chart, look) => plain({
     type: "bar",
     data: { labels: chart.labels, datasets: chart.series.map((s, i) => ({
@@ -105,12 +80,25 @@
     },
   }, look);
 
-  const kinds = { lines, ranges, bars };
+  const kinds = { lines, bars };
   const draw = (onDark) => {
     drawn.forEach((c) => c.destroy());
     const look = looks(onDark);
-    drawn = (data.charts || []).map((chart) =>
-      new Chart(document.getElementById(chart.id), kinds[chart.kind](chart, look)));
+    drawn = (data.charts || []).map((chart) => {
+      const canvas = document.getElementById(chart.id), frame = canvas.parentElement;
+      frame.style.minHeight = "";
+      const made = new Chart(canvas, kinds[chart.kind](chart, look));
+      // Its key may take many lines on a phone, and gets at most half of the frame: the picture
+      // itself keeps its height.
+      const least = frame.classList.contains("low") || frame.closest(".small") ? 0 : 240;
+      for (let round = 0; round < 4; round++) {
+        const lacks = least - (made.chartArea.bottom - made.chartArea.top);
+        if (lacks <= 0) break;
+        frame.style.minHeight = `${frame.clientHeight + lacks}px`;
+        made.resize();
+      }
+      return made;
+    });
   };
   window.loadline = { data, looks, axis, plain, dark };
   draw(dark.matches);

@@ -116,7 +116,15 @@
   const start = Object.fromEntries(knobs.map((k) => [k, L.ranges[k].start]));
   let before = { ...start };
   const current = () => Object.fromEntries(knobs.map((k) => [k, Number($(k).value) * unit[k]]));
-  const standing = (s) => agree(scene(s), 0);
+  // Where the run of pitches was solved its own answers stand, as everywhere else on the page.
+  const solved = (s) => knobs.slice(1).every((k) => Math.abs(s[k] - start[k]) <= 1e-9 * (1 + start[k]))
+    ? L.rows.find((r) => Math.abs(r.turned - s.turned) < 1e-6) : undefined;
+  const answer = (s, v) => {
+    const row = solved(s);
+    return row ? (v > 0 ? row.flying : row.standing) : agree(scene(s), v);
+  };
+  const rate = (s) => { const row = solved(s); return row ? row.climb : climb(scene(s)); };
+  const whole = (w) => Math.round(w * rpm);
 
   const more = (x) => `${Math.abs(100 * x).toFixed(0)} % ${x >= 0 ? "more" : "less"}`;
   const sentence = (now) => {
@@ -124,12 +132,12 @@
     if (!changed) return "Move a slider: the load line moves, and the crossing with it.";
     const moving = changed === "airspeed";
     const was = scene(before), is = scene(now);
-    const a = agree(was, before.airspeed * moving), b = agree(is, now.airspeed * moving);
+    const a = answer(before, before.airspeed * moving), b = answer(now, now.airspeed * moving);
     if (!a || !b) return "Engine and propeller agree on no speed here: the engine runs away, or cannot turn the blades.";
     const asked = loads(is, a.rotation * now.ratio / before.ratio, now.airspeed * moving);
     const there = loads(was, a.rotation, before.airspeed * moving);
     const ask = asked ? more(asked.torque / there.torque - 1) : "another";
-    const fall = (b.rotation - a.rotation) * rpm;
+    const fall = whole(b.rotation) - whole(a.rotation);
     const turns = Math.abs(fall) < 5 ? "the engine turns as before"
       : `the engine finds that torque ${Math.abs(fall).toFixed(0)} rpm ${fall < 0 ? "lower" : "higher"}`;
     const pull = `Thrust: ${b.thrust.toFixed(0)} N instead of ${a.thrust.toFixed(0)} N.`;
@@ -140,7 +148,7 @@
       case "diameter":
         return `The tips run on a ${up ? "larger" : "smaller"} circle; the blades ask ${ask} torque at the same speed; ${turns}. ${pull}`;
       case "ratio":
-        return `The engine turns ${up ? "more" : "fewer"} times for each turn of the propeller: it brings ${up ? "more" : "less"} torque to a ${up ? "slower" : "faster"} shaft; it now turns ${(b.rotation * rpm).toFixed(0)} rpm instead of ${(a.rotation * rpm).toFixed(0)}. ${pull}`;
+        return `The engine turns ${up ? "more" : "fewer"} times for each turn of the propeller: it brings ${up ? "more" : "less"} torque to a ${up ? "slower" : "faster"} shaft; it now turns ${whole(b.rotation)} rpm instead of ${whole(a.rotation)}. ${pull}`;
       case "height":
         return `The air is ${up ? "thinner" : "thicker"}: the blades ask ${ask} torque at the same speed and the engine gives ${more(is.day / was.day - 1)}; ${turns}. ${pull}`;
       default:
@@ -160,9 +168,7 @@
     return points;
   };
   const run = [-4, -2, 2, 4].map((t) => t * degree);
-  const first = standing(start);
-  const flying = agree(scene(start), start.airspeed);
-  const rising = climb(scene(start));
+  const first = answer(start, 0), flying = answer(start, start.airspeed), rising = rate(start);
   const speeds = [first, flying].filter(Boolean).map((f) => f.rotation * rpm);
   const xmin = Math.floor((speeds.length ? 0.55 * Math.min(...speeds) : E.lowest * rpm) / 500) * 500;
   const xmax = Math.ceil((speeds.length ? Math.min(1.25 * Math.max(...speeds), E.highest * rpm)
@@ -170,6 +176,15 @@
   const highest = Math.max(...line(scene(start), null, 60).map((p) => p.y));
   const tens = 10 ** Math.floor(Math.log10(highest));
   const ymax = Math.ceil(1.6 * highest / tens * 2) * tens / 2;
+  // Every crossing lies within the picture, wherever a slider takes it.
+  const hold = (found) => {
+    const { x, y } = chart.options.scales;
+    const turns = found.map((f) => f.rotation * rpm);
+    x.min = Math.min(xmin, ...turns.map((n) => Math.floor(0.9 * n / 500) * 500));
+    x.max = Math.max(xmax, ...turns.map((n) => Math.ceil(1.05 * n / 500) * 500));
+    y.max = Math.max(ymax, ...found.map((f) => Math.ceil(1.1 * f.torque / tens * 2) * tens / 2));
+    return y.max;
+  };
   const picture = (onDark) => {
     if (chart) chart.destroy();
     const look = looks(onDark), c = look.series;
@@ -186,9 +201,9 @@
       set("engine gives", look.text, [], 3.5, true),
       set(narrow ? "standing still" : "blades ask, standing still", c[0], [], 2.5, true),
       set(narrow ? "in flight" : "blades ask, in flight", c[1], [8, 4], 2.5, true),
-      set("greatest torque", c[5], [3, 4], 2.5, !narrow),
+      set("greatest torque", look.grey, [3, 4], 2.5, !narrow),
     ];
-    if (E.rotation_limit) sets.push(set("maker's limit", c[3], [8, 4], 2.5, !narrow));
+    if (E.rotation_limit) sets.push(set("maker's limit", look.warned, [8, 4], 2.5, !narrow));
     run.forEach((t, i) => sets.push(set("standing still, 2 and 4 deg to either side",
       c[0] + "66", [], 1, i === 0 && !narrow)));
     chart = new Chart($("load-lines"), window.loadline.plain({ type: "line", data: { datasets: sets },
@@ -206,21 +221,29 @@
     show(`${id}-${what}`, !found ? "none" : was ? changed(f(found), f(was), digits) : f(found).toFixed(digits)));
   const update = () => {
     const now = current();
-    knobs.forEach((k) => show(k + "-value", (now[k] / unit[k]).toFixed(places[k])));
-    const c = scene(now), a = agree(c, 0), b = agree(c, now.airspeed), up = climb(c);
+    knobs.forEach((k) => {
+      const value = (now[k] / unit[k]).toFixed(places[k]);
+      const signed = k === "turned" && Number(value) > 0 ? `+${value}` : value;
+      show(k + "-value", signed);
+      $(k).setAttribute("aria-valuetext", `${signed} ${$(k).dataset.said}`);
+    });
+    const c = scene(now), a = answer(now, 0), b = answer(now, now.airspeed), up = rate(now);
     show("flight", `at ${(now.airspeed / unit.airspeed).toFixed(0)} km/h`);
     answers("static", a, first);
     answers("flight", b, flying);
-    if (L.craft) show("climb", up === null ? "none"
-      : (rising === null ? up.toFixed(2) : changed(up, rising, 2)) + " m/s");
-    const whole = (w) => Math.round(w * rpm);
+    if (L.craft) show("climb", up === null ? "none" : up < 0 ? `sinks ${(-up).toFixed(2)} m/s`
+      : (rising === null || rising < 0 ? up.toFixed(2) : changed(up, rising, 2)) + " m/s");
     const limit = E.rotation_limit;
     show("limit", limit && [a, b].some((f) => f && whole(f.rotation) > whole(limit))
       ? `Over the maker's limit of ${whole(limit)} rpm: throttle back, and do not fly it so.`
       : [a, b].some((f) => f && whole(f.rotation) < whole(E.peak_torque_rotation))
         ? `Below the speed of greatest torque (${whole(E.peak_torque_rotation)} rpm): lugging, hot and rough.` : "");
     show("said", sentence(now));
-    const upright = (w) => [{ x: w * rpm, y: 0 }, { x: w * rpm, y: ymax }];
+    const crossing = (f) => (f ? `cross at ${whole(f.rotation)} rpm and ${f.torque.toFixed(0)} N m` : "do not cross");
+    $("load-lines").setAttribute("aria-label",
+      `Torque over engine speed: standing still the lines of engine and blades ${crossing(a)}, in flight they ${crossing(b)}`);
+    const top = hold([a, b].filter(Boolean));
+    const upright = (w) => [{ x: w * rpm, y: 0 }, { x: w * rpm, y: top }];
     const d = chart.data.datasets;
     d[0].data = a ? [{ x: a.rotation * rpm, y: a.torque }] : [];
     d[1].data = b ? [{ x: b.rotation * rpm, y: b.torque }] : [];

@@ -39,12 +39,22 @@ const bare = demo.replace(/\[craft\][\s\S]*?(?=\[climb\])/, "").replace(/\[climb
   .replace(/head_.*\n/g, "");
 writeFileSync(join(folder, "bare.toml"), bare);
 
+// As many as a club has: the blades of the first, each a little coarser than the one before.
+const dozen = () => {
+  const [head, first, ...rest] = demo.split("[[propeller]]");
+  const more = Array.from({ length: 10 }, (_, k) => first.replace("Larch 172", `Aspen 172 number ${k}`)
+    .replace(/"([\d.]+) deg"\]/g, (_, angle) => `"${(Number(angle) + 0.5 * (k - 3)).toFixed(1)} deg"]`));
+  return [head, first, ...rest, ...more].join("[[propeller]]");
+};
+writeFileSync(join(folder, "dozen.toml"), dozen());
+
 const pages = [
   { name: "match", args: ["match", join(cases, "demo.toml")] },
   { name: "match-imperial", args: ["match", join(cases, "paraglider.toml"), "--units", "imperial"] },
   { name: "curve", args: ["curve", join(cases, "measured.toml"), "--against",
     join(cases, "measured-points.csv"), "--rpm", "1000"] },
   { name: "compare", args: ["compare", join(cases, "paraglider.toml")] },
+  { name: "compare-dozen", args: ["compare", join(folder, "dozen.toml")] },
   { name: "blade", args: ["blade", join(cases, "builder.toml")] },
   { name: "trial", args: ["trial", join(cases, "trial.toml")] },
   { name: "fit", args: ["fit", join(cases, "readings.toml")] },
@@ -88,6 +98,20 @@ const layout = () => {
       wrong.push("a picture without its words");
   for (const input of document.querySelectorAll("input"))
     if (!input.labels.length) wrong.push(`${input.id} has no label`);
+  // Said with its unit, in steps that can be read.
+  for (const input of document.querySelectorAll("input[type=range]")) {
+    if (!/^[+-]?[\d.]+ \S/.test(input.getAttribute("aria-valuetext"))) wrong.push(`${input.id} says no unit`);
+    if (input.step.length > 14) wrong.push(`${input.id} steps by ${input.step}`);
+  }
+  if (document.querySelectorAll("[aria-live], output, [role=status]").length > 1) wrong.push("several places are read out at once");
+  // Keys reach what scrolls, and nothing that does not.
+  for (const box of document.querySelectorAll(".scroll"))
+    if (box.hasAttribute("tabindex") && box.scrollWidth <= box.clientWidth) wrong.push("a stop of the Tab key that does not scroll");
+  for (const plot of document.querySelectorAll(".plot:not(.low)")) {
+    const chart = window.Chart && Chart.getChart(plot.querySelector("canvas"));
+    const area = chart && !plot.closest(".board, .small") && chart.chartArea;
+    if (area && area.bottom - area.top < 235) wrong.push(`a picture ${area.bottom - area.top} px high`);
+  }
   // The answer is in sight before anything is scrolled.
   const lead = document.querySelector(".lead p")?.getBoundingClientRect();
   if (!lead || lead.top < 0 || lead.top > 0.5 * innerHeight) wrong.push("the answer is not in sight");
@@ -181,6 +205,26 @@ const drawings = () => {
   return wrong;
 };
 
+// On paper: what opens on a screen is open, and no word is broken but a name without an end.
+const paper = () => {
+  const wrong = [];
+  for (const e of document.querySelectorAll("details > p"))
+    if (!e.getClientRects().length || !e.checkVisibility({ contentVisibilityAuto: true })) wrong.push(`hidden: ${e.textContent.slice(0, 30)}`);
+  for (const cell of document.querySelectorAll("th, td")) {
+    const walk = document.createTreeWalker(cell, NodeFilter.SHOW_TEXT);
+    for (let node; (node = walk.nextNode());)
+      for (const word of node.textContent.matchAll(/[^\s-]+/g)) {
+        if (word[0].length > 20) continue;
+        const range = document.createRange();
+        range.setStart(node, word.index);
+        range.setEnd(node, word.index + word[0].length);
+        const tops = [...range.getClientRects()].filter((r) => r.width > 0).map((r) => Math.round(r.top));
+        if (new Set(tops).size > 1) wrong.push(`broken: ${word[0]}`);
+      }
+  }
+  return wrong;
+};
+
 // ---- look
 
 // What follows a change of size or colours is done a few frames later.
@@ -194,7 +238,7 @@ const openedIn = async (page, name) => {
   opened.set(name, Math.min(took, opened.get(name) ?? Infinity));
 };
 // Every page in both sizes; those of one kind in both colours, and their likes in one of them.
-const twice = new Set(["match-imperial", "lesson-bare", "match-hostile", "compare-hostile", "lesson-hostile", "fit-hostile"]);
+const twice = new Set(["compare-dozen", "match-imperial", "lesson-bare", "match-hostile", "compare-hostile", "lesson-hostile", "fit-hostile"]);
 const looks = (name) => twice.has(name) ? [{ size: phone, scheme: "dark" }, { size: desktop, scheme: "light" }]
   : [phone, desktop].flatMap((size) => ["light", "dark"].map((scheme) => ({ size, scheme })));
 const look = async ({ name, file }) => {
@@ -231,7 +275,8 @@ const look = async ({ name, file }) => {
       check(!cut.length, `${where}, printed: cut off: ${cut.slice(0, 3).join("; ")}`);
       const ground = await page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor);
       check(ground === "rgb(255, 255, 255)", `${where}, printed on ${ground}`);
-      for (const wrong of await page.evaluate(drawings)) check(false, `${where}, printed: ${wrong}`);
+      for (const wrong of [...await page.evaluate(drawings), ...await page.evaluate(paper)])
+        check(false, `${where}, printed: ${wrong}`);
     }
     await page.close();
   }
@@ -239,12 +284,15 @@ const look = async ({ name, file }) => {
   const { page, faults } = await open(browser, file, phone, "light", false);
   const bareWords = await page.evaluate(() => ({
     lead: document.querySelector(".lead").innerText.length,
-    drawn: [...document.querySelectorAll("svg.drawn")].filter((e) => e.getBoundingClientRect().height < 50).length,
+    drawn: [...document.querySelectorAll("svg.drawn:not(.cell svg, .blade)")].filter((e) => e.getBoundingClientRect().height < 50).length,
     cells: [...document.querySelectorAll("td")].filter((td) => /\d/.test(td.innerText)).length,
+    captions: [...document.querySelectorAll("figcaption")].filter((c) => c.getClientRects().length &&
+      !c.parentElement.querySelector("svg")).length,
     frames: [...document.querySelectorAll("canvas, input")].filter((e) => e.getClientRects().length).length }));
   check(bareWords.lead > 40, `${name} without scripts: no answer`);
   check(bareWords.drawn === 0, `${name} without scripts: ${bareWords.drawn} pictures are gone`);
   check(bareWords.cells > 5, `${name} without scripts: ${bareWords.cells} figures`);
+  check(bareWords.captions === 0, `${name} without scripts: ${bareWords.captions} captions of nothing`);
   check(bareWords.frames === 0, `${name} without scripts: ${bareWords.frames} empty frames`);
   check(!faults.filter((f) => !f.includes("script")).length, `${name} without scripts: ${faults}`);
   await page.close();
@@ -262,6 +310,33 @@ for (const { name, file } of pages) {
     await page.close();
   }
   check(opened.get(name) < 1000, `${name} opens in ${opened.get(name)} ms`);
+}
+
+// Twelve propellers on one screen of a desk, and two of a phone; a row opens by keys without scripts.
+for (const [size, screens] of [[desktop, 1], [phone, 2]]) {
+  const { page } = await open(browser, join(folder, "compare-dozen.html"), size, "light", false);
+  const rows = await page.evaluate(() => {
+    const all = [...document.querySelectorAll(".columns, .row")].map((e) => e.getBoundingClientRect());
+    return { count: all.length, height: Math.max(...all.map((b) => b.bottom)) - Math.min(...all.filter((b) => b.height).map((b) => b.top)) };
+  });
+  check(rows.count === 14, `${rows.count} rows of twelve others and the present one`);
+  check(rows.height <= screens * size.height, `twelve propellers take ${rows.height} px of a ${size.name}`);
+  await page.focus(".row summary");
+  await page.keyboard.press("Enter");
+  check(await page.evaluate(() => document.querySelector(".row").open), `a row does not open on a ${size.name}`);
+  await page.close();
+}
+
+// On a projector the column grows; the efficiency of a curve keeps its scale below zero thrust.
+{
+  const { page } = await open(browser, join(folder, "curve.html"), { width: 1920, height: 1080 }, "light");
+  const seen = await page.evaluate(() => {
+    const { min: low, max: high } = Chart.getChart([...document.querySelectorAll("canvas")].at(-1)).scales.y;
+    return { wide: document.querySelector("main").getBoundingClientRect().width, low, high };
+  });
+  check(seen.wide > 1400, `${seen.wide} px of a projector's 1920`);
+  check(seen.low === 0 && seen.high === 1, `efficiency from ${seen.low} to ${seen.high}`);
+  await page.close();
 }
 
 // Hostile names are there letter by letter, and moved nothing.
@@ -336,7 +411,7 @@ let worst = 0;
     if (s.speed === undefined) {
       const { climb } = JSON.parse(write(program, ["compare", file, "--json", "--no-band"])).propellers[0];
       // The wing's figures hold at the case's own field, which another height of it would move.
-      if (!s.height) check(Math.abs(await shown("climb") - climb.rate_m_s) <= 0.01 + 0.003 * Math.abs(climb.rate_m_s),
+      if (!s.height && climb.rate_m_s > 0) check(Math.abs(await shown("climb") - climb.rate_m_s) <= 0.01 + 0.003 * Math.abs(climb.rate_m_s),
         `${what}: climb shows ${await shown("climb")}, compare says ${climb.rate_m_s}`);
     }
   }
@@ -352,6 +427,25 @@ let worst = 0;
   check(told && Math.abs(Number(told[2]) - (before - await shown("static-rpm"))) <= 1.5, `"${said}" against the figures`);
   check((await page.$eval("#limit", (e) => e.textContent)).includes("greatest torque"), "nothing is said of lugging");
   await picture(page, "lesson-coarser");
+  // The figures are those of the run of pitches beneath, letter by letter.
+  const inRun = await page.evaluate(() => [...document.querySelectorAll("tbody tr")].find((r) =>
+    r.cells.length > 5 && r.cells[0].textContent.trim() === "+2").cells[1].textContent);
+  check(Number(inRun) === await shown("static-rpm"), `${await shown("static-rpm")} rpm above, ${inRun} in the run`);
+  check(await page.$eval("#turned", (e) => e.getAttribute("aria-valuetext")) === "+2.0 degrees", "the slider is not told");
+  // No crossing leaves the picture, and its words follow.
+  for (const [id, value] of [["turned", 5], ["ratio", 9], ["ratio", 0], ["turned", -5], ["height", 9000]]) {
+    await page.click("#again");
+    await put(id, value);
+    const off = await page.evaluate(() => {
+      const { data, scales: { x, y } } = Chart.getChart("load-lines");
+      return data.datasets.slice(0, 2).flatMap((d) => d.data).filter((p) => p.x < x.min || p.x > x.max || p.y > y.max).length;
+    });
+    check(off === 0, `${id} ${value}: ${off} crossings outside the picture`);
+    const rpm = await page.$eval("#static-rpm", (e) => e.textContent.split(" ")[0]);
+    const words = await page.$eval("#load-lines", (e) => e.getAttribute("aria-label"));
+    check(words.includes(rpm === "none" ? "do not cross" : `cross at ${rpm} rpm`), `${id} ${value}: "${words}" of ${rpm} rpm`);
+  }
+  await page.click("#again");
   await put("turned", -5);
   check((await page.$eval("#limit", (e) => e.textContent)).includes("6800 rpm"), "nothing is said of the maker's limit");
   const began = await page.evaluate(() => {
@@ -372,7 +466,8 @@ let worst = 0;
       const chart = document.getElementById("load-lines").getBoundingClientRect();
       const said = document.getElementById("said").getBoundingClientRect();
       const slider = document.getElementById(name).getBoundingClientRect();
-      return chart.top >= -1 && chart.bottom < slider.top && said.bottom < slider.top && slider.bottom <= innerHeight + 1;
+      const limit = document.getElementById("limit").getBoundingClientRect();
+      return chart.top >= -1 && limit.top >= chart.bottom - 1 && limit.bottom < slider.top && chart.bottom < slider.top && said.bottom < slider.top && slider.bottom <= innerHeight + 1;
     }, id);
     check(seen, `on a phone ${id} hides the picture, or is hidden by it`);
   }

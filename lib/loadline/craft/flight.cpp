@@ -202,6 +202,32 @@ BandClimb climb_band(const PoweredCraft& craft, const PropellerAt& propeller, co
     return band;
 }
 
+std::vector<ClimbPoint> climb_path(const BandClimb& climb, double from, double to,
+                                   std::size_t steps) {
+    if (climb.status != FlightStatus::found || !(from < to) || steps == 0)
+        throw std::invalid_argument("a climb's path needs a climb that was found");
+    // Time over height while the rate runs straight from r to s, in units of the whole way.
+    const auto spent = [](double share, double r, double s) {
+        const double change = share * (s - r) / r;
+        return std::abs(change) < 1e-9 ? share / r : share * std::log1p(change) / (r * change);
+    };
+    const double rates[] = {climb.bottom.rate, climb.middle.rate, climb.top.rate};
+    std::vector<ClimbPoint> path = {{0.0, from}};
+    const double half = 0.5 * (to - from);
+    for (std::size_t part = 0; part < 2; ++part) {
+        const ClimbPoint begin = path.back();
+        for (std::size_t k = 1; k <= steps; ++k) {
+            const double share = static_cast<double>(k) / static_cast<double>(steps);
+            path.push_back({begin.time + half * spent(share, rates[part], rates[part + 1]),
+                            begin.height + half * share});
+        }
+    }
+    const double stretched = climb.time / path.back().time;
+    for (ClimbPoint& point : path)
+        point.time *= stretched;
+    return path;
+}
+
 std::optional<double> service_ceiling(const PoweredCraft& craft, const PropellerAt& propeller,
                                       const AirAt& air, double mass, double start, double top) {
     double near = start;

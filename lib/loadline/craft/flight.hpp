@@ -7,6 +7,7 @@
 #include "loadline/engine/engine.hpp"
 #include "loadline/engine/fuel.hpp"
 
+#include <cstddef>
 #include <functional>
 #include <optional>
 #include <vector>
@@ -97,6 +98,19 @@ struct BandClimb {
 /// Errors: std::invalid_argument unless 0 <= from < to <= 8000 m.
 BandClimb climb_band(const PoweredCraft& craft, const PropellerAt& propeller, const AirAt& air,
                      double mass, double start, double from, double to, int steps = 8);
+
+/// Where a climb is, some time after it began.
+struct ClimbPoint {
+    double time = 0.0;    ///< s
+    double height = 0.0;  ///< above the field, m
+};
+
+/// A climb found from one height [m] to another, at so many even steps of height in each half of
+/// it: the rate runs straight from the bottom to the middle and from there to the top, and the
+/// times are stretched so that the last is the climb's own. Errors: std::invalid_argument unless
+/// the climb was found, from < to and steps > 0.
+std::vector<ClimbPoint> climb_path(const BandClimb& climb, double from, double to,
+                                   std::size_t steps = 6);
 
 /// Height above the field at which 0.5 m/s are left at this mass (service ceiling, common practice
 /// for light craft); 0 when less is left at the field, nothing when more is left 8000 m above it or

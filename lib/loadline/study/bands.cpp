@@ -201,8 +201,9 @@ MatchBands match_bands(const Engine& engine, const Drive& drive,
                 Samples samples = match_draws.at(i, *rotors[i].rotor, knowledge[i], neighbours,
                                                  match.airspeed, *answer);
                 result.points[i].back() = samples.bands(true, drive.ratio);
-                result.points[i].back()->odds =
-                    limit_odds(engine, scaled(samples.rotation, drive.ratio));
+                const std::vector<double> turning = scaled(samples.rotation, drive.ratio);
+                result.points[i].back()->odds = limit_odds(engine, turning);
+                result.points[i].back()->rotation_quantiles = quantiles_of(turning);
                 result.points[i].back()->odds.fast_tips =
                     fast_tip_odds(samples.rotation, match.airspeed,
                                   rotors[i].rotor->blade().tip_radius(), air.sound_speed);

@@ -7,6 +7,7 @@
 #include "loadline/study/match_study.hpp"
 #include "loadline/uncertainty/band.hpp"
 #include "loadline/uncertainty/draws.hpp"
+#include "loadline/uncertainty/quantiles.hpp"
 
 #include <cstddef>
 #include <optional>
@@ -20,6 +21,7 @@ struct PointBands {
     std::optional<Band> engine_rotation;  ///< rad/s
     std::optional<Band> engine_power;     ///< W
     LimitOdds odds;                       ///< that limits are passed
+    Quantiles rotation_quantiles;         ///< of engine_rotation
     Band thrust, torque, power, efficiency, ct, cp;
 };
 
@@ -39,8 +41,7 @@ MatchBands match_bands(const Engine& engine, const Drive& drive,
                        const std::vector<NamedRotor>& rotors,
                        const std::vector<Knowledge>& knowledge, const Air& air,
                        const std::vector<MatchRow>& rows, std::size_t draws = usual_draws,
-                       unsigned threads = 0,
-                       const SharedUncertainty& shared = shared_uncertainty(),
+                       unsigned threads = 0, const SharedUncertainty& shared = shared_uncertainty(),
                        const Left& left = {});
 
 /// Tells the limits of each point by the odds its bands have.

@@ -324,7 +324,7 @@ void draw_bands(Comparison& result, const Scenario& scenario,
             }
         }
         if (!against_first)
-            rows[k].differences = {};
+            rows[k].differences = {}, rows[k].difference_quantiles = {};
         result.rows[flying[k]] = std::move(rows[k]);
     }
 }

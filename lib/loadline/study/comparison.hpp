@@ -8,6 +8,7 @@
 #include "loadline/study/limits.hpp"
 #include "loadline/study/match_study.hpp"
 #include "loadline/uncertainty/band.hpp"
+#include "loadline/uncertainty/quantiles.hpp"
 
 #include <array>
 #include <optional>
@@ -46,6 +47,11 @@ struct CompareRow {
     std::array<std::optional<Band>, figures> bands;
     /// Against the first row; empty there and where either is.
     std::array<std::optional<BandedDifference>, figures> differences;
+    /// How the draws of those differences are spread; empty where they are.
+    std::array<Quantiles, figures> difference_quantiles;
+    /// Of engine speed standing still, and in climb at the field at full throttle, rad/s; empty
+    /// without draws.
+    Quantiles standing_rotation, climb_rotation;
     /// That limits are passed standing still, in climb at the field at full throttle, and in level
     /// cruise (the head alone); empty without draws.
     LimitOdds standing_odds, climb_odds, cruise_odds;

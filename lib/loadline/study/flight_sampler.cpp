@@ -32,6 +32,12 @@ std::vector<double> corrected(std::vector<double> drawn, const std::optional<dou
     return drawn;
 }
 
+Quantiles difference_quantiles(const std::vector<double>& a, std::vector<double> b) {
+    for (std::size_t k = 0; k < b.size(); ++k)
+        b[k] -= a[k];
+    return quantiles_of(std::move(b));
+}
+
 }  // namespace
 
 FlightSampler::FlightSampler(const Scenario& scenario, const std::vector<Candidate>& candidates,
@@ -245,12 +251,14 @@ void FlightSampler::add_odds(CompareRow& row, std::size_t i) const {
     const Engine& engine = *scenario_->engine;
     const std::vector<double> standing = drawn_values(row, i, Figure::static_rotation);
     row.standing_odds = limit_odds(engine, standing);
+    row.standing_rotation = quantiles_of(standing);
     row.standing_odds.fast_tips = tips(standing, 0.0);
     if (found(row.climb)) {
         const FlightState& given = row.climb.state;
         const std::vector<double> climbing = corrected(climbing_[i], given.engine_rotation);
         const double wake = scenario_->craft->installation.wake_fraction;
         row.climb_odds = limit_odds(engine, climbing);
+        row.climb_rotation = quantiles_of(climbing);
         row.climb_odds.fast_tips = tips(climbing, given.airspeed * (1.0 - wake));
     }
     if (const auto& limit = scenario_->head.limit) {
@@ -290,6 +298,7 @@ void FlightSampler::finish(std::vector<CompareRow>& rows) const {
             } else if (known && enough(a)) {
                 rows[i].differences[q] =
                     difference_of(*rows[i].values[q] - *rows[0].values[q], a, b);
+                rows[i].difference_quantiles[q] = difference_quantiles(a, b);
             }
         }
     }

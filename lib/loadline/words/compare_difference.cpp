@@ -41,6 +41,13 @@ std::string range_of(const Said& s, const ShownIn& shown, std::string_view more,
         const double far = std::max(std::abs(s.low), std::abs(s.high));
         return fmt::format("{} to {} {}", number(near), number(far), shown.unit);
     }
+    // An end that is nothing as it is shown is on neither side.
+    const std::string none = number(0.0);
+    if (number(s.low) == none || number(s.high) == none) {
+        const bool up = number(s.low) == none;
+        return fmt::format("up to {} {} {}", number(up ? s.high : s.low), shown.unit,
+                           up ? more : less);
+    }
     return fmt::format("{} {} {} to {} {} {}", number(s.low), shown.unit, less, number(s.high),
                        shown.unit, more);
 }

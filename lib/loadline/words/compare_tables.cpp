@@ -133,11 +133,6 @@ std::string_view first_few_shown() {
     return "Of the one flown now and the first few of the ranking.";
 }
 
-std::string_view bars_explained() {
-    return "Each bar is the range that holds nine in ten; the mark is the computed change. A bar "
-           "that lies on one side of the middle line is almost sure of its sign.";
-}
-
 std::vector<std::string> figure_notes(const Scenario& scenario) {
     std::vector<std::string> notes = {
         "noise is the propeller's tones alone: the exhaust, often louder, the rush of the air and "

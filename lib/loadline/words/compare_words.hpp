@@ -65,9 +65,6 @@ std::string tables_explained(const Comparison& comparison, const FlightPlan& pla
 /// That pictures show the first few alone.
 std::string_view first_few_shown();
 
-/// What a picture of ranges shows.
-std::string_view bars_explained();
-
 /// What the figures leave out.
 std::vector<std::string> figure_notes(const Scenario& scenario);
 

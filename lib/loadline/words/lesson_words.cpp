@@ -155,6 +155,26 @@ std::string unsolved_sentence(const LessonUnsolved& error, const std::string& na
                        name, error.advance_ratio);
 }
 
+std::string crossings_sentence(const LessonRow& row) {
+    const auto crossing = [](const std::optional<LessonAnswer>& answer) {
+        return answer ? fmt::format("cross at {} rpm and {:.0f} N m",
+                                    number_of(answer->engine_rotation, Shown::rotation,
+                                              SentenceUnits::metric),
+                                    answer->torque)
+                      : std::string("do not cross");
+    };
+    return fmt::format(
+        "Torque over engine speed: standing still the lines of engine and blades {}, in flight "
+        "they {}",
+        crossing(row.standing), crossing(row.flying));
+}
+
+std::string climb_or_sink(const std::optional<double>& climb) {
+    if (!climb)
+        return "none";
+    return fmt::format("{}{:.2f} m/s", *climb < 0.0 ? "sinks " : "", std::abs(*climb));
+}
+
 std::string run_heading(const Lesson& lesson) {
     return fmt::format(
         "\"{}\" with its blades turned in the hub (coarser is positive), full throttle, standing "

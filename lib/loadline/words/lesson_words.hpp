@@ -27,6 +27,13 @@ std::vector<LessonQuestion> lesson_questions(const Lesson& lesson);
 std::string unsolved_sentence(const LessonUnsolved& error, const std::string& name);
 
 /// What the run of pitches shows, over a table in text and in a page.
+/// What the picture of the load lines shows as it begins: "Torque over engine speed: standing
+/// still the lines cross at 6526 rpm and 154 N m, in flight at ...".
+std::string crossings_sentence(const LessonRow& row);
+
+/// "2.12 m/s"; "sinks 0.40 m/s" where it does; "none" without an answer.
+std::string climb_or_sink(const std::optional<double>& climb);
+
 std::string run_heading(const Lesson& lesson);
 std::string run_caption(const Lesson& lesson);
 

@@ -35,6 +35,12 @@ std::string range_of(const BandedDifference& d, Shown quantity, const Directions
         return number_of(std::abs(value), quantity, units);
     };
     const std::string_view unit = unit_of(quantity, units);
+    const std::string none = show(0.0);
+    if (holds_both_signs(d) && (show(d.band.low) == none || show(d.band.high) == none)) {
+        const bool up = show(d.band.low) == none;
+        return fmt::format("up to {} {} {}{}", show(up ? d.band.high : d.band.low), unit,
+                           up ? said.up : said.down, said.noun);
+    }
     if (holds_both_signs(d)) {
         return fmt::format("{} {} {} to {} {} {}{}", show(d.band.low), unit, said.down,
                            show(d.band.high), unit, said.up, said.noun);
