@@ -4,6 +4,7 @@
 #include "cli/compare.hpp"
 #include "cli/output.hpp"
 #include "cli/picture.hpp"
+#include "cli/typeset.hpp"
 #include "loadline/study/blade_sheet.hpp"
 #include "loadline/study/compare.hpp"
 #include "loadline/words/confidence.hpp"
@@ -58,14 +59,14 @@ public:
             const Figure q = figures_[c];
             out +=
                 fmt::format("<span class=\"cell\"><span>{}, {} {}</span>{}</span>", row_of(q).label,
-                            shown_in(q, units_).unit, better_arrow(q), scale(c));
+                            typeset(shown_in(q, units_).unit), better_arrow(q), scale(c));
         }
         out += "</div>\n<div class=\"columns now\">" +
                who(0, "now", over_limit_label(odds_over_limits(now(), a_->from)));
         for (const Figure q : figures_) {
             const auto& value = now().values[at(q)];
             out += fmt::format("<span class=\"cell\">{}<b>{}</b></span>", what(q),
-                               value ? present_figure(q, *value, units_) : "-");
+                               value ? typeset(present_figure(q, *value, units_)) : "-");
         }
         return out + "</div>\n";
     }
@@ -147,7 +148,7 @@ private:
         return fmt::format(
             "<svg class=\"drawn {}\" role=\"img\" aria-label=\"{}\" style=\"height:{:.0f}px\">{}"
             "</svg>",
-            kind, escaped(words), height, drawing);
+            kind, escaped(typeset(words)), height, drawing);
     }
 
     [[nodiscard]] std::string scale(std::size_t c) const {
@@ -196,7 +197,7 @@ private:
             "</span>",
             s && s->sure ? fmt::format("s{}", i % series_inks) : std::string("grey"), what(q),
             svg("cell-shape", said, cell_height, sketch.done({}, {}, cell_height).drawing),
-            cells.change, cells.sure);
+            typeset(cells.change), cells.sure);
     }
 
     static void draw(Sketch& sketch, const CellShape& s, const Axis& axis, Ink ink) {
