@@ -2,18 +2,16 @@
 
 #include "loadline/engine/fuel.hpp"
 #include "loadline/number/constants.hpp"
+#include "loadline/quantity/quantity.hpp"
 #include "loadline/words/compare_words.hpp"
 #include "loadline/words/confidence.hpp"
 #include "loadline/words/curve_words.hpp"
-#include "loadline/words/match_words.hpp"
-#include "loadline/words/section_words.hpp"
-#include "loadline/words/units.hpp"
-#include "near.hpp"
-
-#include "loadline/quantity/quantity.hpp"
 #include "loadline/words/detail/compare_difference.hpp"
 #include "loadline/words/match_words.hpp"
 #include "loadline/words/picture_words.hpp"
+#include "loadline/words/section_words.hpp"
+#include "loadline/words/units.hpp"
+#include "near.hpp"
 
 #include <doctest/doctest.h>
 #include <algorithm>

@@ -11,7 +11,7 @@ const folder = mkdtempSync(join(tmpdir(), "loadline-screenshots-"));
 const browser = await launch();
 try {
   for (const [command, scheme, height, width, prepare] of [
-    ["match", "light", 985, 800, async () => {}],
+    ["match", "light", 790, 800, async () => {}],
     ["lesson", "dark", 750, 1000, async (page) => {
       await page.focus("#turned");
       for (let i = 0; i < 20; i++) await page.keyboard.press("ArrowRight");
