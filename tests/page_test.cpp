@@ -404,7 +404,7 @@ TEST_CASE("the page of compare has a row each that opens its words, and climbs o
     CHECK(count(page, "class=\"curve") == 0);
     // A sign that is not almost sure is grey, in the cell and in its picture.
     CHECK(page.find("98 %</span>") != std::string::npos);
-    const std::size_t sure = page.find("climb at field: -0.68 m/s");
+    const std::size_t sure = page.find("climb at field: \u22120.68 m/s");
     REQUIRE(sure != std::string::npos);
     CHECK(page.substr(sure, page.find("</svg>\n", sure) - sure).find("ninth s1") !=
           std::string::npos);
