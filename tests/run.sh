@@ -12,7 +12,7 @@ case "${1:-}" in
     "") folder=build/test
         options=(-DCMAKE_BUILD_TYPE=Release) ;;
     --sanitize) folder=build/sanitize
-        options=(-DCMAKE_BUILD_TYPE=RelWithDebInfo -DCMAKE_CXX_FLAGS_RELWITHDEBINFO=-O1 -DLOADLINE_SANITIZE=ON
+        options=(-DCMAKE_BUILD_TYPE=RelWithDebInfo -DCMAKE_CXX_FLAGS_RELWITHDEBINFO=-O0 -DLOADLINE_SANITIZE=ON
             -DLOADLINE_BENCH=OFF) ;;
     --page)
         bash cli/page.sh
