@@ -955,3 +955,16 @@ TEST_CASE("readings: every command answers from what they leave, and fit shows t
     CHECK(none.status == 2);
     CHECK(none.err.find("add [[reading]]") != std::string::npos);
 }
+
+TEST_CASE("compare: a best that is worse is said to be, and nothing is sure without draws") {
+    const std::string trial = std::string(LOADLINE_ROOT) + "/cases/trial.toml";
+    const Ran learnt = run({"compare", trial});
+    CHECK(learnt.out.find("None climbs better than \"Alder 136\": \"Sorrel 136\", the best of the "
+                          "others,\nclimbs worse, almost surely (0.") != std::string::npos);
+    const Ran bare = run({"compare", trial, "--no-band"});
+    CHECK(bare.out.find("climbs worse, as worked out (0.") != std::string::npos);
+    CHECK(bare.out.find("surely") == std::string::npos);
+    const Ran better = run({"compare", paraglider, "--no-band"});
+    CHECK(better.out.find("serves best: it climbs better, as worked out (0.") != std::string::npos);
+    CHECK(better.out.find("surely") == std::string::npos);
+}

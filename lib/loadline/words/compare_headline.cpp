@@ -25,6 +25,11 @@ constexpr std::array<std::string_view, 5> best_does = {"climbs better", "burns l
                                                        "is quieter overhead",
                                                        "keeps the head cooler", "spools up faster"};
 
+// What the best of the others does where the present one is better by it.
+constexpr std::array<std::string_view, 5> best_does_not = {
+    "climbs worse", "burns more in cruise", "is louder overhead", "runs the head hotter",
+    "spools up slower"};
+
 // The best of the others, and the best of them whatever they miss of the goals; only those that
 // fly, fit and stay within the limits.
 struct Chosen {
@@ -116,15 +121,22 @@ private:
         const std::string range = range_of(*s, shown_in(figure, units_), more ? "better" : "more",
                                            more ? "worse" : "less");
         const Confidence sure = confidence(s->sure);
+        // Without draws nothing is known of how sure a sign is.
+        const std::string_view how_sure = s->banded ? adverb(sure) : "as worked out";
         const bool better = more ? s->value > 0.0 : s->value < 0.0;
         if (better && sure >= Confidence::likely) {
-            return fmt::format("{} serves best: it {}, {} ({}).", name(best), does, adverb(sure),
+            return fmt::format("{} serves best: it {}, {} ({}).", name(best), does, how_sure,
                                range);
         }
         if (better && sure >= Confidence::perhaps) {
             return fmt::format(
                 "None is surely better than {}: {}, the best of the others, perhaps {} ({}).",
                 name(0), name(best), does, range);
+        }
+        if (!better && sure >= Confidence::perhaps) {
+            return fmt::format("None {} than {}: {}, the best of the others, {}, {} ({}).", does,
+                               name(0), name(best), best_does_not[static_cast<std::size_t>(goal)],
+                               how_sure, range);
         }
         return none_better(does, best, fmt::format(" ({})", range));
     }
