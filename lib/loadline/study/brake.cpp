@@ -75,7 +75,9 @@ public:
     }
 
     [[nodiscard]] double figures() const {
-        return scenario_.engine->torque(reading_.value, air_).value;
+        // Readings are made at full throttle, whatever the case asks at.
+        return scenario_.engine->torque(reading_.value, air_).value /
+               scenario_.engine->description().throttle;
     }
 
 private:

@@ -62,13 +62,13 @@ public:
         FieldReading taken = (*asked_)[reading];
         taken.value = learnt_->asked_after[reading]->value;
         const double own = uncertainty_of(taken);
-        // Half the variance of n readings alike is common to them (learning.cpp), so they weigh
-        // 2n/(n + 1) of one, and one more adds 2/((n + 1)(n + 2)).
+        // One more of a kind already read brings what all together then weigh more.
         const auto alike = static_cast<double>(std::count_if(
             scenario_->readings.begin(), scenario_->readings.end(), [&](const FieldReading& r) {
                 return r.what == taken.what && r.propeller == taken.propeller;
             }));
-        const double again = 0.5 * (alike + 1.0) * (alike + 2.0);
+        const double again = 1.0 / ((alike + 1.0) / variance_of_alike(alike + 1.0) -
+                                    alike / variance_of_alike(alike));
         const double spread = at(reading, reading) + again * own * own;
         Variances sum;
         const std::size_t first = decided_.front();

@@ -21,11 +21,6 @@ constexpr double slips = 1.0 / 30.0;
 constexpr double slip_width = 8.0;
 // A reading that could not have been made at all counts as so many uncertainties off.
 constexpr double impossible = 100.0;
-// Half the variance of a reading is taken to be the instrument's and the occasion's own, common to
-// all of one kind with one propeller: our choice. Reading ten times does not make a tachometer
-// true.
-constexpr double common_part = 0.5;
-
 // Steps at which slopes are taken, in standard uncertainties, and where the search is done.
 constexpr double slope_step = 0.25;
 constexpr double near_enough = 0.02;
@@ -563,8 +558,7 @@ Evidence evidence_of(const std::vector<FieldReading>& readings, const VectorXd& 
                 return other.what == reading.what && other.propeller == reading.propeller;
             }));
         evidence.read(i) = reading.value;
-        evidence.uncertainty(i) =
-            uncertainty_of(larger) * std::sqrt(common_part * alike + 1.0 - common_part);
+        evidence.uncertainty(i) = uncertainty_of(larger) * std::sqrt(variance_of_alike(alike));
         evidence.answered.push_back(std::isfinite(expected(i)));
     }
     return evidence;

@@ -66,6 +66,15 @@ struct Learnt {
 Learnt learn(const Scenario& scenario, const std::vector<FieldReading>& asked = {},
              std::size_t draws = usual_draws);
 
+/// Half the variance of a reading is taken to be the instrument's and the occasion's own, common to
+/// all of one kind with one propeller: our choice. Reading ten times does not make a tachometer
+/// true. By how much the variance of each of `alike` readings grows, so that together they weigh as
+/// much as they should.
+constexpr double variance_of_alike(double alike) {
+    constexpr double common_part = 0.5;
+    return common_part * alike + 1.0 - common_part;
+}
+
 /// The standard uncertainty of a reading: its own, else that of the usual instrument.
 double uncertainty_of(const FieldReading& reading);
 
