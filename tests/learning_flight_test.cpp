@@ -93,16 +93,11 @@ Scenario three() {
 
 TEST_CASE("fuel, heads and levels of worlds drawn at random: ranges hold the truth") {
     const Scenario told = three();
-    std::vector<Blade> shapes;
-    std::vector<UncertainBlade> blades;
-    for (const Propeller& p : told.propellers)
-        shapes.emplace_back(p.description);
-    for (const Blade& shape : shapes)
-        blades.push_back({&shape, Knowledge::section_known});
+    const KnownBlades known(told);
     constexpr int worlds = often(60);  // with 100 of them as many are inside
     const FlightDimensions flight{Dimensions::count(3)};
     const std::size_t width = flight.count(3);
-    const std::vector<double> z = common_draws(worlds, width, blades);
+    const std::vector<double> z = common_draws(worlds, width, known.blades);
     std::mt19937 random(29);
     std::normal_distribution<double> normal;
     const UsualReadings usual = usual_readings();
@@ -204,14 +199,9 @@ struct Foretold {
 // `blades`: whether blades are drawn as well, or as described.
 std::array<Foretold, 5> mornings(int worlds, bool drawn_blades) {
     const Scenario told = three();
-    std::vector<Blade> shapes;
-    std::vector<UncertainBlade> blades;
-    for (const Propeller& p : told.propellers)
-        shapes.emplace_back(p.description);
-    for (const Blade& shape : shapes)
-        blades.push_back({&shape, Knowledge::section_known});
+    const KnownBlades known(told);
     const std::size_t width = FlightDimensions{Dimensions::count(3)}.count(3);
-    std::vector<double> z = common_draws(static_cast<std::size_t>(worlds), width, blades);
+    std::vector<double> z = common_draws(static_cast<std::size_t>(worlds), width, known.blades);
     std::mt19937 random(31);
     const std::vector<FieldReading> asked = {
         read(Reads::climb_rate, 0, 1.0), read(Reads::climb_speed, 1, 1.0),

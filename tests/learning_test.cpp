@@ -371,16 +371,11 @@ TEST_CASE("worlds drawn at random: ranges hold the truth, an unseen propeller is
     wide.pitch = 0.66;
     Scenario told =
         flying({propeller("one"), propeller("other", coarse), propeller("unseen", wide)});
-    std::vector<UncertainBlade> blades;
-    std::vector<Blade> shapes;
-    for (const Propeller& p : told.propellers)
-        shapes.emplace_back(p.description);
-    for (const Blade& shape : shapes)
-        blades.push_back({&shape, Knowledge::section_known});
+    const KnownBlades known(told);
     constexpr int worlds = often(120);  // with 2000 of them as many are inside
     const FlightDimensions flight{Dimensions::count(3)};
     const std::size_t width = flight.count(3);
-    const std::vector<double> z = common_draws(worlds, width, blades);
+    const std::vector<double> z = common_draws(worlds, width, known.blades);
     std::mt19937 random(23);
     std::normal_distribution<double> normal;
     const std::vector<FieldReading> asked = {

@@ -61,6 +61,19 @@ inline FieldReading read(Reads what, std::size_t which, double value) {
     return r;
 }
 
+// The blades of a scenario, all of a known section, as draws ask for them.
+struct KnownBlades {
+    explicit KnownBlades(const Scenario& told) {
+        for (const Propeller& p : told.propellers)
+            shapes.emplace_back(p.description);
+        for (const Blade& shape : shapes)
+            blades.push_back({&shape, Knowledge::section_known});
+    }
+    KnownBlades(const KnownBlades&) = delete;
+    std::vector<Blade> shapes;
+    std::vector<UncertainBlade> blades;
+};
+
 // A world drawn from what is uncertain, solved as a whole: engine, blades and craft as they are.
 struct World {
     Scenario scenario;
