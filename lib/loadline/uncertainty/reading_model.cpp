@@ -179,10 +179,12 @@ ReadingModel::Asked ReadingModel::asked(const Air& day, std::optional<double> ma
     const auto& fast = scenario_->plan.cruise_airspeed;
     const Craft craft =
         scenario_->craft ? craft_draw(given, fast.has_value(), z, flight_) : no_craft;
+    const double heavier = craft.all_up_mass / given.all_up_mass;
     Asked a{z,
             day,
             thicker,
-            mass.value_or(given.all_up_mass) * craft.all_up_mass / given.all_up_mass,
+            heavier,
+            mass.value_or(given.all_up_mass) * heavier,
             {Wing(craft, field_.density * thicker), &engine_, *scenario_->drive,
              fuel_draw(*scenario_, fuel_, z, flight_), torque_draw(z)},
             scenario_->plan};
@@ -207,14 +209,11 @@ std::optional<ReadingModel::First> ReadingModel::first_of(Asked& asked) const {
         return std::nullopt;
     const PropellerAt propeller = drawn_of(subject, asked.z);
     const double mass = scenario_->craft->all_up_mass;
-    // `asked.mass` holds the reading's own; what it is heavier by in this draw is common.
-    const double heavier =
-        1.0 + flight_uncertainty().mass * asked.z[flight_.of(FlightDimensions::mass)];
     const auto on_day = [&](const ReadingDay& read) {
         Air then = air_of(read, scenario_->day);
         then.density *= asked.thicker;
-        return reading_flight(asked.powered, propeller, then, read.mass.value_or(mass) * heavier,
-                              asked.plan, subject.flying);
+        return reading_flight(asked.powered, propeller, then,
+                              read.mass.value_or(mass) * asked.heavier, asked.plan, subject.flying);
     };
     First first;
     if (const auto fuel = cruise_fuel_draw(scenario_->plan, asked.z, flight_)) {

@@ -53,8 +53,8 @@ private:
     // What differs, and where it is asked.
     struct Asked {
         const double* z = nullptr;
-        Air air;  // on the reading's day
-        double thicker = 1.0;
+        Air air;                              // on the reading's day
+        double thicker = 1.0, heavier = 1.0;  // the air and all that flies, over what is stated
         double mass = 0.0;
         PoweredCraft powered;
         FlightPlan plan;
