@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
 # Installs the Debian packages that are missing. With the word "tests", also those that only the tests
-# and benchmarks need; with "page", those that compile the program for a browser.
+# and benchmarks need; with "sanitize", those of the tests under the sanitizers; with "page", those that compile the
+# program for a browser.
 set -euo pipefail
 
 packages=(g++ cmake ninja-build libeigen3-dev libboost-dev libfmt-dev libtomlplusplus-dev libexpat1-dev libcli11-dev
@@ -10,6 +11,9 @@ if [ "${1:-}" = tests ]; then
     # Node.js may be there from elsewhere, and then Debian's would not go with it.
     command -v node > /dev/null || packages+=(nodejs)
     command -v npm > /dev/null || packages+=(npm)
+fi
+if [ "${1:-}" = sanitize ]; then
+    packages+=(clang libclang-rt-dev doctest-dev)
 fi
 if [ "${1:-}" = page ]; then
     packages+=(emscripten node-acorn)

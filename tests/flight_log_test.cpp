@@ -691,7 +691,7 @@ TEST_CASE("climbs and flights named by their time, in UTC or by the pilot's cloc
     const Case part =
         logs.read("log = \"morning.igc\"\nbegin = \"10:00:30\"\nend = \"10:01:30\"\n");
     CHECK(part.flights[0].log->heights.size() == 61);
-    for (const auto& [keys, words] :
+    for (const auto& broken :
          {std::pair{
               "log = \"morning.igc\"\nclimbs = [{begin = \"12:00:10\", end = \"12:02:00\"}]\n",
               "the log runs from 10:00:00 to 10:02:29; write it by UTC"},
@@ -708,6 +708,7 @@ TEST_CASE("climbs and flights named by their time, in UTC or by the pilot's cloc
           {"engine_log = \"engine.csv\"\nclimbs = [\"62 s\"]\nfrom = \"1 m\"\nto = \"90 m\"\n",
            "engine_log goes with log"},
           {"from = \"100 m\"\nto = \"250 m\"\n", "or log = \"morning.igc\""}}) {
+        const std::string keys = broken.first, words = broken.second;
         INFO(keys);
         const std::string said = logs.refused(keys);
         INFO(said);

@@ -113,7 +113,8 @@ TEST_CASE("a straight line has its slope, and white noise the error of plain lea
     CHECK(noisy.error > noisy.instrument);
     CHECK_THROWS_AS(steady_rate({1, 2, 3}, {1, 2, 3}), std::invalid_argument);
     CHECK_THROWS_AS(steady_rate({1, 2, 3, 3, 5}, {1, 2, 3, 4, 5}), std::invalid_argument);
-    CHECK_THROWS_AS(steady_rate({1, 2, 3, 4, 5}, {1, 2, 3, 4, NAN}), std::invalid_argument);
+    const double none = std::nan("");
+    CHECK_THROWS_AS(steady_rate({1, 2, 3, 4, 5}, {1, 2, 3, 4, none}), std::invalid_argument);
 }
 
 TEST_CASE("a heights' rate in gusts: nine in ten hold the truth") {
@@ -326,7 +327,7 @@ TEST_CASE("what a log lacks is said") {
     log.heights = {{1.0, 100.0, {}, {}}, {1.0, 100.0, {}, {}}};
     none.log = std::make_shared<const FlightLog>(log);
     CHECK_THROWS_AS(log_runs(none), std::invalid_argument);
-    log.heights = {{1.0, NAN, {}, {}}};
+    log.heights = {{1.0, std::nan(""), {}, {}}};
     none.log = std::make_shared<const FlightLog>(log);
     CHECK_THROWS_AS(log_runs(none), std::invalid_argument);
     none.log = std::make_shared<const FlightLog>();

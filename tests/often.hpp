@@ -4,7 +4,7 @@
 
 namespace loadline::test {
 
-#if defined(__SANITIZE_ADDRESS__)
+#if defined(LOADLINE_SANITIZED)  // by the build, whatever the compiler
 inline constexpr int slower = 5;
 #else
 inline constexpr int slower = 1;

@@ -353,8 +353,9 @@ TEST_CASE("limits stand with their odds in the words, at the picture and in the 
     const std::string pages[] = {html({"match", from}), html({"compare", from})};
     for (std::size_t k = 0; k < match["propellers"].size(); ++k) {
         const auto& limits = match["propellers"][k]["points"][0]["limits"];
-        for (const auto& [key, words] : {std::pair{"over_rpm_limit", "over the maker&#39;s limit"},
-                                         std::pair{"below_torque_peak", "below greatest torque"}}) {
+        for (const auto& share_of : {std::pair{"over_rpm_limit", "over the maker&#39;s limit"},
+                                     std::pair{"below_torque_peak", "below greatest torque"}}) {
+            const std::string key = share_of.first, words = share_of.second;
             const double odds = limits[key].get<double>();
             if (odds < 0.005)
                 continue;
@@ -395,9 +396,9 @@ TEST_CASE("the page of compare has a row each that opens its words, and climbs o
         REQUIRE(run(args).status == 0);
         return read(file);
     };
-    const std::string demo = read(cases + "demo.toml");
+    const std::string demo_case = read(cases + "demo.toml");
     const auto document = json_of({"compare", cases + "demo.toml"});
-    const std::string page = html(demo);
+    const std::string page = html(demo_case);
     CHECK(count(page, "<details class=\"row\">") == 2);
     CHECK(count(page, "<svg class=\"drawn cell-shape\"") == 12);
     CHECK(count(page, "<svg class=\"drawn blade\"") == 3);
@@ -415,19 +416,19 @@ TEST_CASE("the page of compare has a row each that opens its words, and climbs o
     CHECK(page.find("600 m after 5:10, nine in ten ") != std::string::npos);
     CHECK(document["propellers"].size() == 3);
     // Without draws there are lines alone, and no odds.
-    const std::string bare = html(demo, {"--no-band"});
+    const std::string bare = html(demo_case, {"--no-band"});
     CHECK(count(bare, "class=\"ninth") == 0);
     CHECK(count(bare, "<details class=\"row\">") == 2);
     CHECK(bare.find("600 m after 5:10.") != std::string::npos);
     // One that sinks does not climb less than nothing; one alone has nobody beside it.
     CHECK(page.find("<b>sinks ") == std::string::npos);
-    const std::string sinking = html(replaced(replaced(demo, "\"385 kg\"", "\"640 kg\""),
+    const std::string sinking = html(replaced(replaced(demo_case, "\"385 kg\"", "\"640 kg\""),
                                               "glide_ratio = 6.2", "glide_ratio = 3.0"),
                                      {"--no-band"});
     CHECK(sinking.find("<b>sinks ") != std::string::npos);
     CHECK(sinking.find("The climb</h2>") == std::string::npos);
-    const std::string alone =
-        html(demo.substr(0, demo.find("[[propeller]]", demo.find("[[propeller]]") + 5)));
+    const std::string alone = html(
+        demo_case.substr(0, demo_case.find("[[propeller]]", demo_case.find("[[propeller]]") + 5)));
     CHECK(count(alone, "<details") == 0);
 }
 

@@ -16,8 +16,8 @@
 namespace loadline {
 namespace {
 
-constexpr Range heights = {-500.0, 5000.0, "m"};
-constexpr Range times = {5.0, 7200.0, "s"};
+constexpr Range flown_heights = {-500.0, 5000.0, "m"};
+constexpr Range flown_times = {5.0, 7200.0, "s"};
 constexpr Range engine_speeds = {500.0, 30000.0, "rpm"};
 constexpr double slowest_climb = 0.05;   // m/s
 constexpr double fastest_climb = 15.0;   // m/s
@@ -32,7 +32,7 @@ const char* const climbs_remedy =
 // A time as a stopwatch shows it; a fault and nothing when it is not one.
 std::optional<double> read_time(const Node& node, CaseFaults& faults) {
     if (node.kind != NodeKind::text)
-        return read_quantity(node, Dimension::time, "time", times, times.unit, faults);
+        return read_quantity(node, Dimension::time, "time", flown_times, flown_times.unit, faults);
     double seconds = 0.0;
     try {
         seconds = parse_time(node.text);
@@ -40,11 +40,11 @@ std::optional<double> read_time(const Node& node, CaseFaults& faults) {
         faults.add(node.place, fmt::format("time: {}", error.what()), error.remedy);
         return std::nullopt;
     }
-    if (seconds < times.lowest || seconds > times.highest) {
+    if (seconds < flown_times.lowest || seconds > flown_times.highest) {
         faults.add(node.place,
                    fmt::format("time is \"{}\", which is out of range", quotable(node.text)),
-                   fmt::format("write {:g} s to {:g} h, such as \"3 min 12 s\"", times.lowest,
-                               times.highest / 3600.0));
+                   fmt::format("write {:g} s to {:g} h, such as \"3 min 12 s\"", flown_times.lowest,
+                               flown_times.highest / 3600.0));
         return std::nullopt;
     }
     return seconds;
@@ -74,7 +74,7 @@ std::vector<TachometerReading> read_tachometer(const Node& node, CaseFaults& fau
             continue;
         }
         const auto height = read_quantity(pair.items[0], Dimension::length, "the height of rpm",
-                                          heights, "m", faults);
+                                          flown_heights, "m", faults);
         if (const auto rotation = speed(pair.items[1]); rotation && height)
             readings.push_back({*height, *rotation});
     }
@@ -91,8 +91,8 @@ public:
         read_date();
         read_day_and_mass();
         read_instruments();
-        from_ = fields_.quantity("from", Dimension::length, heights);
-        to_ = fields_.quantity("to", Dimension::length, heights);
+        from_ = fields_.quantity("from", Dimension::length, flown_heights);
+        to_ = fields_.quantity("to", Dimension::length, flown_heights);
         flight_.from = from_;
         flight_.to = to_;
         logs_.read(fields_, flight_);
@@ -250,10 +250,10 @@ private:
             return;
         climb.window = {from.value_or(0.0), to.value_or(0.0)};
         const double time = climb.window.end - climb.window.begin;
-        if (time < shortest_named || time > times.highest) {
+        if (time < shortest_named || time > flown_times.highest) {
             faults_.add(place, fmt::format("the climb takes {:.0f} s from begin to end", time),
                         fmt::format("name {:.0f} s to {:g} h of full-throttle climb",
-                                    shortest_named, times.highest / 3600.0));
+                                    shortest_named, flown_times.highest / 3600.0));
             return;
         }
         flight_.named.push_back(std::move(climb));
@@ -270,9 +270,9 @@ private:
             if (const Node* const node = fields.find("time"))
                 time = read_time(*node, faults_);
             if (fields.find("from"))
-                from = fields.quantity("from", Dimension::length, heights);
+                from = fields.quantity("from", Dimension::length, flown_heights);
             if (fields.find("to"))
-                to = fields.quantity("to", Dimension::length, heights);
+                to = fields.quantity("to", Dimension::length, flown_heights);
             if (const Node* const node = fields.find("rpm"))
                 climb.tachometer = read_tachometer(*node, faults_);
             climb.head = fields.quantity("head", Dimension::temperature, {20.0, 400.0, "degC"});

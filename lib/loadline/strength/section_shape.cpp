@@ -53,7 +53,7 @@ Faces core_of(const Faces& f, double wall) {
     for (std::size_t i = 0; i < grid_count; ++i) {
         core.upper[i] -= wall * stretch(f, f.upper, i);
         core.lower[i] += wall * stretch(f, f.lower, i);
-        if (core.upper[i] < core.lower[i])
+        if (core.upper[i] < core.lower[i] || f.x[i] - f.x.front() < wall)  // the nose is all wall
             core.upper[i] = core.lower[i] = 0.5 * (f.upper[i] + f.lower[i]);
     }
     return core;
@@ -78,13 +78,15 @@ double wall_for_share(const Faces& f, double area, double share) {
     return find_root(lacking, 0.0, 0.5 * greatest_height(f), to_bits(40, 60)).value();
 }
 
-double perimeter(std::span<const OutlinePoint> polygon) {
+// Length of both faces where they lie apart.
+double perimeter(const Faces& f) {
     double length = 0.0;
-    for (std::size_t i = 0; i < polygon.size(); ++i) {
-        const OutlinePoint& a = polygon[i];
-        const OutlinePoint& b = polygon[(i + 1) % polygon.size()];
-        length += std::hypot(b.x - a.x, b.y - a.y);
-    }
+    for (std::size_t i = 0; i + 1 < grid_count; ++i)
+        if (f.upper[i] > f.lower[i] || f.upper[i + 1] > f.lower[i + 1]) {
+            const double h = f.x[i + 1] - f.x[i];
+            length += std::hypot(h, f.upper[i + 1] - f.upper[i]) +
+                      std::hypot(h, f.lower[i + 1] - f.lower[i]);
+        }
     return length;
 }
 
@@ -97,6 +99,29 @@ double solid_torsion(const Faces& f, double area) {
     }
     const double chord = f.x.back() - f.x.front();
     return cubes / (3.0 + 4.0 * cubes / (area * chord * chord));
+}
+
+// Where a load across the chord twists nothing: along the chord, and on the mean line there.
+OutlinePoint elastic_axis(const Faces& f) {
+    double cubes = 0.0, first = 0.0;
+    for (std::size_t i = 0; i + 1 < grid_count; ++i) {
+        const double h = f.x[i + 1] - f.x[i];
+        for (const GaussPoint& g : gauss_five) {
+            const double t = f.upper[i] - f.lower[i] +
+                             g.place * (f.upper[i + 1] - f.lower[i + 1] - f.upper[i] + f.lower[i]);
+            cubes += g.weight * h * t * t * t;
+            first += g.weight * h * t * t * t * (f.x[i] + g.place * h);
+        }
+    }
+    const double x = first / cubes;
+    std::size_t i = 0;
+    while (i + 2 < grid_count && f.x[i + 1] < x)
+        ++i;
+    const double share = (x - f.x[i]) / (f.x[i + 1] - f.x[i]);
+    const auto middle = [&](std::size_t k) {
+        return 0.5 * (f.upper[k] + f.lower[k]);
+    };
+    return {x, middle(i) + share * (middle(i + 1) - middle(i))};
 }
 
 // Moments of what remains of `whole` when `hole` is cut out of it.
@@ -125,23 +150,38 @@ SectionShape shape_of(const Faces& f, const Fill& fill) {
     else if (fill.share < 1.0)
         s.wall = wall_for_share(f, whole.area, fill.share);
     s.torsion = solid_torsion(f, whole.area);
+    s.shear_length = greatest_height(f);
     PolygonMoments m = whole;
     if (s.wall > 0.0) {
-        const PolygonMoments hole = core_moments(f, s.wall);
+        const Faces core = core_of(f, s.wall);
+        s.hole = polygon_of(core);
+        const PolygonMoments hole = polygon_moments(s.hole);
         if (hole.area > 0.0) {
             m = without(whole, hole);
-            const double middle = 0.5 * (whole.area + hole.area);
-            s.torsion = std::min(s.torsion, 4.0 * middle * middle * s.wall / perimeter(s.outline));
+            const Faces within = core_of(f, 0.5 * s.wall);
+            const double middle = polygon_moments(polygon_of(within)).area;
+            const double around = perimeter(within);
+            s.torsion = std::min(s.torsion, 4.0 * middle * middle * s.wall / around);
+            s.shear_length = std::min(s.shear_length, 2.0 * middle / around);
+            s.hole_torsion = solid_torsion(core, hole.area);
         } else {
             s.wall = 0.0;
+            s.hole.clear();
         }
     }
+    const OutlinePoint elastic = elastic_axis(f);
     s.area = m.area;
     s.flapwise = m.yy;
     s.edgewise = m.xx;
     s.product = m.xy;
     s.centroid = m.x - f.x.front();
     s.height = m.y;
+    s.elastic_x = elastic.x - m.x;
+    s.elastic_y = elastic.y - m.y;
+    for (OutlinePoint& p : s.hole) {
+        p.x -= m.x;
+        p.y -= m.y;
+    }
     for (OutlinePoint& p : s.outline) {
         p.x -= m.x;
         p.y -= m.y;

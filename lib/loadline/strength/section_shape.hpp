@@ -41,20 +41,30 @@ struct Fill {
 /// (suction) face; both from the centroid of the material. A core lighter than the wall counts as
 /// nothing.
 struct SectionShape {
-    double area = 0.0;        ///< of material, m2
-    double solid_area = 0.0;  ///< within the outline, m2
-    double flapwise = 0.0;    ///< integral of y^2, m4: resists bending out of the chord line
-    double edgewise = 0.0;    ///< integral of x^2, m4: resists bending along the chord line
-    double product = 0.0;     ///< integral of x y, m4
-    double upper = 0.0;       ///< greatest fibre distance towards the upper face, m
-    double lower = 0.0;       ///< towards the lower face, m
-    double forward = 0.0;     ///< towards the leading edge, m
-    double rear = 0.0;        ///< towards the trailing edge, m
-    double centroid = 0.0;    ///< behind the leading edge, m
-    double height = 0.0;      ///< of the centroid above the chord line, m
-    double wall = 0.0;        ///< thickness of the wall, m; 0 when solid
-    double torsion = 0.0;     ///< Saint-Venant's torsion constant, m4; see below
-    std::vector<OutlinePoint> outline;  ///< outer surface, m, from the centroid
+    double area = 0.0;          ///< of material, m2
+    double solid_area = 0.0;    ///< within the outline, m2
+    double flapwise = 0.0;      ///< integral of y^2, m4: resists bending out of the chord line
+    double edgewise = 0.0;      ///< integral of x^2, m4: resists bending along the chord line
+    double product = 0.0;       ///< integral of x y, m4
+    double upper = 0.0;         ///< greatest fibre distance towards the upper face, m
+    double lower = 0.0;         ///< towards the lower face, m
+    double forward = 0.0;       ///< towards the leading edge, m
+    double rear = 0.0;          ///< towards the trailing edge, m
+    double centroid = 0.0;      ///< behind the leading edge, m
+    double height = 0.0;        ///< of the centroid above the chord line, m
+    double wall = 0.0;          ///< thickness of the wall, m; 0 when solid
+    double torsion = 0.0;       ///< Saint-Venant's torsion constant, m4; see below
+    double hole_torsion = 0.0;  ///< of what lies within the wall, were it solid, m4
+    /// Length of the shear stress: greatest height of a solid cut, twice the area within the wall's
+    /// middle over its length of a hollow one, m.
+    double shear_length = 0.0;
+    /// Elastic axis, from the centroid, m: int x t^3 dx over int t^3 dx along the chord, t the
+    /// height, and on the mean line (Trefftz's shear centre of a thin section, from memory).
+    double elastic_x = 0.0, elastic_y = 0.0;
+    /// Outer surface, m, from the centroid: the upper face from tail to nose, then the lower face
+    /// from nose to tail, at the same places along the chord.
+    std::vector<OutlinePoint> outline;
+    std::vector<OutlinePoint> hole;  ///< what lies within the wall, likewise; empty when solid
 
     /// About the centroid, m4.
     [[nodiscard]] double polar() const { return flapwise + edgewise; }
@@ -65,7 +75,7 @@ struct SectionShape {
 // Torsion constant: solid, F / (3 + 4 F / (A c^2)) with F the integral of the height cubed along
 // the chord (W. C. Young, Roark's Formulas for Stress and Strain, elongated solid sections, from
 // memory; exact for an ellipse); with a wall, the lesser of that and Bredt's 4 A_m^2 / (perimeter /
-// wall).
+// wall), both of the wall's middle.
 
 /// Stress in a cut.
 struct StressRange {

@@ -1,0 +1,132 @@
+#include "loadline/strength/blade_beam.hpp"
+
+#include "loadline/number/curve.hpp"
+#include "loadline/number/quadrature.hpp"
+#include "loadline/strength/checks.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <stdexcept>
+
+namespace loadline {
+namespace {
+
+// Gauss points between two faces of an outline that runs from tail to nose and back, each with its
+// area times `stiffness` and `mass`.
+void add_points(std::vector<CutPoint>& points, const std::vector<OutlinePoint>& outline,
+                double stiffness, double mass) {
+    constexpr double near = 0.5 - 0.28867513459481288225;
+    constexpr std::array<double, 2> across = {near, 1.0 - near};
+    const std::size_t count = outline.size() / 2;
+    const auto upper = [&](std::size_t i) {
+        return outline[count - 1 - i];
+    };
+    const auto lower = [&](std::size_t i) {
+        return outline[count + i];
+    };
+    for (std::size_t i = 0; i + 1 < count; ++i)
+        for (const double s : across) {
+            const double x = upper(i).x + s * (upper(i + 1).x - upper(i).x);
+            const double top = upper(i).y + s * (upper(i + 1).y - upper(i).y);
+            const double bottom = lower(i).y + s * (lower(i + 1).y - lower(i).y);
+            const double strip = 0.5 * (upper(i + 1).x - upper(i).x) * (top - bottom);
+            if (strip <= 0.0)
+                continue;
+            for (const GaussPoint& g : gauss_three) {
+                const double area = 0.5 * g.weight * strip;
+                points.push_back({x, 0.5 * (top + bottom) + 0.5 * g.place * (top - bottom),
+                                  stiffness * area, mass * area});
+            }
+        }
+}
+
+// How far the quarter-chord line runs behind the radius it starts on.
+double swept(const Blade& blade, double radius) {
+    constexpr int steps = 16;
+    const double root = blade.root_radius();
+    const double step = (radius - root) / steps;
+    double sum = 0.0;
+    for (int i = 0; i < steps; ++i)
+        for (const GaussPoint& g : gauss_three) {
+            const double r = root + (i + 0.5 + 0.5 * g.place) * step;
+            sum += 0.5 * g.weight * step * std::tan(blade.at(r).sweep);
+        }
+    return sum;
+}
+
+}  // namespace
+
+BeamCut beam_cut(const BladeShape& shape, double radius, const BeamMaterial& material,
+                 std::optional<double> stacking) {
+    strength::need_positive("the density", material.density, " kg/m3");
+    strength::need_positive("the modulus", material.modulus, " Pa");
+    strength::need_positive("the shear modulus", material.shear_modulus, " Pa");
+    const SectionShape s = shape.at(radius);
+    const BladeElement element = shape.blade().at(radius);
+    // From the centroid to the stacking line.
+    const double dx = stacking ? s.centroid - *stacking * element.chord : 0.0;
+    const double dy = stacking ? s.height : 0.0;
+    BeamCut cut;
+    cut.angle = element.angle;
+    cut.sweep = swept(shape.blade(), radius);
+    cut.elastic_x = s.elastic_x + dx;
+    cut.elastic_y = s.elastic_y + dy;
+    cut.air_x = 0.25 * element.chord - s.centroid + dx;
+    cut.air_y = dy - s.height;
+    cut.torsion = material.shear_modulus * s.torsion + material.core_shear * s.hole_torsion;
+    cut.surface_modulus = material.modulus;
+    cut.surface_shear = material.shear_modulus;
+    cut.shear_length = s.shear_length;
+    add_points(cut.points, s.outline, material.modulus, material.density);
+    if (!s.hole.empty())
+        add_points(cut.points, s.hole, material.core_modulus - material.modulus,
+                   material.core_density - material.density);
+    double stiffness = 0.0;
+    for (CutPoint& p : cut.points) {
+        p.x += dx;
+        p.y += dy;
+        stiffness += p.stiffness;
+    }
+    cut.torsion_area = cut.torsion / material.shear_modulus * material.modulus / stiffness;
+    cut.outline = s.outline;
+    for (OutlinePoint& p : cut.outline) {
+        p.x += dx;
+        p.y += dy;
+    }
+    return cut;
+}
+
+BladeBeam blade_beam(const BladeShape& shape, const BeamMaterial& material, int elements,
+                     std::optional<double> stacking) {
+    const double root = shape.blade().root_radius();
+    const double tip = shape.blade().tip_radius();
+    std::vector<double> radii;
+    for (int k = 0; k <= elements; ++k)
+        radii.push_back(root + (tip - root) * k / elements);
+    return BladeBeam(radii, [&](double r) { return beam_cut(shape, r, material, stacking); });
+}
+
+BladeAir blade_air(const BladeShape& shape, const RotorResult& solution, double density_of_air,
+                   double moment_coefficient) {
+    if (solution.stations.empty())
+        throw std::invalid_argument("the solution has no stations; needs those of solve_stations");
+    const double blades = shape.blade().blades();
+    std::vector<double> r, thrust, drag, moment;
+    for (const StationFlow& s : solution.stations) {
+        r.push_back(s.radius);
+        thrust.push_back(s.thrust_per_radius / blades);
+        drag.push_back(s.torque_per_radius / (s.radius * blades));
+        moment.push_back(0.5 * density_of_air * s.speed * s.speed * s.chord * s.chord *
+                         moment_coefficient);
+    }
+    const double inner = r.front(), outer = r.back();
+    const auto within = [inner, outer](Curve curve) {
+        return [inner, outer, curve = std::move(curve)](double at) {
+            return at < inner || at > outer ? 0.0 : curve(at);
+        };
+    };
+    return {within(Curve(r, thrust)), within(Curve(r, drag)), within(Curve(r, moment))};
+}
+
+}  // namespace loadline
