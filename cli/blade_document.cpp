@@ -139,9 +139,18 @@ Json load_case_json(const BladeStrength& t, std::size_t k, const Writer& w) {
     w.put(one, "root_torque_bending_nm",
           of([](const BladeLoads& l) { return l.root().torque_bending; }));
     w.put(one, "untwisting_nm", of([](const BladeLoads& l) { return l.root().untwisting; }));
-    w.put(one, "greatest_stress_pa", of([](const BladeLoads& l) { return l.greatest_stress; }));
+    const auto& blade = t.running[k];
+    const auto running = [&](auto value) {
+        return blade ? std::optional<double>(value(*blade)) : std::nullopt;
+    };
+    w.put(one, "greatest_stress_pa",
+          running([](const RunningBlade& b) { return b.greatest_stress; }));
     w.put(one, "greatest_stress_radius_m",
-          of([](const BladeLoads& l) { return l.greatest_stress_radius; }));
+          running([](const RunningBlade& b) { return b.greatest_radius; }));
+    w.put(one, "tip_twist_deg",
+          running([](const RunningBlade& b) { return degrees(b.places.back().twist); }));
+    w.put(one, "tip_forward_m",
+          running([](const RunningBlade& b) { return b.places.back().forward; }));
     w.put(one, "reserve", t.reserve[k]);
     return one;
 }

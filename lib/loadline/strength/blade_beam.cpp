@@ -12,6 +12,8 @@
 namespace loadline {
 namespace {
 
+constexpr double moment_of_height = -3.0;  // see blade_air
+
 // Gauss points between two faces of an outline that runs from tail to nose and back, each with its
 // area times `stiffness` and `mass`.
 void add_points(std::vector<CutPoint>& points, const std::vector<OutlinePoint>& outline,
@@ -107,8 +109,7 @@ BladeBeam blade_beam(const BladeShape& shape, const BeamMaterial& material, int 
     return BladeBeam(radii, [&](double r) { return beam_cut(shape, r, material, stacking); });
 }
 
-BladeAir blade_air(const BladeShape& shape, const RotorResult& solution, double density_of_air,
-                   double moment_coefficient) {
+BladeAir blade_air(const BladeShape& shape, const RotorResult& solution, double density_of_air) {
     if (solution.stations.empty())
         throw std::invalid_argument("the solution has no stations; needs those of solve_stations");
     const double blades = shape.blade().blades();
@@ -117,8 +118,9 @@ BladeAir blade_air(const BladeShape& shape, const RotorResult& solution, double 
         r.push_back(s.radius);
         thrust.push_back(s.thrust_per_radius / blades);
         drag.push_back(s.torque_per_radius / (s.radius * blades));
+        const double coefficient = moment_of_height * shape.at(s.radius).height / s.chord;
         moment.push_back(0.5 * density_of_air * s.speed * s.speed * s.chord * s.chord *
-                         moment_coefficient);
+                         coefficient);
     }
     const double inner = r.front(), outer = r.back();
     const auto within = [inner, outer](Curve curve) {
@@ -127,6 +129,17 @@ BladeAir blade_air(const BladeShape& shape, const RotorResult& solution, double 
         };
     };
     return {within(Curve(r, thrust)), within(Curve(r, drag)), within(Curve(r, moment))};
+}
+
+Flapping flapping(const BladeBeam& beam, double rotation, const BeamState* steady) {
+    strength::need_positive("the speed of rotation", rotation, " rad/s");
+    constexpr int modes = 2;
+    const std::vector<double> standing = beam.frequencies(0.0, modes);
+    const std::vector<double> turning = beam.frequencies(rotation, modes, steady);
+    Flapping answer{rotation, {}};
+    for (std::size_t i = 0; i < standing.size(); ++i)
+        answer.modes.push_back(flapping_mode(standing[i], turning[i], rotation));
+    return answer;
 }
 
 }  // namespace loadline

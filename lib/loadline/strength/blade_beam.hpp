@@ -3,6 +3,7 @@
 
 #include "loadline/rotor/rotor.hpp"
 #include "loadline/strength/beam.hpp"
+#include "loadline/strength/flapping.hpp"
 #include "loadline/strength/section_shape.hpp"
 
 #include <optional>
@@ -31,11 +32,16 @@ BeamCut beam_cut(const BladeShape& shape, double radius, const BeamMaterial& mat
 BladeBeam blade_beam(const BladeShape& shape, const BeamMaterial& material, int elements = 24,
                      std::optional<double> stacking = {});
 
-/// The air of one of `blades` blades from a solution with stations: thrust and drag per length as
-/// the rotor has them, and the sections' moment about their quarter chord with a coefficient of
-/// `moment_coefficient` on what flows past each. Nothing inside the innermost and beyond the
-/// outermost station. Errors: std::invalid_argument without stations.
-BladeAir blade_air(const BladeShape& shape, const RotorResult& solution, double density_of_air,
-                   double moment_coefficient);
+/// The air of one blade from a solution with stations: thrust and drag per length as the rotor has
+/// them, and the moment of each section about its quarter chord, with the coefficient -3 times the
+/// centroid's height over the chord: thin-airfoil theory has -pi times the camber of a parabolic
+/// mean line, the centroid lies at three quarters of that camber, and sections in a tunnel keep
+/// three quarters of the theory (NACA 4412: -0.09, Clark Y: -0.08; from memory). Nothing inside the
+/// innermost and beyond the outermost station. Errors: std::invalid_argument without stations.
+BladeAir blade_air(const BladeShape& shape, const RotorResult& solution, double density_of_air);
+
+/// The lowest two modes at `rotation` [rad/s, > 0] and at rest, whichever way they swing; `steady`
+/// as for BladeBeam::frequencies. Errors: those of BladeBeam::frequencies.
+Flapping flapping(const BladeBeam& beam, double rotation, const BeamState* steady = nullptr);
 
 }  // namespace loadline

@@ -129,6 +129,18 @@ std::vector<double> flapping_frequencies(const RadialBeam& beam, double rotation
     return frequencies(assemble(beam, elements), rotation, modes);
 }
 
+FlappingMode flapping_mode(double standing, double turning, double rotation) {
+    FlappingMode mode;
+    mode.standing = standing;
+    mode.frequency = turning;
+    mode.southwell = (turning * turning - standing * standing) / (rotation * rotation);
+    mode.per_turn = turning / rotation;
+    // A blade far stiffer than its speed has no order worth naming; the number stays an int.
+    mode.nearest_order = static_cast<int>(std::clamp(std::round(mode.per_turn), 1.0, 1e6));
+    mode.order_off = mode.per_turn / mode.nearest_order - 1.0;
+    return mode;
+}
+
 Flapping flapping(const RadialBeam& beam, double rotation) {
     constexpr int modes = 2;
     constexpr int elements = 40;
@@ -138,18 +150,8 @@ Flapping flapping(const RadialBeam& beam, double rotation) {
     const std::vector<double> standing = frequencies(matrices, 0.0, modes);
     const std::vector<double> turning = frequencies(matrices, rotation, modes);
     Flapping answer{rotation, {}};
-    for (std::size_t i = 0; i < standing.size(); ++i) {
-        FlappingMode mode;
-        mode.standing = standing[i];
-        mode.frequency = turning[i];
-        mode.southwell =
-            (turning[i] * turning[i] - standing[i] * standing[i]) / (rotation * rotation);
-        mode.per_turn = turning[i] / rotation;
-        // A blade far stiffer than its speed has no order worth naming; the number stays an int.
-        mode.nearest_order = static_cast<int>(std::clamp(std::round(mode.per_turn), 1.0, 1e6));
-        mode.order_off = mode.per_turn / mode.nearest_order - 1.0;
-        answer.modes.push_back(mode);
-    }
+    for (std::size_t i = 0; i < standing.size(); ++i)
+        answer.modes.push_back(flapping_mode(standing[i], turning[i], rotation));
     return answer;
 }
 

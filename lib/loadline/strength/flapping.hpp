@@ -49,6 +49,9 @@ struct FlappingMode {
     double order_off = 0.0;  ///< per_turn less that number, over that number
 };
 
+/// A mode of these frequencies [rad/s] at rest and at `rotation` [rad/s, > 0].
+FlappingMode flapping_mode(double standing, double turning, double rotation);
+
 struct Flapping {
     double rotation = 0.0;  ///< rad/s
     std::vector<FlappingMode> modes;

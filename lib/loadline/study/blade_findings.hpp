@@ -22,10 +22,8 @@ inline constexpr double thin_margin = 2.0 * degree;
 /// Stress reserve at 1.15 of the limit that leaves room for what is not in it. Common practice, no
 /// source.
 inline constexpr double good_reserve = 1.5;
-/// Down to this reserve a blade may still hold: about half of the bending is taken off by its own
-/// pull, which is not counted (46 to 54 % is left at the root of blades worked out with a beam that
-/// bends and turns). Our choice, on the careful side.
-inline constexpr double doubtful_reserve = 0.75;
+/// Down to this reserve loads and material, neither known to a tenth, decide. Our choice.
+inline constexpr double doubtful_reserve = 0.9;
 /// Engine torque at its greatest over its mean: 3 to 6 for a two-stroke (from memory).
 inline constexpr double low_peak_torque = 3.0, high_peak_torque = 6.0;
 /// A stalled root that gives less than this share of the thrust is usual, and cheap. Our choice.

@@ -16,7 +16,9 @@ constexpr double least_share =
 
 Holding holding_of(const BladeStrength& t) {
     const auto& over = t.reserve[BladeStrength::over_limit];
-    if (!over || !t.cases[BladeStrength::over_limit])
+    if (t.twists_on[BladeStrength::over_limit])
+        return Holding::fails;
+    if (!over)
         return Holding::unknown;
     return *over >= good_reserve       ? Holding::with_room
            : *over >= 1.0              ? Holding::only_just

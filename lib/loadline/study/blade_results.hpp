@@ -10,6 +10,7 @@
 #include "loadline/rotor/rotor.hpp"
 #include "loadline/scenario/propeller.hpp"
 #include "loadline/strength/balance.hpp"
+#include "loadline/strength/blade_beam.hpp"
 #include "loadline/strength/flapping.hpp"
 #include "loadline/strength/hub.hpp"
 #include "loadline/strength/inertia.hpp"
@@ -87,6 +88,16 @@ struct BladeBound {
     std::string best_section;
 };
 
+/// The blade as it runs at one of the speeds it is looked at: as an elastic beam with bending and
+/// torsion coupled, straightened by its pull (strength/beam.hpp), its centroids drawn on one
+/// radius.
+struct RunningBlade {
+    std::vector<BeamPlace> places;   ///< root to tip, even steps; at rest in the turning axes
+    std::vector<BeamStress> stress;  ///< at each, with the worse sign of the gyroscopic
+    double greatest_stress = 0.0;    ///< largest of tension and compression anywhere, Pa
+    double greatest_radius = 0.0;    ///< m
+};
+
 /// Stress, root and hub.
 struct BladeStrength {
     /// Indices of `cases` and of BladeRow::stress: as at the condition; at the limit; at 1.15 of
@@ -106,8 +117,10 @@ struct BladeStrength {
     /// The last two standing still, where the air bends most, while the craft turns at turn_rate.
     std::array<std::optional<BladeLoads>, 3> cases;
     std::array<double, 3> rotation{};  ///< rad/s
-    /// Working stress over the greatest. That its pull straightens a blade as it bends forward is
-    /// left out: it helps, by how much only a coupled solution tells.
+    /// The same speeds; absent where the flow has no answer or the blade comes to no rest.
+    std::array<std::optional<RunningBlade>, 3> running;
+    std::array<bool, 3> twists_on{};  ///< its pull and the air would twist it on without end
+    /// Working stress over the greatest of `running`.
     std::array<std::optional<double>, 3> reserve;
     std::optional<HubClamp> clamp;
     double mean_torque = 0.0;  ///< asked of the shaft at the condition, N m

@@ -53,17 +53,14 @@ Curve along(const std::vector<StationFlow>& stations, Value value) {
     return {r, v};
 }
 
-double stress_at(const BladeLoads& loads, double radius) {
-    const auto& s = loads.stations;
-    const auto above = std::upper_bound(
-        s.begin(), s.end(), radius, [](double r, const StationLoad& l) { return r < l.radius; });
-    if (above == s.begin())
-        return greatest_stress(s.front());
-    if (above == s.end())
-        return greatest_stress(s.back());
-    const StationLoad& a = *std::prev(above);
-    const double share = (radius - a.radius) / (above->radius - a.radius);
-    return greatest_stress(a) + share * (greatest_stress(*above) - greatest_stress(a));
+double stress_at(const RunningBlade& blade, double radius) {
+    const std::vector<BeamPlace>& p = blade.places;
+    std::size_t i = 1;
+    while (i + 1 < p.size() && p[i].radius < radius)
+        ++i;
+    const double share =
+        std::clamp((radius - p[i - 1].radius) / (p[i].radius - p[i - 1].radius), 0.0, 1.0);
+    return std::lerp(greatest_stress(blade.stress[i - 1]), greatest_stress(blade.stress[i]), share);
 }
 
 // The flow along the blade.
@@ -154,8 +151,8 @@ std::vector<BladeRow> station_rows(const BladeSetting& setting, const BladeStudy
             row.best_angle = best->second(r);
         }
         for (std::size_t k = 0; k < row.stress.size(); ++k)
-            if (const auto& loads = study.strength.cases[k])
-                row.stress[k] = stress_at(*loads, r);
+            if (const auto& running = study.strength.running[k])
+                row.stress[k] = stress_at(*running, r);
         rows.push_back(row);
     }
     return rows;

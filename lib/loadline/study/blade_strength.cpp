@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <optional>
+#include <stdexcept>
 
 namespace loadline {
 namespace {
@@ -13,10 +14,46 @@ namespace {
 // Half the width of an order's neighbourhood; what modulus and clamp leave open is wider still.
 constexpr double order_half_width = 0.05;
 
+RunningBlade running(const BladeBeam& beam, const BladeAir& air, double rotation,
+                     double turn_rate) {
+    const BeamState steady = beam.steady(rotation, air);
+    RunningBlade blade;
+    blade.places = steady.places;
+    blade.stress = steady.stress;
+    if (turn_rate > 0.0)
+        blade.stress = beam.stress(steady, beam.once_a_turn(rotation, turn_rate));
+    for (std::size_t i = 0; i < blade.stress.size(); ++i)
+        if (const double greatest = greatest_stress(blade.stress[i]);
+            greatest > blade.greatest_stress) {
+            blade.greatest_stress = greatest;
+            blade.greatest_radius = blade.places[i].radius;
+        }
+    return blade;
+}
+
+// Where the first mode swings `order` times a turn. Southwell's law bends a little where bending
+// and torsion are coupled: it is fitted again where it first led to.
+double meeting(const BladeBeam& beam, const FlappingMode& mode, double order) {
+    double southwell = mode.southwell;
+    double rotation = mode.standing / std::sqrt(order * order - southwell);
+    for (int pass = 0; pass < 2 && rotation < 4.0 * mode.frequency; ++pass) {
+        const double there = beam.frequencies(rotation, 1).front();
+        southwell = (there * there - mode.standing * mode.standing) / (rotation * rotation);
+        if (!(order * order - southwell > 0.0))
+            break;
+        rotation = mode.standing / std::sqrt(order * order - southwell);
+    }
+    return rotation;
+}
+
+BeamMaterial material_of(const BladeStrength& s) {
+    return {s.density, s.material.modulus, s.material.shear_modulus, 0.0, 0.0, 0.0};
+}
+
 }  // namespace
 
-double greatest_stress(const StationLoad& load) {
-    return std::max({load.stress.most, -load.stress.least, 0.0});
+double greatest_stress(const BeamStress& stress) {
+    return std::max({stress.most, -stress.least, 0.0});
 }
 
 BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
@@ -45,16 +82,26 @@ BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
         s.limit = std::max(stated, here);
     }
     s.rotation = {here, s.limit, usual_overspeed * s.limit};
+    const BladeBeam beam = blade_beam(shape, material_of(s));
     for (std::size_t k = 0; k < s.cases.size(); ++k) {
         const OperatingPoint point =
             k == BladeStrength::here ? study.condition.point : OperatingPoint{0.0, s.rotation[k]};
         const RotorResult solution = k == BladeStrength::here
                                          ? study.now
                                          : setting.rotor->solve_stations(setting.air, point);
-        s.cases[k] = blade_loads(shape, s.density, solution, point,
-                                 k == BladeStrength::here ? 0.0 : usual_turn_rate);
-        if (s.cases[k] && s.cases[k]->greatest_stress > 0.0)
-            s.reserve[k] = s.working_stress / s.cases[k]->greatest_stress;
+        const double turn_rate = k == BladeStrength::here ? 0.0 : usual_turn_rate;
+        s.cases[k] = blade_loads(shape, s.density, solution, point, turn_rate);
+        if (!s.cases[k])
+            continue;
+        try {
+            s.running[k] = running(beam, blade_air(shape, solution, setting.air.density),
+                                   s.rotation[k], turn_rate);
+        } catch (const std::domain_error&) {
+            s.twists_on[k] = true;
+            continue;
+        }
+        if (s.running[k]->greatest_stress > 0.0)
+            s.reserve[k] = s.working_stress / s.running[k]->greatest_stress;
     }
     if (setting.build.bolts)
         s.clamp = hub_clamp(*setting.build.bolts);
@@ -62,11 +109,16 @@ BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
     return s;
 }
 
-BladeFlapping flapping_of(const BladeSetting& setting, const BladeShape& shape,
-                          const BladeStrength& strength) {
+std::optional<BladeFlapping> flapping_of(const BladeSetting& setting, const BladeShape& shape,
+                                         const BladeStrength& strength) {
+    constexpr int elements = 12;
+    const BladeBeam beam = blade_beam(shape, material_of(strength), elements);
     BladeFlapping f;
-    f.at_limit =
-        flapping(flapping_beam(shape, strength.density, strength.material.modulus), strength.limit);
+    try {
+        f.at_limit = flapping(beam, strength.limit);
+    } catch (const std::domain_error&) {
+        return std::nullopt;  // strength says why
+    }
     f.lowest = 0.5 * strength.limit;
     if (setting.engine && setting.drive) {
         const Engine& engine = *setting.engine;
@@ -81,7 +133,7 @@ BladeFlapping flapping_of(const BladeSetting& setting, const BladeShape& shape,
         order.off = mode.per_turn / per_turn - 1.0;
         const double left = per_turn * per_turn - mode.southwell;
         if (left > 0.0 && mode.standing > 0.0) {
-            order.meets = mode.standing / std::sqrt(left);
+            order.meets = meeting(beam, mode, per_turn);
             order.in_range = *order.meets >= (1.0 - order_half_width) * f.lowest &&
                              *order.meets <= (1.0 + order_half_width) * strength.limit;
         }

@@ -72,13 +72,13 @@ std::string works(const BladeStudy& s, int blades) {
 }
 
 std::string strength_figures(const BladeStrength& t) {
-    const BladeLoads& loads = *t.cases[BladeStrength::over_limit];
+    const RunningBlade& blade = *t.running[BladeStrength::over_limit];
     return fmt::format(
         "at {:.2f} of {} ({} rpm) the greatest stress is {} at {}; {} may work at {}{}: a reserve "
-        "of {:.2g} (1 is the least, {} leaves room for what is not counted)",
+        "of {:.2f} (1 is the least, {} leaves room for what is not counted)",
         usual_overspeed, t.limit_stated ? "its rpm limit" : "this speed",
-        whole_rpm(t.rotation[BladeStrength::over_limit]), mpa(loads.greatest_stress),
-        cm(loads.greatest_stress_radius), t.material.name, mpa(t.working_stress),
+        whole_rpm(t.rotation[BladeStrength::over_limit]), mpa(blade.greatest_stress),
+        cm(blade.greatest_radius), t.material.name, mpa(t.working_stress),
         t.working_stress_stated ? " (as you state)" : " (careful end of the usual)",
         *t.reserve[BladeStrength::over_limit], good_reserve);
 }
@@ -100,7 +100,19 @@ std::string holds(const BladeStudy& s) {
     const BladeStrength& t = s.strength;
     const Holding holding = s.findings.holding;
     if (holding == Holding::unknown)
-        return "Will it hold? The flow at its greatest speed could not be solved: no stress known.";
+        return "Will it hold? The flow or the bending at its greatest speed could not be solved: "
+               "no stress known.";
+    if (t.twists_on[BladeStrength::over_limit]) {
+        return fmt::format(
+            "Will it hold? {}: at {:.2f} of {} ({} rpm) its own pull and the air would twist it on "
+            "without end; it is far too thin or too soft{}.",
+            t.thickness_stated ? "Not on paper" : "That cannot be said yet", usual_overspeed,
+            t.limit_stated ? "its rpm limit" : "this speed",
+            whole_rpm(t.rotation[BladeStrength::over_limit]),
+            t.thickness_stated ? ""
+                               : " with the section's own thickness, a guess: no thickness is "
+                                 "stated at every station");
+    }
     if (!t.thickness_stated) {
         return fmt::format(
             "Will it hold? That cannot be said yet: no thickness is stated at every station, and "
@@ -112,8 +124,8 @@ std::string holds(const BladeStudy& s) {
         fmt::format("Will it hold? {}: {}.", verdict_of(holding), strength_figures(t));
     return holding == Holding::doubtful
                ? line +
-                     " That its pull straightens it as it bends forward is not counted: it "
-                     "helps, by how much is not known here."
+                     " So near to 1 the loads and the wood itself decide: count it as not "
+                     "holding until it is thicker."
                : line;
 }
 
@@ -366,9 +378,17 @@ std::vector<std::string> load_notes(const BladeStrength& t) {
             "states it, and real roots are thicker.");
     }
     notes.emplace_back(
-        "Left out, on the careful side: as the blade bends forward its pull straightens it. Left "
-        "out too: how far load turns the blade, finer by the moment of its pull about its own "
-        "length, coarser as the pull straightens the twist; the two are about as strong.");
+        "Worked out as a beam that bends and turns together and is straightened by its pull, drawn "
+        "with the middle of each cut on one radius: cuts that lie beside it bend the blade more.");
+    if (const auto& here = t.running[BladeStrength::here]) {
+        const BeamPlace& tip = here->places.back();
+        notes.push_back(fmt::format(
+            "As it runs here its tip stands {:.1f} deg {} than drawn and {:.0f} mm further {}. The "
+            "turn is known to a third at best, as it hangs on where the blade turns about and on a "
+            "stiffness nobody measures; thrust and rpm above are those of the blade as drawn.",
+            std::abs(deg(tip.twist)), tip.twist < 0.0 ? "finer" : "coarser",
+            1000.0 * std::abs(tip.forward), tip.forward < 0.0 ? "back" : "forward"));
+    }
     notes.push_back(fmt::format(
         "At the limit and above it: standing still, where the air bends most, and with the craft "
         "turning a full circle in nine seconds. {}{:.2f} kg and {:.3f} kg m2 about the shaft{}.",

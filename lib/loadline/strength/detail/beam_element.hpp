@@ -2,11 +2,12 @@
 /// One straight element of a turning beam: its matrices, in its own axes.
 
 #include "loadline/number/quadrature.hpp"
-#include "loadline/strength/beam.hpp"
+#include "loadline/strength/beam_cut.hpp"
 
 #include <Eigen/Core>
 #include <array>
 #include <cstddef>
+#include <functional>
 #include <vector>
 
 namespace loadline::beam {

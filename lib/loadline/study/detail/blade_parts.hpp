@@ -9,7 +9,7 @@
 namespace loadline {
 
 /// Largest of tension and compression, Pa.
-double greatest_stress(const StationLoad& load);
+double greatest_stress(const BeamStress& stress);
 
 /// The stations of the table; everything else of `study` is known.
 std::vector<BladeRow> station_rows(const BladeSetting& setting, const BladeStudy& study);
@@ -18,7 +18,7 @@ std::vector<BladeRow> station_rows(const BladeSetting& setting, const BladeStudy
 BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
                           const BladeStudy& study);
 
-BladeFlapping flapping_of(const BladeSetting& setting, const BladeShape& shape,
+std::optional<BladeFlapping> flapping_of(const BladeSetting& setting, const BladeShape& shape,
                           const BladeStrength& strength);
 
 /// What stands out in a study of which everything else is known.
