@@ -169,6 +169,7 @@ Json loads_json(const BladeStudy& s, const Writer& w) {
     constexpr std::array<const char*, 3> names = {"here", "at_limit", "over_limit"};
     for (std::size_t k = 0; k < names.size(); ++k)
         json[names[k]] = load_case_json(t, k, w);
+    w.put(json, "thicker_to_hold", t.thicker);
     w.put(json, "hub_friction_torque_nm",
           t.clamp ? std::optional(t.clamp->friction_torque) : std::nullopt);
     w.put(json, "mean_torque_nm", t.mean_torque);

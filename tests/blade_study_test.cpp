@@ -213,6 +213,35 @@ TEST_CASE("the limit is the engine's over the ratio, and pull grows with speed s
     CHECK(blade_answer(g, 2)[1].find("guess") != std::string::npos);
 }
 
+TEST_CASE("a blade that does not hold is told how much thicker it has to be, and then holds") {
+    Bench bench("builder.toml");
+    bench.setting.build.working_stress = 16e6;
+    const BladeStudy s = study_blade(bench.setting, bench.at(FlightPhase::standing));
+    CHECK(*s.strength.reserve[BladeStrength::over_limit] < 1.0);
+    REQUIRE(s.strength.thicker);
+    CHECK(*s.strength.thicker > 1.0);
+    const std::string said = blade_answer(s, 2)[2];
+    CHECK(said.find("Make it hold") < said.find("Then for the air"));
+    // The blade of that thickness, weighed and solved as a beam of its own.
+    const BladeShape shape(bench.rotor.blade(), bench.setting.build.fill, *s.strength.thicker);
+    const Material& m = s.strength.material;
+    const BladeBeam beam =
+        blade_beam(shape, {s.strength.density, m.modulus, m.shear_modulus, 0.0, 0.0, 0.0});
+    const double rotation = s.strength.rotation[BladeStrength::over_limit];
+    const RotorResult flow = bench.rotor.solve_stations(bench.setting.air, {0.0, rotation});
+    const BeamState steady =
+        beam.steady(rotation, blade_air(shape, flow, bench.setting.air.density));
+    double most = 0.0;
+    for (const BeamStress& at : beam.stress(steady, beam.once_a_turn(rotation, usual_turn_rate)))
+        most = std::max({most, at.most, -at.least});
+    CHECK(near(most, 16e6, 0.0, 2e-3));
+    // What holds is not told to be made thicker.
+    bench.setting.build.working_stress = 25e6;
+    const BladeStudy held = study_blade(bench.setting, bench.at(FlightPhase::standing));
+    CHECK_FALSE(held.strength.thicker);
+    CHECK(blade_answer(held, 2)[2].find("Make it hold") == std::string::npos);
+}
+
 TEST_CASE("the speed at which flapping meets a multiple is the one the beam has it at") {
     const Bench bench("builder.toml");
     const BladeStudy s = study_blade(bench.setting, bench.at(FlightPhase::standing));

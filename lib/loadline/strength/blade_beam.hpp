@@ -29,7 +29,7 @@ BeamCut beam_cut(const BladeShape& shape, double radius, const BeamMaterial& mat
                  std::optional<double> stacking = {});
 
 /// The whole blade, `elements` of even length from root to tip. Errors: those of BladeBeam.
-BladeBeam blade_beam(const BladeShape& shape, const BeamMaterial& material, int elements = 24,
+BladeBeam blade_beam(const BladeShape& shape, const BeamMaterial& material, int elements = 48,
                      std::optional<double> stacking = {});
 
 /// The air of one blade from a solution with stations: thrust and drag per length as the rotor has

@@ -321,10 +321,12 @@ BladeShape::Form BladeShape::drawn_form() {
     return form;
 }
 
-BladeShape::BladeShape(Blade blade, Fill fill)
+BladeShape::BladeShape(Blade blade, Fill fill, double thicker)
     : blade_(std::move(blade)),
       fill_(checked(fill)),
+      thicker_(thicker),
       camber_(station_camber(blade_.description())) {
+    strength::need_positive("the factor on thickness", thicker, "");
     const BladeDescription& d = blade_.description();
     std::vector<bool> known;
     for (const auto& section : d.sections) {
@@ -352,14 +354,15 @@ SectionShape BladeShape::at(double r) const {
     const BladeElement e = blade_.at(r);
     const Form& a = forms_[static_cast<std::size_t>(e.section_a)];
     const Form& b = forms_[static_cast<std::size_t>(e.section_b)];
-    const double camber = camber_(r);
+    const double camber = thicker_ * camber_(r);
+    const double thickness = thicker_ * e.thickness;
     Faces f;
     for (std::size_t i = 0; i < grid_count; ++i) {
         const double mean = a.mean[i] + e.weight_b * (b.mean[i] - a.mean[i]);
         const double height = a.height[i] + e.weight_b * (b.height[i] - a.height[i]);
         f.x[i] = e.chord * grid(i);
-        f.upper[i] = e.chord * (camber * mean + 0.5 * e.thickness * height);
-        f.lower[i] = e.chord * (camber * mean - 0.5 * e.thickness * height);
+        f.upper[i] = e.chord * (camber * mean + 0.5 * thickness * height);
+        f.lower[i] = e.chord * (camber * mean - 0.5 * thickness * height);
     }
     return shape_of(f, fill_);
 }

@@ -110,8 +110,10 @@ public:
     static constexpr int panels = 48;
     static constexpr int slices_per_panel = 3;
 
-    /// Errors: std::invalid_argument when the fill is out of range.
-    explicit BladeShape(Blade blade, Fill fill = {});
+    /// `thicker`: every cut's height over that of the blade, its mean line with it (a flat face
+    /// stays flat); what the blade would be made thicker. Errors: std::invalid_argument when the
+    /// fill is out of range or `thicker` is not above 0.
+    explicit BladeShape(Blade blade, Fill fill = {}, double thicker = 1.0);
 
     /// The cut at radius `r`, clamped to [root_radius, tip_radius].
     [[nodiscard]] SectionShape at(double r) const;
@@ -134,6 +136,7 @@ private:
 
     Blade blade_;
     Fill fill_;
+    double thicker_ = 1.0;
     std::vector<Form> forms_;
     Curve camber_;
     bool outline_known_ = true;

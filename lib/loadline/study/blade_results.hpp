@@ -122,6 +122,10 @@ struct BladeStrength {
     std::array<bool, 3> twists_on{};  ///< its pull and the air would twist it on without end
     /// Working stress over the greatest of `running`.
     std::array<std::optional<double>, 3> reserve;
+    /// Every thickness of the blade times this just holds at 1.15 of the limit (a reserve of 1),
+    /// its own weight reckoned with; absent where it holds as it is, or up to three times does not
+    /// do.
+    std::optional<double> thicker;
     std::optional<HubClamp> clamp;
     double mean_torque = 0.0;  ///< asked of the shaft at the condition, N m
 };

@@ -1,5 +1,6 @@
 // What a blade carries, and whether it shakes.
 
+#include "loadline/number/root.hpp"
 #include "loadline/study/detail/blade_parts.hpp"
 #include "loadline/study/limits.hpp"
 
@@ -50,6 +51,28 @@ BeamMaterial material_of(const BladeStrength& s) {
     return {s.density, s.material.modulus, s.material.shear_modulus, 0.0, 0.0, 0.0};
 }
 
+// The same loads on the blade made thicker all along, until it just holds.
+std::optional<double> thicker_to_hold(const BladeSetting& setting, const BladeStrength& s,
+                                      const RotorResult& solution) {
+    constexpr double most = 3.0;
+    const double rotation = s.rotation[BladeStrength::over_limit];
+    const auto excess = [&](double factor) {  // of stress over what the material bears, in logs
+        const BladeShape shape(setting.rotor->blade(), setting.build.fill, factor);
+        const BladeBeam beam = blade_beam(shape, material_of(s));
+        try {
+            return std::log(running(beam, blade_air(shape, solution, setting.air.density), rotation,
+                                    usual_turn_rate)
+                                .greatest_stress /
+                            s.working_stress);
+        } catch (const std::domain_error&) {
+            return 10.0;  // far too soft
+        }
+    };
+    if (excess(1.0) <= 0.0 || excess(most) > 0.0)
+        return std::nullopt;
+    return find_root(excess, 1.0, most, {1e-3, 0.0, 20});
+}
+
 }  // namespace
 
 double greatest_stress(const BeamStress& stress) {
@@ -83,6 +106,7 @@ BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
     }
     s.rotation = {here, s.limit, usual_overspeed * s.limit};
     const BladeBeam beam = blade_beam(shape, material_of(s));
+    std::optional<RotorResult> over;
     for (std::size_t k = 0; k < s.cases.size(); ++k) {
         const OperatingPoint point =
             k == BladeStrength::here ? study.condition.point : OperatingPoint{0.0, s.rotation[k]};
@@ -93,6 +117,8 @@ BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
         s.cases[k] = blade_loads(shape, s.density, solution, point, turn_rate);
         if (!s.cases[k])
             continue;
+        if (k == BladeStrength::over_limit)
+            over = solution;
         try {
             s.running[k] = running(beam, blade_air(shape, solution, setting.air.density),
                                    s.rotation[k], turn_rate);
@@ -103,6 +129,8 @@ BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
         if (s.running[k]->greatest_stress > 0.0)
             s.reserve[k] = s.working_stress / s.running[k]->greatest_stress;
     }
+    if (over && s.thickness_stated)
+        s.thicker = thicker_to_hold(setting, s, *over);
     if (setting.build.bolts)
         s.clamp = hub_clamp(*setting.build.bolts);
     s.mean_torque = study.now.torque;

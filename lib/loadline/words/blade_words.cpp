@@ -154,18 +154,38 @@ std::string make_it(const BladeStudy& s, std::string_view verb) {
                        watts(first.saving), 100.0 * first.saving / s.now.power);
 }
 
+// What makes it hold comes before what saves power.
+std::string thicken(const BladeStrength& t) {
+    if (!t.thickness_stated || t.reserve[BladeStrength::over_limit].value_or(0.0) >= 1.0)
+        return {};
+    if (!t.thicker) {
+        return "Not its air: even three times as thick all along it would not hold; take another "
+               "material, less speed or a smaller diameter. ";
+    }
+    return fmt::format(
+        "Make it hold: all along {:.0f} % thicker it just does (a reserve of 1, and {} is "
+        "wanted). ",
+        std::ceil(100.0 * (*t.thicker - 1.0)), good_reserve);
+}
+
 std::string improve(const BladeStudy& s) {
+    const std::string holding = thicken(s.strength);
+    const std::string_view air = holding.empty() ? "" : " for the air";
     if (!s.guidance)
-        return fmt::format("What to change? No answer here: {}.", why_no_bound(s));
+        return fmt::format("What to change? {}{}: {}.", holding,
+                           holding.empty() ? "No answer here" : "No answer for the air",
+                           why_no_bound(s));
     const ChangeAdvice& advice = s.findings.advice;
     const std::vector<StationChange>& changes = s.guidance->changes;
     if (!advice.turn && !advice.one_place) {
         return fmt::format(
-            "What to change? Nothing small is worth it: the best single change saves {:.1f} % of "
-            "the power.",
-            changes.empty() ? 0.0 : 100.0 * changes.front().saving / s.now.power);
+            "What to change? {}Nothing small is worth it{}: the best single change saves {:.1f} % "
+            "of the power.",
+            holding, air, changes.empty() ? 0.0 : 100.0 * changes.front().saving / s.now.power);
     }
-    std::string line = "What to change first? ";
+    std::string line = "What to change first? " + holding;
+    if (!holding.empty())
+        line += "Then for the air: ";
     if (advice.turn_first) {
         line += turn_it(s, "Turn");
         line += advice.one_place ? " " + make_it(s, "Or in one place make") : "";
