@@ -12,7 +12,7 @@ if [ "${1:-}" = tests ]; then
     command -v npm > /dev/null || packages+=(npm)
 fi
 if [ "${1:-}" = page ]; then
-    packages+=(emscripten node-acorn)
+    packages+=(emscripten node-acorn dpkg-dev)
     command -v node > /dev/null || packages+=(nodejs)
 fi
 missing=()
