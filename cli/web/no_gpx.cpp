@@ -1,5 +1,6 @@
-// Where the source of Expat could not be fetched while the page was built (cli/web/expat.sh), GPX is left to the program
-// that is installed: a worker may not ask the browser's own reader of XML. In place of lib/loadline/case/gpx_file.cpp.
+// Where the source of Expat could not be fetched while the page was built (cli/web/expat.sh), GPX
+// is left to the program that is installed: a worker may not ask the browser's own reader of XML.
+// In place of lib/loadline/case/gpx_file.cpp.
 
 #include "loadline/case/detail/log_samples.hpp"
 
