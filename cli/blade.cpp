@@ -134,7 +134,7 @@ Outcome run(const BladeRequest& request) {
         outcome.err = fmt::format("loadline blade: {}\n", a.why_not);
     }
     if (request.page && a.study && a.study->now.status == RotorStatus::converged) {
-        write_page(*request.page, blade_page(a),
+        write_page(*request.page, blade_page(a), "blade",
                    {request.force, inputs_of(request, {request.measured}), {}});
         outcome.err += fmt::format("loadline blade: wrote {}\n", as_typed(*request.page));
     }

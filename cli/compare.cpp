@@ -11,10 +11,14 @@
 #include <unistd.h>
 #include <algorithm>
 #include <chrono>
+#include <cmath>
 #include <cstdio>
 
 namespace loadline::cli {
 namespace {
+
+// Below this the ends of a range say little. Our choice.
+constexpr int fewest_draws = 200;
 
 std::vector<std::string> goal_words() {
     std::vector<std::string> words;
@@ -30,11 +34,29 @@ const std::string& sort_help() {
 
 struct CompareRequest : CaseRequest {
     Switch no_band{*this, no_band_option};
+    Text draws_as_written{*this, {"--draws", "NUMBER", "Draws the ranges come from, else 2000"}};
+    Switch no_angles{*this, {"--no-angles", "", "No other settings of adjustable blades"}};
     Text page{*this, page_option};
     Switch force{*this, force_option};
     Text sort{*this, {"--sort", "WISH", sort_help().c_str()}};
     Switch csv{*this, {"--csv", "", "A sheet: one row a propeller and quantity"}};
 };
+
+// How many flights are drawn; 0 without ranges.
+std::size_t draws_of(const CompareRequest& request) {
+    if (request.no_band)
+        return 0;
+    if (!request.draws_as_written)
+        return usual_draws;
+    const auto number = bare_number(*request.draws_as_written);
+    if (!number || *number != std::floor(*number) || *number < fewest_draws ||
+        *number > static_cast<double>(usual_draws)) {
+        throw UsageError(
+            fmt::format("--draws: \"{}\" is out of range", quotable(*request.draws_as_written)),
+            fmt::format("write a whole number from {} to {}", fewest_draws, usual_draws));
+    }
+    return static_cast<std::size_t>(*number);
+}
 
 void need(const Case& from, const CompareRequest& request) {
     std::vector<std::string> missing;
@@ -95,26 +117,28 @@ private:
     std::chrono::steady_clock::time_point begun_ = std::chrono::steady_clock::now();
 };
 
-// Flights that the odds of a blade's setting are counted from.
-constexpr std::size_t setting_draws = 1000;
+// Of the flights drawn, those that the odds of a blade's setting are counted from. Our choice.
+constexpr std::size_t draws_a_setting_draw = 2;
 
 // The comparison, and every angle an adjustable propeller may be turned to: which takes about twice
 // as long as comparing it.
 void compare_and_turn(const CompareRequest& request, Compared& a) {
     constexpr double turning = 2.0;
-    const auto adjustable = std::count_if(a.candidates.begin(), a.candidates.end(),
-                                          [](const Candidate& c) { return c.adjustable; });
+    const auto adjustable =
+        std::count_if(a.candidates.begin(), a.candidates.end(),
+                      [&](const Candidate& c) { return c.adjustable && !request.no_angles; });
     const auto count = static_cast<double>(a.candidates.size());
     const double whole = count + turning * static_cast<double>(adjustable);
+    const std::size_t draws = draws_of(request);
     ProgressLine line;
-    a.comparison = compare(a.from, a.candidates, !request.no_band ? usual_draws : 0, 0,
-                           [&](double done) { line(done * count / whole); });
+    a.comparison =
+        compare(a.from, a.candidates, draws, 0, [&](double done) { line(done * count / whole); });
     for (std::size_t i = 0; i < a.candidates.size(); ++i) {
-        if (!a.candidates[i].adjustable)
+        if (!a.candidates[i].adjustable || request.no_angles)
             continue;
         a.angles.emplace_back(
             i, blade_angles(a.from, a.candidates.front(), a.candidates[i], -usual_turn, usual_turn,
-                            9, request.no_band ? 0 : setting_draws));
+                            9, draws / draws_a_setting_draw));
         line((count + turning * static_cast<double>(a.angles.size())) / whole);
     }
 }
@@ -146,6 +170,8 @@ void answer(const CompareRequest& request, Compared& a) {
     a.notes = sentences(engine_findings(*a.from.engine, a.air));
     for (std::string& note : case_notes(a.from, propellers))
         a.notes.push_back(std::move(note));
+    if (const std::size_t draws = draws_of(request); draws > 0 && draws < usual_draws)
+        a.notes.push_back(few_draws_note(draws));
     for (std::string& note : comparison_notes(a.comparison))
         a.notes.push_back(std::move(note));
     a.below = a.notes;
@@ -160,7 +186,7 @@ Outcome run(const CompareRequest& request) {
     answer(request, a);
     Outcome outcome;
     if (request.page) {
-        write_page(*request.page, compare_page(a, request.units()),
+        write_page(*request.page, compare_page(a, request.units()), "compare",
                    {request.force, inputs_of(request), {}});
         outcome.err = fmt::format("loadline compare: wrote {}\n", as_typed(*request.page));
     }

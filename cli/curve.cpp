@@ -403,7 +403,7 @@ Outcome run(const CurveRequest& request) {
     const Answer a = answer(request);
     Outcome outcome;
     if (request.page) {
-        write_page(*request.page, page_of(a, request.units()),
+        write_page(*request.page, page_of(a, request.units()), "curve",
                    {request.force, inputs_of(request, {request.against}), {}});
         outcome.err = fmt::format("loadline curve: wrote {}\n", as_typed(*request.page));
     }

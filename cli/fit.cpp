@@ -306,7 +306,7 @@ Outcome run(const FitRequest& request) {
     const Taught a = answer(request);
     Outcome outcome;
     if (request.page) {
-        write_page(*request.page, fit_page(a, request.units()),
+        write_page(*request.page, fit_page(a, request.units()), "fit",
                    {request.force, inputs_of(request), {}});
         outcome.err = fmt::format("loadline fit: wrote {}\n", as_typed(*request.page));
     }

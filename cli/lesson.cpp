@@ -339,7 +339,7 @@ Outcome run(const LessonRequest& request) {
     const Answer a = answer(request);
     Outcome outcome;
     if (request.page) {
-        write_page(*request.page, page_of(a), {request.force, inputs_of(request), {}});
+        write_page(*request.page, page_of(a), "lesson", {request.force, inputs_of(request), {}});
         outcome.err = fmt::format("loadline lesson: wrote {}\n", as_typed(*request.page));
     }
     outcome.out = request.json ? as_json(a) : as_text(a);

@@ -369,7 +369,7 @@ Outcome run(const MatchRequest& request) {
     const Matched a = answer(request);
     Outcome outcome;
     if (request.page) {
-        write_page(*request.page, match_page(a, request.units()),
+        write_page(*request.page, match_page(a, request.units()), "match",
                    {request.force, inputs_of(request), {}});
         outcome.err = fmt::format("loadline match: wrote {}\n", as_typed(*request.page));
     }

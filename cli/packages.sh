@@ -16,7 +16,7 @@ if [ "${1:-}" = sanitize ]; then
     packages+=(clang libclang-rt-dev doctest-dev)
 fi
 if [ "${1:-}" = page ]; then
-    packages+=(emscripten node-acorn)
+    packages+=(emscripten node-acorn dpkg-dev)
     command -v node > /dev/null || packages+=(nodejs)
 fi
 missing=()

@@ -3,6 +3,7 @@
 #include "cli/command.hpp"
 #include "cli/file.hpp"
 #include "cli/output.hpp"
+#include "cli/page_link.hpp"
 #include "cli/typeset.hpp"
 
 #include <fmt/format.h>
@@ -39,26 +40,13 @@ std::string filled(std::string_view form, const std::map<std::string_view, std::
 // What a policy calls a script it lets run: the hash of its text, base64 of the bytes written in
 // `hex`.
 std::string source_of(std::string_view hex) {
-    constexpr std::string_view letters =
-        "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
     const auto digit = [](char c) {
         return static_cast<unsigned>(c <= '9' ? c - '0' : c - 'a' + 10);
     };
-    std::string out = "'sha256-";
-    unsigned bits = 0;
-    int held = 0;
-    for (const char c : hex) {
-        bits = bits << 4U | digit(c);
-        held += 4;
-        if (held >= 6) {
-            held -= 6;
-            out += letters[bits >> static_cast<unsigned>(held) & 63U];
-            bits &= (1U << static_cast<unsigned>(held)) - 1U;
-        }
-    }
-    if (held > 0)
-        out += letters[bits << static_cast<unsigned>(6 - held) & 63U];
-    return out + "='";
+    std::string bytes;
+    for (std::size_t i = 0; i + 1 < hex.size(); i += 2)
+        bytes += static_cast<char>(digit(hex[i]) << 4U | digit(hex[i + 1]));
+    return "'sha256-" + base64(bytes, false) + "'";
 }
 
 // Words of the page with names of the case among them.
@@ -307,6 +295,8 @@ std::string render(const Page& page) {
         body += "<div class=\"lead\">\n" + lead_of(words, page.lead) + "</div>\n";
     if (!page.subtitle.empty())
         body += "<p class=\"quiet\">" + words.markup(page.subtitle) + "</p>\n";
+    if (!page.change.empty())
+        body += "<p class=\"told\"><a href=\"" + escaped(page.change) + "\">Change this</a></p>\n";
     for (const PageSection& section : page.sections) {
         body += "<section>\n<h2>" + words.markup(section.heading) + "</h2>\n" +
                 paragraphs(words, section.paragraphs) + list_of(words, section.list) +
@@ -326,20 +316,25 @@ std::string render(const Page& page) {
     data["charts"] = std::move(charts);
     const std::string title = escaped(page.title);
     const Scripts scripts = scripts_of(page, data);
-    return filled(page_html, {{"title", title},
+    return filled(page_html, {{"head", head_html},
+                              {"title", title},
+                              {"palette", palette_css},
                               {"style", page_css},
                               {"body", body},
                               {"hashes", scripts.hashes},
                               {"scripts", scripts.elements}});
 }
 
-void write_page(const std::string& file, const Page& page, const Replacing& replacing) {
+void write_page(const std::string& file, Page page, std::string_view question,
+                const Replacing& replacing) {
     if (file.empty())
         throw UsageError("--page: the file name is empty", "name a file, such as answer.html");
     Replacing pages = replacing;
     pages.own = "<meta name=\"generator\" content=\"loadline\">";
     pages.ending = ".html";
     check_writable(file, "such as answer.html", pages);
+    if (!replacing.inputs.empty())
+        page.change = link_to_change(file, replacing.inputs.front(), question);
     write_file(file, render(page), true);
 }
 

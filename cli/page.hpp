@@ -65,6 +65,7 @@ struct Page {
     std::vector<std::string> notes;
     std::string cautions;
     Json data = Json::object();  ///< beside the charts
+    std::string change;          ///< address of the page that changes the case; empty without one
     bool lesson = false;         ///< with lesson.js, which moves the lesson in `data`
 };
 
@@ -78,8 +79,10 @@ std::string escaped(std::string_view text);
 /// JSON fit to stand in a script element: no "<", so neither "</script>" nor "<!--" can end it.
 std::string script_safe(const Json& json);
 
-/// Renders and writes it, replacing an earlier page. Errors: UsageError as check_writable and
-/// write_file.
-void write_page(const std::string& file, const Page& page, const Replacing& replacing);
+/// Renders and writes it, replacing an earlier page; `question` is the command that was asked.
+/// Where the one page lies beside it, the page leads there with its case, the first of the inputs.
+/// Errors: UsageError as check_writable and write_file.
+void write_page(const std::string& file, Page page, std::string_view question,
+                const Replacing& replacing);
 
 }  // namespace loadline::cli

@@ -19,8 +19,10 @@ echo "== Compiling it for a browser ($page)"
 # Debian's Emscripten looks for its parser there, and keeps what it compiles of its own library in a cache.
 export NODE_PATH=/usr/share/nodejs
 [ -w /usr/share/emscripten/cache ] || export EM_CACHE="$PWD/$page/cache"
+bash cli/web/expat.sh "$page" 2> "$page/expat.log" ||
+    echo "   The source of Expat could not be fetched ($page/expat.log): this page will read no GPX log"
 emcmake cmake -S cli/web -B "$page/web" -G Ninja -DCMAKE_BUILD_TYPE=Release \
-    -DLOADLINE_GENERATED="$(realpath "$build")/generated" > "$page/configure.log" 2>&1 || {
+    -DLOADLINE_GENERATED="$(realpath "$build")/generated" -DLOADLINE_EXPAT="$PWD/$page/expat/lib" > "$page/configure.log" 2>&1 || {
     tail -n 30 "$page/configure.log"
     exit 1
 }

@@ -58,9 +58,9 @@ Trialled answer(const TrialRequest& request) {
     const double difference = difference_of(request);
     a.from = case_without_flights(request);
     if (request.plan && a.from.propellers.size() < 2) {
-        throw CaseError({{*request.case_file, 1, 1,
-                          "the case has one propeller, and a trial takes two",
-                          "add the other with [[propeller]]"}});
+        throw CaseError(
+            {{*request.case_file, 1, 1, "the case has one propeller, and a trial takes two",
+              "add the other with [[propeller]]"}});
     }
     a.logs = log_runs_of(a.from.flights);
     const bool flown = has_climbs(a.from);
@@ -364,7 +364,7 @@ Outcome run(const TrialRequest& request) {
         std::vector<std::optional<std::string>> logs;
         for (const std::filesystem::path& log : a.from.logs)
             logs.emplace_back(log.string());
-        write_page(*request.page, trial_page(a, request.units()),
+        write_page(*request.page, trial_page(a, request.units()), "trial",
                    {request.force, inputs_of(request, logs), {}});
         outcome.err = fmt::format("loadline trial: wrote {}\n", as_typed(*request.page));
     }

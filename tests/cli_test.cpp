@@ -1,6 +1,7 @@
 // The commands as a user types them: exit statuses, text, and the keys of the JSON documents.
 
 #include "cli/file.hpp"
+#include "cli/page_link.hpp"
 #include "cli/table.hpp"
 #include "document.hpp"
 #include "loadline/case/case.hpp"
@@ -537,6 +538,48 @@ TEST_CASE("a long comparison says on a terminal how far it is, to its end, and l
     CHECK(run({"compare", paraglider, "--no-band"}).err.empty());
 }
 
+TEST_CASE("fewer draws give nearly the same ranges, and say so") {
+    const auto all = json_of({"compare", paraglider, "--no-angles"});
+    const auto few = json_of({"compare", paraglider, "--no-angles", "--draws", "400"});
+    CHECK(few["notes"].dump().find("400 draws instead of 2000") != std::string::npos);
+    CHECK(all["notes"].dump().find("draws instead") == std::string::npos);
+    std::size_t compared = 0;
+    for (std::size_t i = 0; i < all["differences"].size(); ++i) {
+        for (const auto& [key, range] : all["differences"][i]["quantities"].items()) {
+            const auto& other = few["differences"][i]["quantities"][key];
+            if (!range.contains("low") || range["low"].is_null())
+                continue;
+            INFO(key);
+            const double low = range["low"], high = range["high"], width = high - low;
+            CHECK(std::abs(double(other["low"]) - low) <= 0.1 * width);
+            CHECK(std::abs(double(other["high"]) - high) <= 0.1 * width);
+            CHECK(other["value"] == range["value"]);
+            ++compared;
+        }
+    }
+    CHECK(compared >= 20);
+    CHECK(run({"compare", paraglider, "--no-angles", "--no-band"}).out.find("coarser") ==
+          std::string::npos);
+}
+
+TEST_CASE("a page leads to the one page beside it, with its case") {
+    const Scratch scratch;
+    const std::string page = (scratch.folder() / "answer.html").string();
+    const std::vector<std::string> words = {"match", demo, "--no-band", "--page", page};
+    REQUIRE(run(words).status == 0);
+    CHECK(read(page).find("Change this") == std::string::npos);
+    static_cast<void>(scratch.write("loadline.html", "<!DOCTYPE html>\n"));
+    REQUIRE(run(words).status == 0);
+    CHECK(read(page).find("href=\"loadline.html#q=match&amp;t=" +
+                          loadline::cli::base64(read(demo), true) + "\"") != std::string::npos);
+    // RFC 4648, section 10; and the two letters that an address takes others for.
+    CHECK(loadline::cli::base64("foobar", false) == "Zm9vYmFy");
+    CHECK(loadline::cli::base64("fooba", false) == "Zm9vYmE=");
+    CHECK(loadline::cli::base64("foob", true) == "Zm9vYg");
+    CHECK(loadline::cli::base64("\xfb\xff", false) == "+/8=");
+    CHECK(loadline::cli::base64("\xfb\xff", true) == "-_8");
+}
+
 TEST_CASE("a wrong command line is refused with a way out, and nothing is printed") {
     const std::vector<std::pair<std::vector<std::string>, std::string>> wrong = {
         {{}, "Usage"},
@@ -577,6 +620,8 @@ TEST_CASE("a wrong command line is refused with a way out, and nothing is printe
         {{"new", "-"}, "leave it out"},
         {{"match", demo, "--no-band", "--page", "-"}, "answer.html"},
         {{"blade", demo, "--worksheet", "--svg", "-"}, "blade.svg"},
+        {{"compare", demo, "--draws", "100"}, "from 200 to 2000"},
+        {{"compare", demo, "--draws", "many"}, "from 200 to 2000"},
     };
     for (const auto& line : wrong) {
         // Not a structured binding: the message below is made in a lambda.

@@ -27,7 +27,12 @@ case "${1:-}" in
         echo "== Against the program"
         node "$FOLDER/same.mjs" build/demo/loadline . "$folder/web/loadline_web.wasm" "$folder/web/loadline_web.js"
         echo "== In a browser"
-        node "$FOLDER/live.mjs" "$folder/loadline.html" "$FOLDER"
+        node "$FOLDER/live.mjs" "$folder/loadline.html" "$FOLDER" build/demo/loadline cases
+        node "$FOLDER/firefox.mjs" "$folder/loadline.html" "$FOLDER"
+        echo "== For readers of screens"
+        node "$FOLDER/axe.mjs" build/demo/loadline cases "$folder/loadline.html" "$FOLDER"
+        echo "== On a processor four times as slow"
+        node "$FOLDER/speed.mjs" "$folder/loadline.html"
         exit ;;
     *) echo "usage: tests/run.sh [--sanitize|--page]" >&2
         exit 2 ;;

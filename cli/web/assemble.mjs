@@ -16,29 +16,36 @@ for (const name of readdirSync(join(root, "airfoils"), { withFileTypes: true }))
   if (name.isDirectory())
     for (const file of readdirSync(join(root, "airfoils", name.name)))
       airfoils[`/airfoils/${name.name}/${file}`] = read(join(root, "airfoils", name.name, file));
-// Ready cases, and what lies beside them; a GPX log is not read in a browser.
+// Ready cases, and what lies beside them; without Expat no GPX log is read.
+const readsGpx = !readFileSync(wasm).includes("a GPX log is not read by this page");
 const cases = {}, beside = {};
 const put = (folder, to) => {
   for (const entry of readdirSync(folder, { withFileTypes: true })) {
     const file = join(folder, entry.name);
     if (entry.isDirectory()) put(file, `${to}/${entry.name}`);
     else if (!entry.name.endsWith(".toml")) beside[`${to}/${entry.name}`] = read(file);
-    else if (!/\.gpx"/.test(read(file))) cases[entry.name.replace(".toml", "")] = read(file);
+    else if (readsGpx || !/\.gpx"/.test(read(file))) cases[entry.name.replace(".toml", "")] = read(file);
   }
 };
+cases.labels = read(join(web, "labels.toml"));
 put(join(root, "cases"), "/case");
 
 const shell = read(join(web, "case_text.js")) + read(join(web, "shell.js"));
 const hash = (script) => `'sha256-${createHash("sha256").update(script).digest("base64")}'`;
-const hashes = new Set([hash(shell)]);
+const keeper = read(join(web, "keeper.js"));
+if (/<\/script|<!--/i.test(shell + keeper)) throw new Error("a script that would end its own element");
+const hashes = new Set([hash(shell), hash(keeper)]);
 for (const page of rest)
   for (const found of read(page).matchAll(/'sha256-[A-Za-z0-9+/=]+'/g)) hashes.add(found[0]);
 
 const parts = {
   hashes: [...hashes].join(" "),
+  head: read(join(root, "cli/page/head.html")),
+  palette: read(join(root, "cli/page/palette.css")),
   style: read(join(web, "shell.css")),
   program: packed(readFileSync(wasm)),
-  glue: packed(JSON.stringify({ glue: read(glue) + read(join(web, "worker.js")), airfoils, cases, beside })),
+  glue: packed(JSON.stringify({ glue: [glue, join(web, "call.js"), join(web, "worker.js")].map(read).join(""), airfoils, cases, beside,
+    keeper, keeperHash: hash(keeper) })),
   shell,
 };
 const form = read(join(web, "shell.html"));

@@ -15,14 +15,17 @@
   // ---- what is asked
 
   const questions = [
-    { id: "compare", label: "Which one?", words: ["compare"], quick: ["--no-band"] },
-    { id: "match", label: "Rpm and thrust", words: ["match"], quick: ["--no-band"] },
-    { id: "lesson", label: "Why? (lesson)", words: ["lesson"] },
-    { id: "blade", label: "Blade", words: ["blade"] },
-    { id: "curve", label: "Curves", words: ["curve"] },
-    { id: "fit", label: "Readings", words: ["fit"] },
-    { id: "trial", label: "Flights", words: ["trial"] },
+    { id: "compare", label: "Which one?", quick: ["--no-band", "--no-angles"],
+      draft: ["--draws", "400", "--no-angles"] },
+    { id: "match", label: "Rpm and thrust", quick: ["--no-band"] },
+    { id: "lesson", label: "Why? (lesson)" },
+    { id: "blade", label: "Blade" },
+    { id: "curve", label: "Curves" },
+    { id: "fit", label: "Readings" },
+    { id: "trial", label: "Flights" },
   ];
+  // An answer without ranges that took longer, ms, is followed by one with ranges from fewer draws before the whole.
+  const long = 300;
   let asked = "compare";
 
   // ---- the form
@@ -69,7 +72,7 @@
   };
 
   let text = "";
-  let wrongLines = new Set();
+  let wrongLines = new Map();  // what is wrong in a line of the file
 
   const drawForm = () => {
     const form = el("form");
@@ -91,6 +94,7 @@
           ...rows.filter(([key]) => shown(name, key, table.keys)).map(([key, label, plain]) => {
             const known = table.keys.get(key);
             const id = `${name}-${index}-${key}`;
+            const wrong = known && wrongLines.get(known.line + 1);
             let field;
             if (known && (!known.simple || (/^[[{]/.test(known.value) && !plain))) {
               field = made("button", { type: "button", id, onclick: () => goTo(known.line + 1, 1) }, "in the case file");
@@ -99,11 +103,12 @@
                 ...names.map((n) => made("option", { value: n, selected: n === known?.value }, n)));
             } else {
               field = made("input", { id, value: known?.value ?? "", placeholder: examples[key] ? `such as ${examples[key]}` : "",
-                class: known && wrongLines.has(known.line + 1) ? "wrong" : "",
-                "aria-invalid": known && wrongLines.has(known.line + 1) ? "true" : undefined,
+                class: wrong ? "wrong" : "", "aria-invalid": wrong ? "true" : undefined,
+                "aria-describedby": wrong ? `${id}-wrong` : undefined,
                 onchange: (e) => write(name, index, key, e.target.value.trim(), plain) });
             }
-            return made("div", { class: "row" }, made("label", { for: id }, label), field);
+            return made("div", { class: "row" }, made("label", { for: id }, label === "or teeth" && known ? "Teeth" : label),
+              field, ...(wrong ? [made("p", { id: `${id}-wrong`, class: "told" }, wrong)] : []));
           })));
       });
       if (list) {
@@ -133,12 +138,21 @@
 
   // ---- the program, in a worker that is let go when its answer is stale
 
-  const unpacked = async (id) => {
-    const bytes = Uint8Array.from(atob(el(id).textContent.trim()), (c) => c.charCodeAt(0));
-    return new Uint8Array(await new Response(
-      new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"))).arrayBuffer());
+  // By the browser itself where it can: much faster than letter by letter.
+  const bytesOf = (base64) => {
+    if (Uint8Array.fromBase64) return Uint8Array.fromBase64(base64);
+    const letters = atob(base64), bytes = new Uint8Array(letters.length);
+    for (let i = 0; i < letters.length; i++) bytes[i] = letters.charCodeAt(i);
+    return bytes;
   };
-  let module = null, files = [], workerUrl = null, worker = null, busy = false, number = 0, wanted = null;
+  // A part of the page as it was before it was packed; let go of here, for it is asked for once.
+  const unpacked = (id, type) => {
+    const part = el(id);
+    const stream = new Blob([bytesOf(part.textContent)]).stream().pipeThrough(new DecompressionStream("gzip"));
+    part.remove();
+    return new Response(stream, { headers: { "Content-Type": type } });
+  };
+  let module = null, keeper = null, files = [], workerUrl = null, worker = null, busy = false, number = 0, wanted = null;
 
   const hire = () => {
     worker?.terminate();
@@ -173,15 +187,60 @@
 
   const say = (words) => { el("state").textContent = words; };
   const question = () => questions.find((q) => q.id === asked);
-  let quick = false, slow = 0;
-
+  // What is being worked out: `quick`, `draft` or the `whole`.
+  // The next is begun when this one is drawn: on a slow processor both at once would keep the first from being seen.
+  let stage = "whole", following = null;
+  const work = (next) => {
+    const q = question();
+    stage = next;
+    following = null;
+    request([q.id, "/case/case.toml", ...(q[next] ?? [])]);
+  };
   const ask = () => {
     if (!module) return;
-    const q = question();
-    quick = !!q.quick;
+    following = null;
+    clearTimeout(resting);
     say("Working it out …");
-    request([q.words[0], "/case/case.toml", ...(quick ? q.quick : [])]);
+    work(question().quick ? "quick" : "whole");
   };
+
+  // The answer in its frame, with the script that keeps its reader's place, which its policy is told of.
+  let drawn = "", drawnFor = "", place = null, onPaper = "", printing = false, resting = 0;
+  const draw = (page) => {
+    if (drawnFor !== asked) place = null;
+    drawn = page;
+    drawnFor = asked;
+    onPaper = "";
+    // What needs scripts waits for the ranges, its place kept: a library to draw with takes longer than all the rest.
+    const now = stage === "quick" ? page.replace(/<script[^]*<\/script>/, "") : page;
+    const end = now.lastIndexOf("</body>");
+    el("page").srcdoc = now.slice(0, end).replace(/script-src ([^;]*)/, (all, known) =>
+      `script-src ${known === "'none'" ? "" : known} ${keeper.hash}`) + `<script>${keeper.text}<\/script>` + now.slice(end);
+  };
+  const framed = () => {
+    const frame = el("page").contentWindow;
+    if (place) frame.postMessage({ place }, "*");
+    if (following) setTimeout(() => following && work(following), 0);
+    // What scripts draw is asked for once all is still; on a dark ground, where it would be seen to change, only to print.
+    const light = !matchMedia("(prefers-color-scheme: dark)").matches;
+    if (stage === "whole" && light && drawn.includes("<script"))
+      resting = setTimeout(() => frame.postMessage({ paper: true }, "*"), 2000);
+  };
+  window.addEventListener("message", ({ data, source }) => {
+    if (source !== el("page").contentWindow) return;
+    if (data.place) place = data.place;
+    if (!data.paper) return;
+    onPaper = data.paper;
+    if (printing) window.print();
+    printing = false;
+  });
+  // On paper stands the answer, not its frame: laid out anew, as many sheets as it takes.
+  window.addEventListener("beforeprint", () => {
+    const read = (html) => new DOMParser().parseFromString(html, "text/html");
+    const paper = el("paper").shadowRoot ?? el("paper").attachShadow({ mode: "open" });
+    paper.replaceChildren(...read(drawn).querySelectorAll("head > style"), made("style", {}, "img { max-width: 100%; height: auto; }"),
+      ...read(onPaper || drawn).querySelectorAll("main"));
+  });
 
   const faultLine = /^\/case\/case\.toml:(\d+):(\d+): (.*)$/;
   const showFaults = (err) => {
@@ -190,7 +249,10 @@
       return at ? { line: +at[1], column: +at[2], words: at[3] }
         : { words: line.replace(/^loadline( \w+)?: /, "").replaceAll("/case/case.toml", "the case") };
     });
-    wrongLines = new Set(faults.map((f) => f.line).filter(Boolean));
+    const lines = faults.filter((f) => f.line).map((f) => [f.line, f.words.replace(/^\w+: /, "")]);
+    const marked = lines.join() !== [...wrongLines].join();
+    wrongLines = new Map(lines);
+    if (marked) drawForm();
     const list = el("faults");
     list.hidden = faults.length === 0;
     list.replaceChildren(...faults.map((f) => made("li", {}, f.line
@@ -200,21 +262,22 @@
 
   const tell = (answer) => {
     const wrong = showFaults(answer.status === 0 ? "" : answer.err);
-    if (answer.page) el("page").srcdoc = answer.page;
     el("page").hidden = !answer.page;
     if (!answer.page) {
-      quick = false;
+      drawn = "";
       say(wrong ? "No answer: what is wrong stands with the case." : "No answer.");
       el("page").removeAttribute("srcdoc");
-      drawForm();
       return;
     }
-    drawForm();
-    if (quick) {
-      quick = false;
+    draw(answer.page);
+    if (stage === "quick") {
       say("Drawn without ranges; working them out …");
-      const q = question();
-      request([q.words[0], "/case/case.toml"]);
+      following = answer.took > long && question().draft ? "draft" : "whole";
+      return;
+    }
+    if (stage === "draft") {
+      say("Ranges from a fifth of the draws; working out the others …");
+      following = "whole";
       return;
     }
     say(answer.status === 0 ? "" : "There is no full answer: the page says why.");
@@ -230,9 +293,12 @@
     for (const b of bytes) s += String.fromCharCode(b);
     return btoa(s).replaceAll("+", "-").replaceAll("/", "_").replace(/=+$/, "");
   };
+  const lettersOf = (code) => {
+    const base64 = code.replaceAll("-", "+").replaceAll("_", "/");
+    return bytesOf(base64.padEnd(4 * Math.ceil(base64.length / 4), "="));
+  };
   const opened = async (code) => {
-    const bytes = Uint8Array.from(atob(code.replaceAll("-", "+").replaceAll("_", "/")), (c) => c.charCodeAt(0));
-    return new Response(new Blob([bytes]).stream().pipeThrough(new DecompressionStream("deflate-raw"))).text();
+    return new Response(new Blob([lettersOf(code)]).stream().pipeThrough(new DecompressionStream("deflate-raw"))).text();
   };
   const link = async () => `#q=${asked}&c=${await packed(text)}`;
   const keep = () => {
@@ -242,10 +308,11 @@
     }, 500);
   };
   const fromLink = async (hash) => {
-    const q = /q=([a-z]+)/.exec(hash), c = /c=([A-Za-z0-9_-]+)/.exec(hash);
+    // Packed as this page does it (c), or as a written page carries it (t).
+    const q = /[#&]q=([a-z]+)/.exec(hash), c = /[#&]([ct])=([A-Za-z0-9_-]+)/.exec(hash);
     if (!c) return false;
     try {
-      text = await opened(c[1]);
+      text = c[1] === "c" ? await opened(c[2]) : new TextDecoder().decode(lettersOf(c[2]));
     } catch {
       el("told").textContent = "The link is cut short: ask for it again.";
       return false;
@@ -333,6 +400,12 @@
       setTimeout(() => URL.revokeObjectURL(url), 1000);
       el("told").textContent = "Saved as mine.toml.";
     };
+    el("print").onclick = () => {
+      printing = drawn !== "";
+      if (!printing) el("told").textContent = "There is no answer to print.";
+      el("page").contentWindow.postMessage({ paper: true }, "*");
+    };
+    el("page").onload = framed;
     el("share").onclick = async () => {
       location.hash = await link();
       let copied = false;
@@ -340,11 +413,16 @@
       el("told").textContent = copied ? "The address was copied: it holds the case."
         : "The address above now holds the case: copy it.";
     };
-    const parts = JSON.parse(new TextDecoder().decode(await unpacked("glue")));
+    const compiling = WebAssembly.compileStreaming(unpacked("program", "application/wasm"));
+    compiling.catch(() => {});  // told where it is waited for
+    const parts = await unpacked("glue", "application/json").json();
+    keeper = { text: parts.keeper, hash: parts.keeperHash };
     files = [...Object.entries(parts.airfoils), ...Object.entries(parts.beside)];
     workerUrl = URL.createObjectURL(new Blob([parts.glue], { type: "text/javascript" }));
     const cases = Object.entries(parts.cases);
-    el("ready").append(made("option", { value: "" }, "mine"), ...cases.map(([name]) => made("option", { value: name }, name)));
+    const called = { labels: "new, from labels" };
+    el("ready").append(made("option", { value: "" }, "mine"),
+      ...cases.map(([name]) => made("option", { value: name }, called[name] ?? name)));
     el("ready").onchange = () => {
       const chosen = parts.cases[el("ready").value];
       if (chosen) change(chosen);
@@ -358,7 +436,7 @@
     el("text").value = text;
     drawForm();
     say("Making the program ready …");
-    module = await WebAssembly.compile(await unpacked("program"));
+    module = await compiling;
     hire();
     choose(asked);
   };

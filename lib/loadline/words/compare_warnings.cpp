@@ -3,6 +3,7 @@
 #include "loadline/engine/fuel.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/limits.hpp"
+#include "loadline/uncertainty/draws.hpp"
 #include "loadline/words/compare_words.hpp"
 #include "loadline/words/confidence.hpp"
 #include "loadline/words/finding_words.hpp"
@@ -205,6 +206,14 @@ std::vector<std::string> missed_goal_lines(const CompareRow& row, SentenceUnits 
     for (const MissedGoal& missed : row.missed)
         lines.push_back(missed_line(missed, units));
     return lines;
+}
+
+std::string few_draws_note(std::size_t draws) {
+    return fmt::format(
+        "ranges come from {} draws instead of {}: their ends are less exact by a few in a hundred "
+        "of "
+        "their width",
+        draws, usual_draws);
 }
 
 std::vector<std::string> comparison_notes(const Comparison& comparison) {

@@ -68,6 +68,9 @@ std::string_view first_few_shown();
 /// What the figures leave out.
 std::vector<std::string> figure_notes(const Scenario& scenario);
 
+/// That ranges come from fewer draws than usual.
+std::string few_draws_note(std::size_t draws);
+
 /// What a reader should know once about the case and its figures.
 std::vector<std::string> comparison_notes(const Comparison& comparison);
 
