@@ -50,12 +50,22 @@ struct PowerShare {
     double watts;
 };
 std::vector<PowerShare> power_shares(const BladeStudy& study);
+/// The same as a table.
+Sheet power_sheet(const BladeStudy& study);
+/// What to change one at a time, most gain first; whether anything is worth it.
+Sheet changes_sheet(const BladeStudy& study);
+bool has_gains(const BladeStudy& study);
 /// What small faults of making do.
 Sheet fault_sheet(const BladeAnswer& a);
 /// Multiples of rotation against the first flapping.
 Sheet order_sheet(const BladeFlapping& flapping);
 /// The blade as measured, against its plan.
 Sheet measured_sheet(const MeasuredBlade& measured);
+
+/// Columns for people, in order: of what each station carries, of faults, of the blade as measured.
+std::vector<Pick> load_picks();
+std::vector<Pick> fault_picks(const BladeAnswer& a);
+std::vector<Pick> measured_picks();
 
 std::string blade_text(const BladeAnswer& a);
 std::string blade_document(const BladeAnswer& a);

@@ -1,9 +1,11 @@
-// The page of a blade: its shape, what the air does, each station.
+// The page of a blade: what it bears, what the air does, each station.
 
 #include "cli/blade.hpp"
 #include "cli/output.hpp"
+#include "cli/planform.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/words/blade_words.hpp"
+#include "loadline/words/planform_words.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -14,27 +16,51 @@
 namespace loadline::cli {
 namespace {
 
-// The blade seen from the front, to scale, root to the left: quarter-chord line straight.
-std::string planform_svg(const Blade& blade) {
-    constexpr int steps = 60;
-    const double length = blade.tip_radius() - blade.root_radius();
-    double widest = 0.0;
-    std::string front, rear;
-    for (int i = 0; i <= steps; ++i) {
-        const double r = blade.root_radius() + length * i / steps;
-        const double chord = blade.at(r).chord;
-        widest = std::max(widest, chord);
-        front += fmt::format("{:.1f},{:.1f} ", 1000.0 * r, -250.0 * chord);
-        rear = fmt::format("{:.1f},{:.1f} ", 1000.0 * r, 750.0 * chord) + rear;
+// The blade coloured by one figure along it; `shown` is that figure in a row of the table.
+struct Coloured {
+    AlongBlade along;
+    std::string title, alternative;
+    ScaleWords scale;
+    double (*shown)(const AlongBlade&, const BladeRow&);
+    std::string (*number)(double);
+};
+
+PagePicture coloured(const BladeStudy& s, const Blade& blade, const Coloured& by) {
+    AlongPicture picture{by.title, by.alternative,    &blade,         by.along, {},
+                         {},       by.scale.harmless, by.scale.beyond};
+    picture.bounds.assign(by.scale.bounds.begin(), by.scale.bounds.end());
+    // The worst has room before the others.
+    const auto better = [&](const BladeRow& p, const BladeRow& q) {
+        const double a = by.shown(by.along, p), b = by.shown(by.along, q);
+        return by.along.less_is_worse ? a > b : a < b;
+    };
+    const auto worst = std::max_element(s.rows.begin(), s.rows.end(), better);
+    for (auto row = s.rows.begin(); row != s.rows.end(); ++row)
+        picture.numbers.push_back({row->radius, by.number(by.shown(by.along, *row)), row == worst});
+    return picture_of(picture);
+}
+
+// What its material bears, and how near the air is to the stall.
+std::vector<PagePicture> coloured(const BladeStudy& s, const Blade& blade) {
+    std::vector<PagePicture> pictures;
+    if (auto along = stress_along(s, blade)) {
+        const std::string alternative = stress_alternative(s, *along);
+        const ScaleWords scale = stress_scale(*along);
+        pictures.push_back(
+            coloured(s, blade,
+                     {*std::move(along), stress_title(s.strength), alternative, scale,
+                      [](const AlongBlade& a, const BladeRow& row) { return a.at(row.radius); },
+                      stress_number}));
     }
-    return fmt::format(
-        "<figure><figcaption>The blade to scale, hub at the left, {:.0f} mm from axis to "
-        "tip</figcaption><svg viewBox=\"0 {:.1f} {:.1f} {:.1f}\" width=\"100%\" role=\"img\" "
-        "aria-label=\"planform of the blade\"><polygon points=\"{}{}\" fill=\"none\" "
-        "stroke=\"currentColor\" stroke-width=\"2\"/><line x1=\"0\" x2=\"{:.1f}\" y1=\"0\" "
-        "y2=\"0\" stroke=\"currentColor\" stroke-dasharray=\"12 4 3 4\"/></svg></figure>\n",
-        1000.0 * blade.tip_radius(), -260.0 * widest, 1010.0 * blade.tip_radius(), 1030.0 * widest,
-        front, rear, 1000.0 * blade.tip_radius());
+    if (auto along = stall_along(s, blade)) {
+        const ScaleWords scale = stall_scale(*along);
+        pictures.push_back(
+            coloured(s, blade,
+                     {*std::move(along), stall_title(s.condition), stall_alternative(s), scale,
+                      [](const AlongBlade&, const BladeRow& row) { return row.stall_margin; },
+                      stall_number}));
+    }
+    return pictures;
 }
 
 // Lines over radius, one for each of `named`.
@@ -69,7 +95,7 @@ constexpr double to_degrees = 180.0 / std::numbers::pi;
 
 PageChart power_chart(const PowerParts& parts) {
     PageChart chart;
-    chart.title = "Where the power goes";
+    chart.title = "Power at the shaft, by where it goes";
     const std::pair<const char*, double> rows[] = {{"useful", parts.useful},
                                                    {"air thrown back", parts.axial},
                                                    {"air turned round", parts.swirl},
@@ -117,8 +143,42 @@ PageSection pictures_of(const BladeStudy& s) {
                                           {{"thrust", [](const StationFlow& f) {
                                                 return f.thrust_per_radius;
                                             }}}));
-    pictures.charts.push_back(power_chart(s.power.total));
     return pictures;
+}
+
+// Where the power goes, how near that is to the best, and what to change.
+PageSection power_section(const BladeStudy& s) {
+    PageSection power;
+    power.heading = "Where the power goes";
+    power.paragraphs = {bound_sentence(s)};
+    power.charts.push_back(power_chart(s.power.total));
+    power.tables.push_back(power_sheet(s).page("", {"where", "power_w", "share"}));
+    if (has_gains(s))
+        power.tables.push_back(changes_sheet(s).page(std::string(changes_heading()),
+                                                     {"change", "by", "saving_w", "share"}));
+    return power;
+}
+
+// What it carries, how it flaps, and what faults of making do.
+PageSection strength_section(const BladeAnswer& a, const Sheet& stations) {
+    const BladeStudy& s = *a.study;
+    PageSection strength;
+    strength.heading = "What it carries";
+    strength.paragraphs = load_notes(s.strength);
+    strength.tables.push_back(stations.page(load_heading(s.strength), load_picks()));
+    if (s.flapping) {
+        strength.paragraphs.push_back(flapping_note(*s.flapping, s.strength.material));
+        strength.tables.push_back(
+            order_sheet(*s.flapping)
+                .page(std::string(flapping_heading()),
+                      {"multiple", "off_at_limit", "meets_at_propeller_rpm", "in_running_range"}));
+    }
+    if (!s.tolerance.rows.empty()) {
+        strength.paragraphs.push_back(balance_note(s.tolerance));
+        strength.tables.push_back(
+            fault_sheet(a).page(std::string(faults_heading()), fault_picks(a)));
+    }
+    return strength;
 }
 
 }  // namespace
@@ -130,22 +190,40 @@ Page blade_page(const BladeAnswer& a) {
     page.names = names_of(a.from);
     page.title = blade_name(a.propeller->name, blade);
     page.subtitle = day_sentence(a.from, a.setting.air, Units::metric);
-    page.lead = blade_answer(s, blade.blades());
+    page.lead = blade_answer(s, blade.blades(), Marks::kept);
     PageSection shape;
     shape.heading = "The blade";
-    shape.markup = planform_svg(blade);
-    page.sections.push_back(std::move(shape));
-    page.sections.push_back(pictures_of(s));
+    shape.paragraphs = {std::string(blade_pictures_explained())};
+    shape.pictures = coloured(s, blade);
+    if (!shape.pictures.empty())
+        page.sections.push_back(std::move(shape));
     PageSection findings;
     findings.heading = "What else a builder should know";
     findings.list = blade_findings(s);
     for (const std::string& line : sentences(s.warnings))
         findings.list.push_back(line);
-    findings.tables.push_back(station_sheet(s).page(
-        "Each station",
-        {"radius_m", "chord_m", "angle_deg", "reynolds", "mach", "alpha_deg", "cl", "cd",
-         "stall_margin_deg", "thrust_per_radius_n_m", "best_chord_m", "best_angle_deg"}));
     page.sections.push_back(std::move(findings));
+    if (a.measured) {
+        PageSection measured;
+        measured.heading = measured_heading();
+        measured.list = measured_findings(*a.measured, a.setting);
+        measured.tables.push_back(measured_sheet(*a.measured).page("", measured_picks()));
+        page.sections.push_back(std::move(measured));
+    }
+    page.sections.push_back(pictures_of(s));
+    page.sections.push_back(power_section(s));
+    const Sheet stations = station_sheet(s);
+    PageSection each;
+    each.heading = "Each station";
+    each.tables.push_back(
+        stations.page("What the air does", {"radius_m", "chord_m", "angle_deg", "reynolds", "mach",
+                                            "alpha_deg", "cl", "cd", "stall_margin_deg"}));
+    each.tables.push_back(stations.page(
+        "What each gives and takes, and what the air alone would make of it",
+        {"radius_m", "thrust_per_radius_n_m", "torque_per_radius_n", "thrust_share",
+         "lost_power_share", "chord_m", "best_chord_m", "angle_deg", "best_angle_deg"}));
+    page.sections.push_back(std::move(each));
+    page.sections.push_back(strength_section(a, stations));
     page.unusual = a.unusual;
     page.notes = a.notes;
     page.cautions = std::string("Caution: ").append(blade_caution_text());

@@ -13,6 +13,21 @@
 namespace loadline::cli {
 namespace {
 
+constexpr std::size_t most_changes = 6;
+
+// What is worth changing, most gain first.
+std::vector<StationChange> gains_of(const BladeStudy& s) {
+    std::vector<StationChange> gains;
+    if (!s.guidance)
+        return gains;
+    for (const StationChange& change : s.guidance->changes) {
+        if (!(change.saving > 0.0) || gains.size() == most_changes)
+            break;
+        gains.push_back(change);
+    }
+    return gains;
+}
+
 Style in_thousands() {
     return {"", 0,
             [](double value) {
@@ -119,6 +134,66 @@ std::vector<PowerShare> power_shares(const BladeStudy& study) {
         {"shaft_w", "together, at the shaft", study.now.power}};
 }
 
+Sheet power_sheet(const BladeStudy& s) {
+    const std::vector<Field<PowerShare>> fields = {
+        {{"where", {"where"}}, &PowerShare::words},
+        {{"power_w", {"power"}, plain("W", 0)}, &PowerShare::watts},
+        {{"share", {"share"}, in_percent(1)}, [&](const PowerShare& share) {
+             return s.now.power > 0.0 ? Cell(share.watts / s.now.power) : Cell();
+         }}};
+    return {fields, power_shares(s)};
+}
+
+bool has_gains(const BladeStudy& s) {
+    return !gains_of(s).empty();
+}
+
+Sheet changes_sheet(const BladeStudy& s) {
+    const auto turns = [](const StationChange& c) {
+        return c.what == BladeChange::angle;
+    };
+    const std::vector<Field<StationChange>> fields = {
+        {{"change", {"change"}},
+         [&](const StationChange& c) {
+             return Cell(fmt::format("{} at {} cm", turns(c) ? "angle" : "chord",
+                                     shown(c.radius, in_centimetres())));
+         }},
+        {{"by", {"by"}},
+         [&](const StationChange& c) {
+             const Style style = with_sign(turns(c) ? in_degrees() : in_millimetres(0));
+             return Cell(fmt::format("{} {}", shown(c.change, style), style.unit));
+         }},
+        {{"saving_w", {"saves"}, plain("W", 0)}, &StationChange::saving},
+        {{"share", {"share"}, plain("%", 2)}, [&](const StationChange& c) {
+             return 100.0 * c.saving / s.now.power;
+         }}};
+    return {fields, gains_of(s)};
+}
+
+std::vector<Pick> load_picks() {
+    return {"radius_m",           "thickness_m",         "pull_n",
+            "flat_bending_nm",    "edge_bending_nm",     "stress_pa",
+            "stress_at_limit_pa", "stress_over_limit_pa"};
+}
+
+std::vector<Pick> measured_picks() {
+    return {"blade",
+            "radius_m",
+            "chord_plan",
+            "chord",
+            "chord_difference_m",
+            "angle_plan",
+            "angle",
+            "angle_difference_deg",
+            "thickness_difference_m"};
+}
+
+std::vector<Pick> fault_picks(const BladeAnswer& a) {
+    const bool engine = a.setting.engine && a.setting.drive;
+    return {"what", engine ? "engine" : "power_change_w", "thrust_change_n",
+            "force_once_per_turn_n", "couple_once_per_turn_nm"};
+}
+
 Sheet fault_sheet(const BladeAnswer& a) {
     const BladeStudy& s = *a.study;
     const double ratio = a.setting.drive ? a.setting.drive->ratio : 1.0;
@@ -140,7 +215,8 @@ Sheet fault_sheet(const BladeAnswer& a) {
              return row.power - s.now.power;
          }},
         {{"force_once_per_turn_n", {"shakes once", "a turn"}, plain("N", 0)}, &ToleranceRow::force},
-        {{"couple_once_per_turn_nm", {"", "and"}, plain("N m", 1)}, &ToleranceRow::couple},
+        {{"couple_once_per_turn_nm", {"", "and"}, plain("N m", 1), "", "and a couple of"},
+         &ToleranceRow::couple},
         {{"engine", {"engine"}, with_sign(in_rpm()), "rpm", "", false},
          [&](const ToleranceRow& row) {
              return (row.rotation - s.condition.point.rotation) * ratio;
@@ -183,15 +259,17 @@ Sheet measured_sheet(const MeasuredBlade& measured) {
          [](const Row& row) {
              return row.measured.radius;
          }},
-        {{"chord_difference_m", {"", "off"}, with_sign(in_millimetres())}, &Row::chord},
-        {{"angle_difference_deg", {"", "off"}, with_sign(in_degrees()), "deg"}, &Row::angle},
+        {{"chord_difference_m", {"", "off"}, with_sign(in_millimetres()), "", "chord off"},
+         &Row::chord},
+        {{"angle_difference_deg", {"", "off"}, with_sign(in_degrees()), "deg", "angle off"},
+         &Row::angle},
         {{"thickness_difference_m", {"thickness", "off"}, with_sign(in_millimetres())},
          &Row::thickness},
         {people({"chord_plan", {"chord", "plan"}, in_millimetres()}),
          [](const Row& row) {
              return row.plan.chord;
          }},
-        {people({"chord", {"", "is"}, in_millimetres()}),
+        {people({"chord", {"", "is"}, in_millimetres(), "", "chord is"}),
          [](const Row& row) {
              return row.measured.chord;
          }},
@@ -199,7 +277,7 @@ Sheet measured_sheet(const MeasuredBlade& measured) {
          [](const Row& row) {
              return row.measured.level ? *row.plan.level : row.plan.angle;
          }},
-        {people({"angle", {"", "is"}, in_degrees()}), [](const Row& row) {
+        {people({"angle", {"", "is"}, in_degrees(), "", "angle is"}), [](const Row& row) {
              return row.measured.level ? *row.measured.level : *row.measured.angle;
          }}};
     return {fields, measured.rows};

@@ -165,7 +165,8 @@ void answer(const CompareRequest& request, Compared& a) {
         a.warnings.push_back(compare_warnings(row, spoken));
         a.missed.push_back(missed_goal_lines(row, spoken));
     }
-    a.headline = compare_headline(a.comparison, a.from, spoken, a.angles);
+    a.lead = compare_headline(a.comparison, a.from, spoken, a.angles, Marks::kept);
+    a.headline = with(Marks::none, a.lead);
     a.unusual = unusual_in(a.from, propellers, units, a.rotors);
     a.notes = sentences(engine_findings(*a.from.engine, a.air));
     for (std::string& note : case_notes(a.from, propellers))

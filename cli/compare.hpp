@@ -23,6 +23,7 @@ struct Compared {
     std::vector<std::size_t> order;  // of the rows after the first
     AnglesByRow angles;
     std::vector<std::string> headline;
+    std::vector<std::string> lead;                    // the same with its marks
     std::vector<std::vector<std::string>> sentences;  // per row; empty for the first
     std::vector<std::vector<std::string>> warnings;   // per row
     std::vector<std::vector<std::string>> missed;     // goals, per row
@@ -83,6 +84,10 @@ Page compare_page(const Compared& a, Units units);
 /// Of that page: each candidate's differences against the present one, a row each that opens its
 /// sentences.
 PageSection matrix_section(const Compared& a, Units units);
+/// Figures over the angle of blades that turn in the hub, one picture a propeller.
+PageSection angles_section(const Compared& a, Units units);
+/// The propellers over each other to scale, in their cage where there is one.
+PageSection cage_section(const Compared& a, Units units);
 /// Height over time; without a picture where nobody climbs.
 PageSection climb_section(const Compared& a, Units units);
 /// Engine speeds against their limits; without a picture where nothing turns.

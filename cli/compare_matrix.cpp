@@ -51,30 +51,41 @@ public:
     }
 
     [[nodiscard]] bool empty() const { return figures_.empty(); }
+    [[nodiscard]] std::size_t columns() const { return figures_.size() + 1; }
 
-    // What the columns are, with the present one's figures.
+    // What the columns are. Each says which end is better, which is where sorting begins.
     [[nodiscard]] std::string head() const {
-        std::string out = "<div class=\"columns\"><span class=\"who\"></span>";
+        std::string out = fmt::format(
+            "<th scope=\"col\" role=\"columnheader\" class=\"who\"><span "
+            "class=\"sorts\">ranked by {}</span></th>",
+            escaped(ranked_by(a_->from.goals)));
         for (std::size_t c = 0; c < figures_.size(); ++c) {
             const Figure q = figures_[c];
-            out +=
-                fmt::format("<span class=\"cell\"><span>{}, {} {}</span>{}</span>", row_of(q).label,
-                            typeset(shown_in(q, units_).unit), better_arrow(q), scale(c));
+            out += fmt::format(
+                "<th scope=\"col\" role=\"columnheader\" class=\"cell\" "
+                "data-better=\"{}\"><span class=\"sorts\">{}, {} {}</span>{}</th>",
+                row_of(q).better == Better::less ? "less" : "more", row_of(q).label,
+                typeset(shown_in(q, units_).unit), better_arrow(q), scale(c));
         }
-        out += "</div>\n<div class=\"columns now\">" +
-               who(0, "now", over_limit_label(odds_over_limits(now(), a_->from)));
+        return out;
+    }
+
+    // The present one's figures.
+    [[nodiscard]] std::string first() const {
+        std::string out = who(0, "now", false, over_limit_label(odds_over_limits(now(), a_->from)));
         for (const Figure q : figures_) {
             const auto& value = now().values[at(q)];
-            out += fmt::format("<span class=\"cell\">{}<b>{}</b></span>", what(q),
+            out += fmt::format("<td role=\"cell\" class=\"cell\">{}<b>{}</b></td>", what(q),
                                value ? typeset(present_figure(q, *value, units_)) : "-");
         }
-        return out + "</div>\n";
+        return out;
     }
 
     [[nodiscard]] PageRow row(std::size_t k) const {
         const std::size_t i = a_->order[k];
         PageRow out;
-        out.markup = who(i, letter(k), over_limit_label(odds_over_limits(row_at(i), a_->from)));
+        out.markup =
+            who(i, letter(k), true, over_limit_label(odds_over_limits(row_at(i), a_->from)));
         for (std::size_t c = 0; c < figures_.size(); ++c)
             out.markup += cell(i, c);
         out.paragraphs = a_->sentences[i];
@@ -193,9 +204,10 @@ private:
             draw(sketch, *s, axis, s->sure ? colour(i) : Ink{Ink::grey});
         const DifferenceCells cells = difference_cells(now(), row_at(i), q, units_);
         return fmt::format(
-            "<span class=\"cell {}\">{}{}<span><b>{}</b> <span class=\"sure\">{}</span></span>"
-            "</span>",
-            s && s->sure ? fmt::format("s{}", i % series_inks) : std::string("grey"), what(q),
+            "<td role=\"cell\" class=\"cell {}\"{}>{}{}<span><b>{}</b> <span "
+            "class=\"sure\">{}</span></span></td>",
+            s && s->sure ? fmt::format("s{}", i % series_inks) : std::string("grey"),
+            s ? fmt::format(" data-value=\"{:.9g}\"", s->value) : std::string(), what(q),
             svg("cell-shape", said, cell_height, sketch.done({}, {}, cell_height).drawing),
             typeset(cells.change), cells.sure);
     }
@@ -224,8 +236,8 @@ private:
             "thick");
     }
 
-    // Letter, name and one blade, all blades to one scale.
-    [[nodiscard]] std::string who(std::size_t i, const std::string& place,
+    // Letter, name and one blade, all blades to one scale. `opens`: its name opens the words on it.
+    [[nodiscard]] std::string who(std::size_t i, const std::string& place, bool opens,
                                   const std::string& warning) const {
         const Blade& blade = a_->rotors[i].blade();
         std::string path;
@@ -241,12 +253,17 @@ private:
         const std::string drawn = fmt::format(
             "<path d=\"{}Z\" class=\"shape s{}\"/><path d=\"M0 {:.1f}H{:.1f}\" class=\"base\"/>",
             path, i % series_inks, 1000.0 * above_, 1000.0 * blade.root_radius());
+        std::string name =
+            fmt::format("<span class=\"name\"><b class=\"s{}\">{}</b> <bdi>{}</bdi></span>",
+                        i % series_inks, place, escaped(row_at(i).name));
+        if (opens)
+            name = "<details><summary>" + name + "</summary></details>";
         return fmt::format(
-            "<span class=\"who\"><span class=\"name\"><b class=\"s{}\">{}</b> <bdi>{}</bdi>"
-            "</span>{}<svg class=\"drawn blade\" role=\"img\" aria-label=\"one blade of {}, {:.0f} "
-            "cm to its tip\" viewBox=\"0 0 {:.0f} {:.0f}\" preserveAspectRatio=\"xMinYMid\">{}"
-            "</svg></span>",
-            i % series_inks, place, escaped(row_at(i).name),
+            "<th scope=\"row\" role=\"rowheader\" class=\"who\">{}{}<svg class=\"drawn blade\" "
+            "role=\"img\" aria-label=\"one blade of {}, {:.0f} cm to its tip\" viewBox=\"0 0 "
+            "{:.0f} "
+            "{:.0f}\" preserveAspectRatio=\"xMinYMid\">{}</svg></th>",
+            name,
             warning.empty() ? std::string()
                             : fmt::format("<span class=\"warned\">{}</span>", warning),
             blade.blades(), 100.0 * blade.tip_radius(), 1000.0 * radius_,
@@ -266,12 +283,11 @@ PageSection matrix_section(const Compared& a, Units units) {
     PageSection section;
     section.heading = fmt::format("Against \"{}\", flown now", a.comparison.rows[0].name);
     const Matrix matrix(a, units);
-    if (!matrix.empty()) {
+    if (!matrix.empty())
         section.paragraphs = {std::string(differences_explained())};
-        section.markup = matrix.head();
-    }
+    section.table = {matrix.columns(), matrix.head(), matrix.first(), {}};
     for (std::size_t k = 0; k < a.order.size(); ++k)
-        section.rows.push_back(matrix.row(k));
+        section.table.rows.push_back(matrix.row(k));
     return section;
 }
 

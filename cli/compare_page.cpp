@@ -54,24 +54,14 @@ PageTable differences_table(const Compared& a, std::size_t k, Units units) {
 PageSection figures_section(const Compared& a, SentenceUnits spoken) {
     PageSection figures;
     figures.heading = "The figures";
+    figures.paragraphs = {flown_explained(a.from.plan, spoken)};
+    for (const std::size_t i : told_in_full(a))
+        if (auto line = flight_line(a.comparison.rows[i], spoken))
+            figures.list.push_back(*std::move(line));
     figures.tables.push_back(many(a) ? values_down(a, spoken) : values_table(a, spoken));
     for (std::size_t k = 0; k < a.order.size(); ++k)
         figures.tables.push_back(differences_table(a, k, spoken));
     return figures;
-}
-
-PageSection angles_section(const Compared& a, SentenceUnits spoken) {
-    PageSection angles;
-    angles.heading = "How much pitch?";
-    for (const auto& [index, study] : a.angles) {
-        for (const std::string& line : angle_sentences(study, a.from))
-            angles.paragraphs.push_back(line);
-        angles.tables.push_back(angle_sheet(study, spoken)
-                                    .page(fmt::format("{} turned in its hub, coarser is positive",
-                                                      quoted(a.comparison.rows[index].name)),
-                                          angle_picks(), spoken));
-    }
-    return angles;
 }
 
 PageSection warned_section(const Compared& a) {
@@ -94,15 +84,16 @@ Page compare_page(const Compared& a, Units units) {
     page.names = names_of(a.from);
     page.title = a.from.title.empty() ? "Which propeller?" : a.from.title;
     page.subtitle = day_sentence(a.from, a.air, units);
-    page.lead = a.headline;
+    page.lead = a.lead;
     if (!a.order.empty())
         page.sections.push_back(matrix_section(a, units));
     for (const PageSection& section : {speeds_section(a), climb_section(a, units)})
         if (!section.pictures.empty())
             page.sections.push_back(section);
-    page.sections.push_back(figures_section(a, spoken));
     if (!a.angles.empty())
-        page.sections.push_back(angles_section(a, spoken));
+        page.sections.push_back(angles_section(a, units));
+    page.sections.push_back(cage_section(a, units));
+    page.sections.push_back(figures_section(a, spoken));
     PageSection warned = warned_section(a);
     if (!warned.list.empty())
         page.sections.push_back(std::move(warned));

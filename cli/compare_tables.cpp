@@ -17,8 +17,7 @@ Cell figure_cell(const std::optional<double>& si, const FigureRow& figure, Units
     if (!si)
         return {};
     Cell cell(in_key_unit(figure, *si));
-    cell.instead = plain_number(in_shown_unit(figure.figure, *si, units),
-                                shown_in(figure.figure, units).decimals);
+    cell.instead = figure_cell_text(figure.figure, *si, units);
     return cell;
 }
 

@@ -124,7 +124,7 @@ std::string opening(const Compared& a) {
 }
 
 // What is to be noted of those told in full.
-std::string warned(const Compared& a) {
+std::string warnings_of(const Compared& a) {
     const std::vector<CompareRow>& rows = a.comparison.rows;
     std::vector<std::pair<std::string, std::string>> warnings;
     for (const std::size_t i : told_in_full(a))
@@ -147,7 +147,7 @@ std::string compare_text(const Compared& a, Units units) {
     out += "\n" + (many(a) ? overview(a, units) + values_by_row(a, units) : figures(a, units));
     for (const auto& [index, study] : a.angles)
         out += angle_table(study, a.comparison.rows[index].name, a, units);
-    out += flight_lines(a, units) + "\n" + warned(a);
+    out += flight_lines(a, units) + "\n" + warnings_of(a);
     const std::string about = listed("About the case:", a.below);
     return out + about + "\n" + cautions();
 }

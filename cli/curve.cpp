@@ -348,11 +348,11 @@ Page page_of(const Answer& a, Units units) {
     page.subtitle = day_sentence(a.from, a.air, units);
     page.lead.push_back(turning_sentence(a.propeller, a.diameter, a.blades, a.rotation, units));
     for (const std::string& line :
-         {best_efficiency_sentence(a.sweep), zero_thrust_in_short(a.sweep)})
+         {best_efficiency_sentence(a.sweep, Marks::kept), zero_thrust_in_short(a.sweep)})
         if (!line.empty())
             page.lead.push_back(line);
     if (!a.measured.empty())
-        page.lead.push_back(against_measured_sentence(a.comparison));
+        page.lead.push_back(against_measured_sentence(a.comparison, Marks::kept));
     PageSection curves;
     curves.heading = "Over advance ratio";
     curves.paragraphs = {std::string(coefficients_in_short())};

@@ -202,11 +202,11 @@ Page fit_page(const Taught& a, Units units) {
     page.unusual = a.unusual;
     // What was narrowed and what to read next; all else stands below.
     if (!a.learnt.empty())
-        page.lead.push_back(a.learnt.front());
+        page.lead.push_back(learning_sentences(a.from, a.study, units, Marks::kept).front());
     if (!a.open.empty())
-        page.lead.push_back(a.open.back());
+        page.lead.push_back(open_sentences(a.from, a.study, units, Marks::kept).back());
     if (!anything_learnt(a.study))
-        page.lead = {"Nothing was learnt from these readings; each says why."};
+        page.lead = {warned("Nothing was learnt from these readings") + "; each says why."};
     if (!a.study.things.empty() && anything_learnt(a.study))
         page.sections.push_back(taught_section(a, units));
     page.sections.push_back(readings_section(a, units));

@@ -86,19 +86,20 @@ std::string verdict_of(const Matched& a, std::size_t row, Units units) {
     if (a.bands && a.bands->rotation_difference[row]) {
         const BandedDifference& turns = *a.bands->rotation_difference[row];
         *verdict = as_told(*verdict, turns);
-        range = " " + range_sentence(*verdict, turns, *a.bands->thrust_difference[row], units);
+        range = " " + range_sentence(*verdict, turns, *a.bands->thrust_difference[row], units,
+                                     Marks::kept);
     }
-    return verdict_sentence(*verdict, name, in_quotes(a.rows[0].name), units) + range;
+    return verdict_sentence(*verdict, name, in_quotes(a.rows[0].name), units, Marks::kept) + range;
 }
 
 // The answer to "what would change?": one sentence for each propeller against the first, and before
-// them one when the first passes a limit itself.
+// them one when the first passes a limit itself; with their marks.
 std::vector<std::string> verdicts_of(const Matched& a, Units units) {
     std::vector<std::string> verdicts;
     if (a.rows.size() < 2)
         return verdicts;
     if (auto itself = present_sentence(limits_passed(*a.from.engine, a.rows[0]),
-                                       in_quotes(a.rows[0].name), units))
+                                       in_quotes(a.rows[0].name), units, Marks::kept))
         verdicts.push_back(*std::move(itself));
     for (std::size_t i = 1; i < a.rows.size(); ++i)
         verdicts.push_back(verdict_of(a, i, units));
@@ -141,7 +142,8 @@ Matched answer(const MatchRequest& request) {
     for (std::string& line : case_notes(a.from, propellers))
         a.notes.push_back(std::move(line));
     a.unusual = unusual_in(a.from, propellers, units, rotors);
-    a.verdicts = verdicts_of(a, units);
+    a.lead = verdicts_of(a, units);
+    a.verdicts = with(Marks::none, a.lead);
     return a;
 }
 

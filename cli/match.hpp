@@ -25,6 +25,7 @@ struct Matched {
     std::vector<std::string> unusual;  ///< asked before the answer
     std::vector<std::string> notes;
     std::vector<std::string> verdicts;
+    std::vector<std::string> lead;   ///< the same with their marks
     std::optional<LoadLines> lines;  ///< for a page or a plot
 };
 

@@ -142,6 +142,17 @@ std::vector<std::string> limits_passed(const Matched& a, const MatchRow& row, Un
     return lines;
 }
 
+// What else is to be noted of each, at each speed.
+std::vector<std::string> other_notes(const Matched& a, Units units) {
+    std::vector<std::string> lines;
+    for (const MatchRow& row : a.rows)
+        for (std::size_t p = 0; p < a.speeds.size(); ++p)
+            for (const std::string& note : notes_of(row.points[p].findings).others)
+                lines.push_back(fmt::format("{} {}: {}", row.name,
+                                            at_airspeed(a.speeds[p], sentence_units(units)), note));
+    return lines;
+}
+
 // Where each may settle standing still, against the limits.
 PageSection speeds_section(const Matched& a, Units units) {
     std::vector<StripSpeed> speeds;
@@ -177,6 +188,7 @@ PageTable page_table(const Matched& a, std::size_t index, Units units) {
                                        {"engine_rpm", true},
                                        "engine_power_w",
                                        "propeller_rpm",
+                                       "torque_nm",
                                        {"thrust_n", true},
                                        "tip_mach",
                                        moving ? "efficiency" : "figure_of_merit"},
@@ -190,12 +202,12 @@ Page match_page(const Matched& a, Units units) {
     page.names = names_of(a.from);
     page.title = a.from.title.empty() ? "Where engine and propeller agree" : a.from.title;
     page.subtitle = day_sentence(a.from, a.air, units);
-    page.lead = a.verdicts;
+    page.lead = a.lead;
     if (page.lead.empty()) {
         for (const MatchRow& row : a.rows) {
-            page.lead.push_back(agreement_sentence(row, units));
-            for (std::string& line : limits_passed(a, row, units))
-                page.lead.push_back(std::move(line));
+            for (const std::string& line : limits_passed(a, row, units))
+                page.lead.push_back(first_clause_warned(line));
+            page.lead.push_back(agreement_sentence(row, units, Marks::kept));
         }
     }
     PageSection speeds = speeds_section(a, units);
@@ -208,11 +220,19 @@ Page match_page(const Matched& a, Units units) {
     page.sections.push_back(std::move(picture));
     PageSection figures;
     figures.heading = "The figures";
-    for (std::size_t p = 0; p < a.speeds.size(); ++p)
+    for (std::size_t p = 0; p < a.speeds.size(); ++p) {
         figures.tables.push_back(page_table(a, p, units));
+        if (a.from.craft && a.speeds[p] == a.from.craft->trim_speed)
+            figures.paragraphs.push_back(
+                level_flight_sentence(a.rows, p, *a.from.craft, sentence_units(units)));
+    }
+    if (a.rows.size() > 1)
+        figures.paragraphs.push_back(against_first(a.rows[0].name) + ".");
     for (const MatchRow& row : a.rows)
         for (std::string& line : limits_passed(a, row, units))
             figures.list.push_back(std::move(line));
+    for (std::string& line : other_notes(a, units))
+        figures.list.push_back(std::move(line));
     page.sections.push_back(std::move(figures));
     page.unusual = a.unusual;
     page.notes = notes_below(a);

@@ -5,6 +5,7 @@
 #include "cli/output.hpp"
 #include "cli/page_link.hpp"
 #include "cli/typeset.hpp"
+#include "loadline/words/emphasis.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
@@ -117,17 +118,40 @@ std::string paragraphs(const Words& words, const std::vector<std::string>& lines
     return out;
 }
 
-// The answer, its first sentence standing out: with the limits in it.
-std::string lead_of(const Words& words, const std::vector<std::string>& lines) {
+// A sentence with what is marked in it standing out.
+std::string marked(const Words& words, std::string_view line) {
+    constexpr char marks[] = {strong_mark, warned_mark, '\0'};
     std::string out;
-    for (const std::string& line : lines) {
-        const std::string_view text = line;
-        std::size_t end = text.size();
-        for (const char* stop : {". ", "? "})
-            end = std::min(end, text.find(stop) == std::string::npos ? end : text.find(stop) + 1);
-        out += "<p><strong>" + words.markup(text.substr(0, end)) + "</strong>" +
-               words.markup(text.substr(end)) + "</p>\n";
+    while (!line.empty()) {
+        const std::size_t from = line.find_first_of(marks);
+        out += words.markup(line.substr(0, from));
+        if (from == std::string_view::npos)
+            break;
+        const std::size_t to = std::min(line.find(end_mark, from), line.size());
+        out += fmt::format("<strong{}>{}</strong>",
+                           line[from] == warned_mark ? " class=\"warned\"" : "",
+                           words.markup(line.substr(from + 1, to - from - 1)));
+        line.remove_prefix(std::min(to + 1, line.size()));
     }
+    return out;
+}
+
+// The answer; where nothing in it is marked, its first sentence stands out.
+std::string lead_of(const Words& words, std::vector<std::string> lines) {
+    const bool any = std::any_of(lines.begin(), lines.end(), [](const std::string& line) {
+        return line.find(end_mark) != std::string::npos;
+    });
+    if (!any && !lines.empty()) {
+        std::string& line = lines.front();
+        std::size_t end = line.size();
+        for (const char* stop : {". ", "? "})
+            if (const std::size_t at = line.find(stop); at != std::string::npos)
+                end = std::min(end, at + 1);
+        line = strong(line.substr(0, end)) + line.substr(end);
+    }
+    std::string out;
+    for (const std::string& line : lines)
+        out += "<p>" + marked(words, line) + "</p>\n";
     return out;
 }
 
@@ -200,41 +224,59 @@ std::string pictures_of(const Words& words, const PageSection& section) {
     std::string out = section.pictures.size() > 1 ? "<div class=\"beside\">\n" : "";
     for (const PagePicture& picture : section.pictures) {
         out += fmt::format(
-            "<figure><figcaption>{}</figcaption><svg class=\"drawn\" role=\"img\" "
-            "aria-label=\"{}\" style=\"height:{:.0f}px\">\n{}</svg></figure>\n",
-            words.markup(picture.title), words.attribute(picture.alternative), picture.height,
+            "<figure><figcaption>{}</figcaption><svg class=\"drawn{}{}\" role=\"img\" "
+            "aria-label=\"{}\" {}>\n{}</svg></figure>\n",
+            words.markup(picture.title), picture.kind.empty() ? "" : " ", picture.kind,
+            words.attribute(picture.alternative),
+            picture.box.empty() ? fmt::format("style=\"height:{:.0f}px\"", picture.height)
+                                : fmt::format("viewBox=\"{}\"", picture.box),
             picture.drawing);
     }
     return out + (section.pictures.size() > 1 ? "</div>\n" : "");
 }
 
-std::string rows_of(const Words& words, const PageSection& section) {
-    std::string out;
-    for (const PageRow& row : section.rows)
-        out += "<details class=\"row\"><summary>" + row.markup + "</summary>\n" +
-               paragraphs(words, row.paragraphs) + "</details>\n";
-    return out;
+// Its parts are named as well as written: where they are laid out otherwise they stay a table.
+std::string rows_of(const Words& words, const PageRows& table) {
+    if (table.rows.empty())
+        return {};
+    std::string out = fmt::format(
+        "<table class=\"matrix\" role=\"table\">\n<thead role=\"rowgroup\"><tr role=\"row\">{}"
+        "</tr></thead>\n<tbody role=\"rowgroup\"><tr role=\"row\" class=\"now\">{}</tr></tbody>\n",
+        table.head, table.first);
+    for (const PageRow& row : table.rows) {
+        out += fmt::format(
+            "<tbody role=\"rowgroup\" class=\"one\"><tr role=\"row\" class=\"row\">{}</tr>\n<tr "
+            "role=\"row\" class=\"said\"><td role=\"cell\" colspan=\"{}\">{}</td></tr></tbody>\n",
+            row.markup, table.columns, paragraphs(words, row.paragraphs));
+    }
+    return out + "</table>\n";
 }
 
-// The scripts, and what lets them run; a page without charts needs none.
+// The scripts, and what lets them run; a page without charts and rows to sort needs none.
 struct Scripts {
-    std::string elements, hashes = "'none'";
+    std::string elements, hashes;
+
+    void add(std::string_view text, std::string_view sha256) {
+        elements += fmt::format("<script>{}</script>\n", text);
+        hashes += (hashes.empty() ? "" : " ") + source_of(sha256);
+    }
 };
 
 Scripts scripts_of(const Page& page, const Json& data) {
     Scripts scripts;
-    if (data.find("charts")->empty() && !page.lesson)
-        return scripts;
-    const auto element = [](std::string_view text) {
-        return fmt::format("<script>{}</script>\n", text);
-    };
-    scripts.elements = fmt::format("<script type=\"application/json\" id=\"data\">{}</script>\n",
-                                   script_safe(data)) +
-                       element(chart_library) + element(charts_js) +
-                       (page.lesson ? element(lesson_js) : "");
-    scripts.hashes =
-        fmt::format("{} {}{}", source_of(chart_library_sha256), source_of(charts_js_sha256),
-                    page.lesson ? " " + source_of(lesson_js_sha256) : "");
+    if (!data.find("charts")->empty() || page.lesson) {
+        scripts.elements = fmt::format(
+            "<script type=\"application/json\" id=\"data\">{}</script>\n", script_safe(data));
+        scripts.add(chart_library, chart_library_sha256);
+        scripts.add(charts_js, charts_js_sha256);
+    }
+    if (page.lesson)
+        scripts.add(lesson_js, lesson_js_sha256);
+    if (std::any_of(page.sections.begin(), page.sections.end(),
+                    [](const PageSection& section) { return section.table.rows.size() > 1; }))
+        scripts.add(rows_js, rows_js_sha256);
+    if (scripts.hashes.empty())
+        scripts.hashes = "'none'";
     return scripts;
 }
 
@@ -300,7 +342,7 @@ std::string render(const Page& page) {
     for (const PageSection& section : page.sections) {
         body += "<section>\n<h2>" + words.markup(section.heading) + "</h2>\n" +
                 paragraphs(words, section.paragraphs) + list_of(words, section.list) +
-                section.markup + rows_of(words, section);
+                section.markup + rows_of(words, section.table);
         body += charts_of(words, section, charts) + pictures_of(words, section);
         for (const PageTable& table : section.tables)
             body += table_of(words, table);

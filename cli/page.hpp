@@ -4,6 +4,7 @@
 #include "cli/file.hpp"
 #include "cli/json.hpp"
 
+#include <cstddef>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -32,12 +33,23 @@ struct PagePicture {
     std::string alternative;  ///< what a reader who does not see it should know
     double height = 0.0;      ///< px, whatever its width
     std::string drawing;      ///< of our own making, not of a case; put in as it is
+    std::string kind = {};    ///< a class more
+    std::string box = {};     ///< of one that grows as it is wide: its viewBox, and no height in px
 };
 
-/// A row that opens its words: no script is needed, and paper has them open.
+/// A table whose rows open the words on them: no script is needed, and paper has them open. With
+/// one (cli/page/rows.js) its headings sort it: by the number in a cell's data-value, the better
+/// end first ("more" or "less" in the heading's data-better); by the first heading as it was
+/// ranked. All markup is cells of our own making, not of a case, and put in as it is; a row's first
+/// cell has the element "details" that opens it.
 struct PageRow {
-    std::string markup;  ///< what is seen of it; of our own making, not of a case; put in as it is
+    std::string markup;
     std::vector<std::string> paragraphs;
+};
+struct PageRows {
+    std::size_t columns = 0;
+    std::string head, first;  ///< headings, and a row above all others that opens nothing
+    std::vector<PageRow> rows;
 };
 
 /// A part of the page under its heading, in this order.
@@ -50,7 +62,7 @@ struct PageSection {
     std::vector<PagePicture> pictures;
     std::vector<PageTable> tables;
     std::string markup;  ///< of our own making, not of a case; put in as it is
-    std::vector<PageRow> rows;
+    PageRows table = {};
 };
 
 struct Page {
@@ -60,7 +72,7 @@ struct Page {
     std::vector<std::string> names;
     std::string subtitle;
     std::vector<std::string> unusual;  ///< asked before the answer
-    std::vector<std::string> lead;     ///< the answer
+    std::vector<std::string> lead;     ///< the answer, with its marks (words/emphasis.hpp)
     std::vector<PageSection> sections;
     std::vector<std::string> notes;
     std::string cautions;

@@ -174,7 +174,8 @@ Page trial_page(const Trialled& a, Units units) {
     page.title = a.from.title.empty() ? "What the flights say" : a.from.title;
     page.subtitle = fmt::format("{} climbs", trial.climbs);
     page.unusual = a.unusual;
-    for (const auto& lines : {trial_limits(trial, a.from, units), trial_headline(trial, units)})
+    for (const auto& lines : {trial_limits(trial, a.from, units, Marks::kept),
+                              trial_headline(trial, units, Marks::kept)})
         page.lead.insert(page.lead.end(), lines.begin(), lines.end());
     PageSection climbs;
     climbs.heading = "The climbs";

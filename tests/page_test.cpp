@@ -5,6 +5,7 @@
 #include "cli/typeset.hpp"
 #include "document.hpp"
 #include "loadline/words/confidence.hpp"
+#include "loadline/words/emphasis.hpp"
 #include "program.hpp"
 
 #include <doctest/doctest.h>
@@ -132,10 +133,15 @@ TEST_CASE("each page is one file, small, quickly written, with its answer and he
         CHECK(count(body, "<canvas") + count(body, "<svg ") -
                   count(body, "<svg viewBox=\"0 0 1000 ") ==
               count(body, "role=\"img\" aria-label=\""));
-        // What is drawn without scripts brings none.
-        const bool drawn = line[0] == "fit" || line[0] == "trial" || line[0] == "compare";
-        CHECK((count(html, "<script") == 0) == drawn);
-        CHECK((html.find("script-src 'none'") != std::string::npos) == drawn);
+        // What is drawn without scripts brings none; rows to sort bring theirs alone.
+        const bool sorted = line[0] == "compare";
+        const bool drawn = line[0] == "fit" || line[0] == "trial" || sorted;
+        CHECK((count(html, "<script") == 0) == (drawn && !sorted));
+        CHECK((html.find("script-src 'none'") != std::string::npos) == (drawn && !sorted));
+        if (sorted) {
+            CHECK(count(html, "<script>") == 1);
+            CHECK(count(html, "'sha256-") == 1);
+        }
         CHECK(count(html, "<th scope=") > 5);
         CHECK(html.find("aution") != std::string::npos);
         CHECK(html.find("NaN") == html.find("NaN", html.find("id=\"data\"")));
@@ -180,6 +186,16 @@ TEST_CASE("a name written from the right turns none of the words around it") {
     page.sections[0].charts[0].alternative = name + " at 6000 rpm";
     page.sections[0].charts[0].data["series"].push_back({{"name", name + " standing still"}});
     const std::string html = render(page);
+    // Where parts are marked they alone stand out.
+    Page marked = small("plain");
+    marked.names = {name};
+    marked.lead = {loadline::strong("\"" + name + "\" serves best") + ". It " +
+                       loadline::warned("turns too fast"),
+                   "Plain. And more."};
+    CHECK(render(marked).find("<p><strong>&quot;<bdi>" + name +
+                              "</bdi>&quot; serves best</strong>. It <strong "
+                              "class=\"warned\">turns too fast</strong></p>\n<p>Plain. And "
+                              "more.</p>") != std::string::npos);
     CHECK(html.find("<strong>&quot;<bdi>" + name +
                     "</bdi>&quot; pulls harder; near its "
                     "limit.</strong> <bdi>" +
@@ -399,8 +415,15 @@ TEST_CASE("the page of compare has a row each that opens its words, and climbs o
     const std::string demo_case = read(cases + "demo.toml");
     const auto document = json_of({"compare", cases + "demo.toml"});
     const std::string page = html(demo_case);
-    CHECK(count(page, "<details class=\"row\">") == 2);
+    CHECK(count(page, "class=\"row\">") == 2);
+    CHECK(count(page, "<details><summary>") == 2);
+    CHECK(count(page, "class=\"said\">") == 2);
     CHECK(count(page, "<svg class=\"drawn cell-shape\"") == 12);
+    // What a heading sorts by is the change itself.
+    for (const auto& difference : document["differences"]) {
+        const double climbs = difference["quantities"]["climb_rate_m_s"]["value"].get<double>();
+        CHECK(count(page, fmt::format(" data-value=\"{:.9g}\"", climbs)) == 1);
+    }
     CHECK(count(page, "<svg class=\"drawn blade\"") == 3);
     CHECK(count(page, "class=\"curve") == 0);
     // A sign that is not almost sure is grey, in the cell and in its picture.
@@ -418,7 +441,7 @@ TEST_CASE("the page of compare has a row each that opens its words, and climbs o
     // Without draws there are lines alone, and no odds.
     const std::string bare = html(demo_case, {"--no-band"});
     CHECK(count(bare, "class=\"ninth") == 0);
-    CHECK(count(bare, "<details class=\"row\">") == 2);
+    CHECK(count(bare, "<details><summary>") == 2);
     CHECK(bare.find("600 m after 5:10.") != std::string::npos);
     // One that sinks does not climb less than nothing; one alone has nobody beside it.
     CHECK(page.find("<b>sinks ") == std::string::npos);
@@ -426,10 +449,90 @@ TEST_CASE("the page of compare has a row each that opens its words, and climbs o
                                               "glide_ratio = 6.2", "glide_ratio = 3.0"),
                                      {"--no-band"});
     CHECK(sinking.find("<b>sinks ") != std::string::npos);
+    CHECK(count(sinking, "<td>sinks ") == 3);
+    CHECK(count(sinking, "<td>down ") == 3);
     CHECK(sinking.find("The climb</h2>") == std::string::npos);
     const std::string alone = html(
         demo_case.substr(0, demo_case.find("[[propeller]]", demo_case.find("[[propeller]]") + 5)));
     CHECK(count(alone, "<details") == 0);
+}
+
+TEST_CASE("the page of compare draws settings and cage, and tells what its text tells") {
+    const Scratch scratch;
+    const std::string file = (scratch.folder() / "page.html").string();
+    const std::string from = cases + "paraglider.toml";
+    const Ran ran = run({"compare", from, "--page", file});
+    REQUIRE(ran.status == 0);
+    const std::string page = read(file);
+    const auto document = json_of({"compare", from});
+    // One that turns in its hub: what is advised, and what must not be flown, as the rows have it.
+    const auto& angles = document["blade_angles"][0];
+    const double best = angles["best_climb_deg"].get<double>();
+    CHECK(count(page, fmt::format(">advised: {:.1f}° coarser</text>", best)) == 1);
+    CHECK(count(page, ">must not be flown</text>") == 1);
+    CHECK(count(page, "class=\"shade warned\"") == 2);
+    CHECK(page.find(
+              "must not be flown: \u22124.0° to +1.0°, +3.0° to +4.0°; advised: 1.0° coarser") !=
+          std::string::npos);
+    CHECK(page.find(fmt::format("{:.2f} m/s as advised",
+                                angles["rows"][5]["climb_rate_m_s"].get<double>())) !=
+          std::string::npos);
+    // Each in the cage, at its tip.
+    for (const auto& propeller : document["propellers"]) {
+        const double gap = 1000.0 * propeller["fit"]["clearance_m"].get<double>();
+        CHECK(count(page, fmt::format(", gap {:.0f} mm</text>", gap)) >= 1);
+    }
+    CHECK(count(page, ">the cage, 152.0 cm inside</text>") == 1);
+    // The ranking rule, and what else the text has of each.
+    CHECK(page.find(">ranked by climb, then quiet</span>") != std::string::npos);
+    CHECK(count(page, " from tip to cage.</li>") == 3);
+    CHECK(page.find("The climb is from 100 m to 600 m above the field") != std::string::npos);
+    // The answer stands out by name and odds, the rest is plain.
+    const std::size_t lead = page.find("class=\"lead\"");
+    const std::string answer = page.substr(lead, page.find("</div>", lead) - lead);
+    CHECK(answer.find("<strong>None is surely better than &quot;Alder 136&quot;</strong>: ") !=
+          std::string::npos);
+    CHECK(answer.find("<strong class=\"warned\">is 10 % likely to turn the engine over its "
+                      "limit</strong> standing still (8340 rpm") != std::string::npos);
+    CHECK(answer.find("is 10 %") < answer.find("None is"));
+    for (const char mark : {'\x0e', '\x0f', '\x11'}) {
+        CHECK(page.find(mark) == std::string::npos);
+        CHECK(ran.out.find(mark) == std::string::npos);
+    }
+}
+
+TEST_CASE("the builder's page colours the blade by the figures of its tables") {
+    const Scratch scratch;
+    const std::string file = (scratch.folder() / "page.html").string();
+    const std::string from = cases + "builder.toml";
+    const Ran ran = run({"blade", from, "--page", file});
+    REQUIRE(ran.status == 0);
+    const std::string page = read(file);
+    const auto document = json_of({"blade", from});
+    const double working = document["loads"]["working_stress_pa"].get<double>();
+    for (const auto& station : document["stations"]) {
+        const double cm = 100.0 * station["radius_m"].get<double>();
+        const double share = 100.0 * station["stress_over_limit_pa"].get<double>() / working;
+        const double left = station["stall_margin_deg"].get<double>();
+        INFO(cm << " cm: " << share << " %, " << left << " deg");
+        CHECK(count(page, fmt::format("{:.0f} % at {:.0f} cm", share, cm)) >= 1);
+        const std::string stall =
+            left < 0.0 ? fmt::format("stalled by {:.1f}°", -left) : fmt::format("{:.1f}°", left);
+        CHECK(count(page, fmt::format("{} at {:.0f} cm", stall, cm)) == 1);
+    }
+    // Over the working stress it is hatched, and stalled too.
+    CHECK(count(page, "class=\"area step4") == 4);
+    CHECK(count(page, "class=\"hatch") > 20);
+    // Every table of the text is there.
+    for (const char* heading :
+         {"What to change, most gain first", "What the blade carries, one blade",
+          "First flapping against multiples of rotation", "What small faults of making do"}) {
+        INFO(heading);
+        CHECK(ran.out.find(heading) != std::string::npos);
+        CHECK(count(page, std::string("<caption>") + heading) == 1);
+    }
+    CHECK(page.find("<strong class=\"warned\">Doubtful on paper</strong>: at 1.15") !=
+          std::string::npos);
 }
 
 TEST_CASE("the page of trial is grey until the sign is sure") {

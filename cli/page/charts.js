@@ -40,6 +40,10 @@
     return config;
   };
 
+  // A number as it is read, with the unit that stands behind the comma of its axis.
+  const read = (value, title) =>
+    [Number(value.toPrecision(4)), title.includes(", ") ? title.split(", ").pop() : ""].join(" ").trim()
+      .replace("-", "\u2212");
   const lines = (chart, look) => {
     const datasets = [];
     chart.series.forEach((s, i) => {
@@ -61,6 +65,12 @@
       type: "line", data: { datasets },
       options: {
         interaction: { mode: "nearest", intersect: false },
+        plugins: { tooltip: {
+          filter: (item) => item.dataset.label !== undefined,
+          callbacks: {
+            title: (items) => items.length ? read(items[0].parsed.x, chart.x) : "",
+            label: (item) => `${item.dataset.label}: ${read(item.parsed.y, chart.y)}` },
+        } },
         scales: {
           x: axis(chart.x, look, { type: "linear", min: chart.xmin, max: chart.xmax }),
           y: axis(chart.y, look, { min: chart.ymin, max: chart.ymax, reverse: !!chart.reverse }),
@@ -103,6 +113,13 @@
   window.loadline = { data, looks, axis, plain, dark };
   draw(dark.matches);
   dark.addEventListener("change", (e) => draw(e.matches));
+  // What opens on a screen is open on paper, in browsers too that cannot style what is closed.
+  window.addEventListener("beforeprint", () => {
+    for (const closed of document.querySelectorAll("details:not([open])")) {
+      closed.open = true;
+      window.addEventListener("afterprint", () => { closed.open = false; }, { once: true });
+    }
+  });
   window.addEventListener("beforeprint", () => draw(false));
   window.addEventListener("afterprint", () => draw(dark.matches));
 })();

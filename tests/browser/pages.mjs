@@ -194,7 +194,7 @@ const drawings = () => {
           wrong.push(`${name}: "${said}" lies over "${texts[k].textContent.slice(0, 30)}"`);
       });
     });
-    const lines = [...drawn.querySelectorAll("path, line, circle, rect")].filter((e) => !e.matches(".rule, .area, .ninth"));
+    const lines = [...drawn.querySelectorAll("path, line, circle, rect")].filter((e) => !e.matches(".rule, .area, .ninth, .hatch"));
     if (!lines.length) wrong.push(`${name}: nothing is drawn`);
     for (const e of lines) {
       const { stroke, fill } = getComputedStyle(e);
@@ -208,7 +208,7 @@ const drawings = () => {
 // On paper: what opens on a screen is open, and no word is broken but a name without an end.
 const paper = () => {
   const wrong = [];
-  for (const e of document.querySelectorAll("details > p"))
+  for (const e of document.querySelectorAll("details > p, .said p"))
     if (!e.getClientRects().length || !e.checkVisibility({ contentVisibilityAuto: true })) wrong.push(`hidden: ${e.textContent.slice(0, 30)}`);
   for (const cell of document.querySelectorAll("th, td")) {
     const walk = document.createTreeWalker(cell, NodeFilter.SHOW_TEXT);
@@ -316,14 +316,47 @@ for (const { name, file } of pages) {
 for (const [size, screens] of [[desktop, 1], [phone, 2]]) {
   const { page } = await open(browser, join(folder, "compare-dozen.html"), size, "light", false);
   const rows = await page.evaluate(() => {
-    const all = [...document.querySelectorAll(".columns, .row")].map((e) => e.getBoundingClientRect());
+    const all = [...document.querySelectorAll(".matrix tr:not(.said)")].map((e) => e.getBoundingClientRect());
     return { count: all.length, height: Math.max(...all.map((b) => b.bottom)) - Math.min(...all.filter((b) => b.height).map((b) => b.top)) };
   });
   check(rows.count === 14, `${rows.count} rows of twelve others and the present one`);
   check(rows.height <= screens * size.height, `twelve propellers take ${rows.height} px of a ${size.name}`);
+  const said = () => page.evaluate(() => document.querySelector(".one .said").getClientRects().length > 0);
+  check(!await said(), `a row stands open on a ${size.name}`);
   await page.focus(".row summary");
   await page.keyboard.press("Enter");
-  check(await page.evaluate(() => document.querySelector(".row").open), `a row does not open on a ${size.name}`);
+  check(await said(), `a row does not open on a ${size.name}`);
+  check(await page.evaluate(() => !document.querySelector(".matrix button")), "without scripts a heading seems to sort");
+  await page.close();
+}
+
+// A heading sorts its column, the better end first, by mouse, by keys and on a phone; rows keep their words.
+for (const size of [desktop, phone]) {
+  const { page, faults } = await open(browser, join(folder, "compare-dozen.html"), size, "light");
+  const seen = () => page.evaluate(() => {
+    const heads = [...document.querySelectorAll(".matrix thead th")], rows = [...document.querySelectorAll(".one")];
+    return { sorted: heads.map((h) => h.getAttribute("aria-sort") || "").join(), letters: rows.map((r) => r.querySelector("b").textContent).join(""),
+      values: heads.map((_, c) => rows.map((r) => parseFloat(r.rows[0].cells[c].dataset.value))),
+      words: rows.map((r) => `${r.querySelector("bdi").textContent}: ${r.querySelector(".said").textContent}`).sort().join(),
+      small: heads.map((h) => h.querySelector("button").getBoundingClientRect().height).filter((h) => h < 24).length };
+  });
+  const rising = (values) => values.every((v, i) => !i || values[i - 1] <= v);
+  const press = async (column) => { await page.click(`.matrix thead th:nth-child(${column + 1}) button`); return seen(); };
+  const first = await seen();
+  check(first.sorted.startsWith("other,,") && first.small === 0, `headings of a ${size.name}: ${first.sorted}, ${first.small} too small`);
+  await page.evaluate(() => { document.querySelectorAll(".one details")[2].open = true; });
+  const climb = await press(1), fuel = await press(3), again = await press(3);
+  check(climb.sorted.startsWith(",descending,") && rising(climb.values[1].slice().reverse()), `climb sorted: ${climb.values[1]}`);
+  check(fuel.sorted.startsWith(",,,ascending,") && rising(fuel.values[3]), `fuel sorted: ${fuel.values[3]}`);
+  check(again.sorted.startsWith(",,,descending,") && rising(again.values[3].slice().reverse()), `fuel turned: ${again.values[3]}`);
+  check(again.words === first.words && again.letters !== first.letters, "a row lost its words by sorting");
+  check(await page.evaluate((third) => [...document.querySelectorAll(".one")].filter((r) => r.querySelector("details").open)
+    .every((r) => r.querySelector("b").textContent === third && r.querySelector(".said").getClientRects().length), first.letters[2]),
+  "what was open is not, or another is");
+  await page.focus(".matrix thead th:first-child button");
+  await page.keyboard.press("Enter");
+  check((await seen()).letters === first.letters, "the first heading does not put back the ranking");
+  check(!faults.length, `sorted on a ${size.name}: ${faults}`);
   await page.close();
 }
 

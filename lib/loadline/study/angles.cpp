@@ -260,6 +260,38 @@ std::optional<std::pair<double, double>> best_where(const std::vector<AngleRow>&
 
 }  // namespace
 
+std::optional<double> at_angle(const AngleStudy& study, Figure figure, double turned) {
+    if (std::find(angle_figures.begin(), angle_figures.end(), figure) == angle_figures.end())
+        throw std::invalid_argument("this figure is not worked at each blade angle");
+    std::vector<double> angle, value;
+    for (const AngleRow& row : study.rows) {
+        if (const auto& known = row.values[at(figure)]) {
+            angle.push_back(row.turned);
+            value.push_back(*known);
+        }
+    }
+    constexpr double rounding = 1e-9;
+    if (angle.size() < 3 || turned < angle.front() - rounding || turned > angle.back() + rounding)
+        return std::nullopt;
+    return Curve(angle, value)(std::clamp(turned, angle.front(), angle.back()));
+}
+
+std::vector<Band> beyond_limits(const AngleStudy& study) {
+    std::vector<Band> beyond;
+    const std::vector<AngleRow>& rows = study.rows;
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        if (rows[i].within_limits)
+            continue;
+        const double from = rows[i > 0 ? i - 1 : i].turned;
+        const double to = rows[i + 1 < rows.size() ? i + 1 : i].turned;
+        if (!beyond.empty() && beyond.back().high > from)
+            beyond.back().high = to;
+        else
+            beyond.push_back({from, to});
+    }
+    return beyond;
+}
+
 AngleStudy blade_angles(const Scenario& scenario, const Candidate& present, const Candidate& turned,
                         double from, double to, int count, std::size_t draws) {
     check_comparison(scenario, {present, turned});

@@ -4,6 +4,7 @@
 #include "loadline/number/constants.hpp"
 #include "loadline/scenario/rotors.hpp"
 #include "loadline/study/figures.hpp"
+#include "loadline/uncertainty/band.hpp"
 
 #include <array>
 #include <cstddef>
@@ -43,6 +44,15 @@ struct AngleStudy {
     /// That climbs best within limits and goals by the figures themselves, at even odds.
     std::optional<double> best_at_even_odds;
 };
+
+/// A figure between the rows of a study, by the monotone curve through those that have it; empty
+/// outside them, and where fewer than three have it. Errors: std::invalid_argument for a figure
+/// that is not one of angle_figures.
+std::optional<double> at_angle(const AngleStudy& study, Figure figure, double turned);
+
+/// Angles that must not be flown, rad, low to high: from the last row within the limits to the next
+/// one that is, since between the two it was not tried where the limit is passed.
+std::vector<Band> beyond_limits(const AngleStudy& study);
 
 /// How far the blades are turned to either side when nobody says, rad. Our choice: what a hub with
 /// marks is turned by on the field.

@@ -2,6 +2,7 @@
 
 #include "loadline/study/limits.hpp"
 #include "loadline/words/compare_words.hpp"
+#include "loadline/words/pitch_words.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
@@ -14,18 +15,10 @@ namespace {
 // Angles nearer than half of the tenth they are told to are the same.
 constexpr double half_a_tenth = 0.05 * std::numbers::pi / 180.0;
 
-std::string turned(double angle) {
-    const double deg = angle * 180.0 / std::numbers::pi;
-    if (std::abs(deg) < 0.05)
-        return "as it is set";
-    return deg > 0.0 ? fmt::format("{:.1f} deg coarser", deg)
-                     : fmt::format("{:.1f} deg finer", -deg);
-}
-
 std::string static_speed_sentence(const AngleStudy& study, double wanted) {
     return study.for_static_rotation
                ? fmt::format("For {} rpm standing still: {}.", whole_rpm(wanted),
-                             turned(*study.for_static_rotation))
+                             turned_words(*study.for_static_rotation))
                : fmt::format("No angle of this table turns {} rpm standing still.",
                              whole_rpm(wanted));
 }
@@ -41,16 +34,16 @@ std::string climb_sentence(const AngleStudy& study, const Goals& goals) {
         const bool bolder = drawn && even && std::abs(*even - *study.best_climb) > half_a_tenth;
         return fmt::format(
             "Best climb within the limits{}{}: {}{}{}{}.", wished ? " and wishes" : "",
-            drawn ? " (passed with odds of 5 % at most)" : "", turned(*study.best_climb),
+            drawn ? " (passed with odds of 5 % at most)" : "", turned_words(*study.best_climb),
             study.best_at_end ? " (the end of the table: more was not tried)" : "",
-            differs ? fmt::format("; within the limits alone: {}", turned(*alone)) : "",
-            bolder ? fmt::format("; at even odds: {}", turned(*even)) : "");
+            differs ? fmt::format("; within the limits alone: {}", turned_words(*alone)) : "",
+            bolder ? fmt::format("; at even odds: {}", turned_words(*even)) : "");
     }
     if (alone) {
         return fmt::format(
             "No angle of this table meets the wishes within the limits; within the limits alone "
             "it climbs best {}.",
-            turned(*alone));
+            turned_words(*alone));
     }
     return "No angle of this table climbs within the limits.";
 }

@@ -56,9 +56,10 @@ std::string works(const BladeStudy& s, int blades) {
         fmt::format("Does it work? {} at {} rpm it", capital(where(s.condition)),
                     whole_rpm(s.condition.point.rotation));
     if (!(s.now.thrust > 0.0))
-        return fmt::format("{} does not pull ({:.0f} N).", here, s.now.thrust);
+        return fmt::format("{} {} ({:.0f} N).", here, warned("does not pull"), s.now.thrust);
     std::string line =
-        fmt::format("{} pulls {:.0f} N for {:.2f} kW", here, s.now.thrust, s.now.power / 1000.0);
+        here + " " +
+        strong(fmt::format("pulls {:.0f} N for {:.2f} kW", s.now.thrust, s.now.power / 1000.0));
     if (s.now.efficiency > 0.0)
         line += fmt::format(", {:.0f} % of it useful", 100.0 * s.now.efficiency);
     if (s.bound) {
@@ -74,25 +75,26 @@ std::string works(const BladeStudy& s, int blades) {
 std::string strength_figures(const BladeStrength& t) {
     const RunningBlade& blade = *t.running[BladeStrength::over_limit];
     return fmt::format(
-        "at {:.2f} of {} ({} rpm) the greatest stress is {} at {}; {} may work at {}{}: a reserve "
-        "of {:.2f} (1 is the least, {} leaves room for what is not counted)",
+        "at {:.2f} of {} ({} rpm) the greatest stress is {} at {}; {} may work at {}{}: {} (1 is "
+        "the least, {} leaves room for what is not counted)",
         usual_overspeed, t.limit_stated ? "its rpm limit" : "this speed",
         whole_rpm(t.rotation[BladeStrength::over_limit]), mpa(blade.greatest_stress),
         cm(blade.greatest_radius), t.material.name, mpa(t.working_stress),
         t.working_stress_stated ? " (as you state)" : " (careful end of the usual)",
-        *t.reserve[BladeStrength::over_limit], good_reserve);
+        strong(fmt::format("a reserve of {:.2f}", *t.reserve[BladeStrength::over_limit])),
+        good_reserve);
 }
 
-std::string_view verdict_of(Holding holding) {
+std::string verdict_of(Holding holding) {
     switch (holding) {
         case Holding::with_room:
-            return "On paper yes";
+            return strong("On paper yes");
         case Holding::only_just:
-            return "Only just, on paper";
+            return strong("Only just, on paper");
         case Holding::doubtful:
-            return "Doubtful on paper";
+            return warned("Doubtful on paper");
         default:
-            return "Not on paper";
+            return warned("Not on paper");
     }
 }
 
@@ -100,14 +102,14 @@ std::string holds(const BladeStudy& s) {
     const BladeStrength& t = s.strength;
     const Holding holding = s.findings.holding;
     if (holding == Holding::unknown)
-        return "Will it hold? The flow or the bending at its greatest speed could not be solved: "
-               "no stress known.";
+        return "Will it hold? The flow or the bending at its greatest speed could not be solved: " +
+               warned("no stress known") + ".";
     if (t.twists_on[BladeStrength::over_limit]) {
         return fmt::format(
             "Will it hold? {}: at {:.2f} of {} ({} rpm) its own pull and the air would twist it on "
             "without end; it is far too thin or too soft{}.",
-            t.thickness_stated ? "Not on paper" : "That cannot be said yet", usual_overspeed,
-            t.limit_stated ? "its rpm limit" : "this speed",
+            warned(t.thickness_stated ? "Not on paper" : "That cannot be said yet"),
+            usual_overspeed, t.limit_stated ? "its rpm limit" : "this speed",
             whole_rpm(t.rotation[BladeStrength::over_limit]),
             t.thickness_stated ? ""
                                : " with the section's own thickness, a guess: no thickness is "
@@ -115,10 +117,9 @@ std::string holds(const BladeStudy& s) {
     }
     if (!t.thickness_stated) {
         return fmt::format(
-            "Will it hold? That cannot be said yet: no thickness is stated at every station, and "
-            "stress goes with its square. Measure it, at the root first. On a guess, the section's "
-            "own thickness: {}.",
-            strength_figures(t));
+            "Will it hold? {}: no thickness is stated at every station, and stress goes with its "
+            "square. Measure it, at the root first. On a guess, the section's own thickness: {}.",
+            warned("That cannot be said yet"), strength_figures(t));
     }
     const std::string line =
         fmt::format("Will it hold? {}: {}.", verdict_of(holding), strength_figures(t));
@@ -137,20 +138,27 @@ std::string of_change(const StationChange& c) {
                              c.change > 0.0 ? "wider" : "narrower", cm(c.radius));
 }
 
+// What is first advised stands out; what begins with "Or" does not.
+std::string stressed(const std::string& advice, std::string_view verb) {
+    return verb.starts_with("Or") ? advice : strong(advice);
+}
+
 // "Turn the whole blade ...", "Or turn ...": `verb` begins it.
 std::string turn_it(const BladeStudy& s, std::string_view verb) {
     const WholeBladeChange& turned = s.guidance->turned;
     return fmt::format(
-        "{} the whole blade {:.1f} deg {}: {} rpm then, and the same thrust for {} less ({:.1f} "
-        "%).",
-        verb, std::abs(deg(turned.change)), turned.change > 0.0 ? "coarser" : "finer",
+        "{}: {} rpm then, and the same thrust for {} less ({:.1f} %).",
+        stressed(fmt::format("{} the whole blade {:.1f} deg {}", verb, std::abs(deg(turned.change)),
+                             turned.change > 0.0 ? "coarser" : "finer"),
+                 verb),
         whole_rpm(turned.rotation), watts(turned.saving), 100.0 * turned.saving / s.now.power);
 }
 
 // "Make it ...", "Or in one place make it ...".
 std::string make_it(const BladeStudy& s, std::string_view verb) {
     const StationChange& first = s.guidance->changes.front();
-    return fmt::format("{} it {}: the same thrust for {} less ({:.1f} %).", verb, of_change(first),
+    return fmt::format("{}: the same thrust for {} less ({:.1f} %).",
+                       stressed(fmt::format("{} it {}", verb, of_change(first)), verb),
                        watts(first.saving), 100.0 * first.saving / s.now.power);
 }
 
@@ -163,9 +171,9 @@ std::string thicken(const BladeStrength& t) {
                "material, less speed or a smaller diameter. ";
     }
     return fmt::format(
-        "Make it hold: all along {:.0f} % thicker it just does (a reserve of 1, and {} is "
+        "{}: all along {:.0f} % thicker it just does (a reserve of 1, and {} is "
         "wanted). ",
-        std::ceil(100.0 * (*t.thicker - 1.0)), good_reserve);
+        warned("Make it hold"), std::ceil(100.0 * (*t.thicker - 1.0)), good_reserve);
 }
 
 std::string improve(const BladeStudy& s) {
@@ -179,9 +187,9 @@ std::string improve(const BladeStudy& s) {
     const std::vector<StationChange>& changes = s.guidance->changes;
     if (!advice.turn && !advice.one_place) {
         return fmt::format(
-            "What to change? {}Nothing small is worth it{}: the best single change saves {:.1f} % "
-            "of the power.",
-            holding, air, changes.empty() ? 0.0 : 100.0 * changes.front().saving / s.now.power);
+            "What to change? {}{}{}: the best single change saves {:.1f} % of the power.", holding,
+            strong("Nothing small is worth it"), air,
+            changes.empty() ? 0.0 : 100.0 * changes.front().saving / s.now.power);
     }
     std::string line = "What to change first? " + holding;
     if (!holding.empty())
@@ -345,8 +353,8 @@ std::string mark_line(const SheetDifference& row, bool several_blades) {
 
 }  // namespace
 
-std::vector<std::string> blade_answer(const BladeStudy& study, int blades) {
-    return {works(study, blades), holds(study), improve(study)};
+std::vector<std::string> blade_answer(const BladeStudy& study, int blades, Marks marks) {
+    return with(marks, std::vector{works(study, blades), holds(study), improve(study)});
 }
 
 std::vector<std::string> blade_findings(const BladeStudy& study) {
@@ -427,6 +435,22 @@ std::string flapping_note(const BladeFlapping& flapping, const Material& materia
         "Clamped at the root, {} of {:.0f} GPa: a hub that gives and a softer laminate lower it.",
         first.standing / full_turn, first.frequency / full_turn, first.per_turn,
         flapping.at_limit.modes.back().per_turn, material.name, material.modulus / 1e9);
+}
+
+std::string_view changes_heading() {
+    return "What to change, most gain first (one at a time, the same thrust kept)";
+}
+
+std::string_view flapping_heading() {
+    return "First flapping against multiples of rotation";
+}
+
+std::string_view faults_heading() {
+    return "What small faults of making do, the other blades as planned";
+}
+
+std::string_view measured_heading() {
+    return "The blade as measured, against its plan";
 }
 
 std::string balance_note(const BladeTolerance& tolerance) {

@@ -3,6 +3,7 @@
 
 #include "loadline/study/blade_study.hpp"
 #include "loadline/study/measured_blade.hpp"
+#include "loadline/words/emphasis.hpp"
 
 #include <cstddef>
 #include <string>
@@ -12,7 +13,8 @@
 namespace loadline {
 
 /// Does it work, will it hold, what to change first: a sentence each. `blades`: of the propeller.
-std::vector<std::string> blade_answer(const BladeStudy& study, int blades);
+std::vector<std::string> blade_answer(const BladeStudy& study, int blades,
+                                      Marks marks = Marks::none);
 
 /// The rest a builder should know, a line each.
 std::vector<std::string> blade_findings(const BladeStudy& study);
@@ -31,6 +33,12 @@ std::string load_heading(const BladeStrength& strength);
 
 /// The flapping frequencies and what lowers them. `material` is what the blade is made of.
 std::string flapping_note(const BladeFlapping& flapping, const Material& material);
+
+/// What stands above the tables of changes, of flapping, of faults and of a measured blade.
+std::string_view changes_heading();
+std::string_view flapping_heading();
+std::string_view faults_heading();
+std::string_view measured_heading();
 
 /// What of small faults can be balanced away.
 std::string balance_note(const BladeTolerance& tolerance);

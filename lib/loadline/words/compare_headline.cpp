@@ -51,9 +51,8 @@ public:
             return r.cruise.status == FlightStatus::found;
         });
         if (!any_flies) {
-            lines_.emplace_back(
-                "No propeller here holds level flight: check torque, mass, glide ratio and "
-                "reduction.");
+            lines_.push_back(warned("No propeller here holds level flight") +
+                             ": check torque, mass, glide ratio and reduction.");
         }
         add_limits();
         if (any_flies && rows_->size() > 1)
@@ -94,17 +93,19 @@ private:
         if (chosen.best) {
             lines_.push_back(verdict(*chosen.best));
         } else if (chosen.nearest) {
-            lines_.push_back(
-                fmt::format("None of the others meets all wishes; {} comes nearest: {}.",
-                            name(*chosen.nearest), missed(*chosen.nearest)));
+            lines_.push_back(fmt::format("{}; {} comes nearest: {}.",
+                                         strong("None of the others meets all wishes"),
+                                         name(*chosen.nearest), missed(*chosen.nearest)));
         } else if (safe(rows_->front())) {
             lines_.push_back(fmt::format(
-                "None of the others stays within the limits as it is; {} does.", name(0)));
+                "{}; {}.", warned("None of the others stays within the limits as it is"),
+                strong(name(0) + " does")));
         } else {
-            lines_.push_back(fmt::format(
-                "Neither {} nor any of the others stays within the limits as it is: do not fly "
-                "it so.",
-                name(0)));
+            lines_.push_back(
+                fmt::format("{}: do not fly it so.",
+                            warned(fmt::format(
+                                "Neither {} nor any of the others stays within the limits as it is",
+                                name(0)))));
         }
     }
 
@@ -125,26 +126,30 @@ private:
         const std::string_view how_sure = s->banded ? adverb(sure) : "as worked out";
         const bool better = more ? s->value > 0.0 : s->value < 0.0;
         if (better && sure >= Confidence::likely) {
-            return fmt::format("{} serves best: it {}, {} ({}).", name(best), does, how_sure,
-                               range);
+            return fmt::format("{}: it {}, {} ({}).", strong(name(best) + " serves best"), does,
+                               strong(how_sure), range);
         }
         if (better && sure >= Confidence::perhaps) {
-            return fmt::format(
-                "None is surely better than {}: {}, the best of the others, perhaps {} ({}).",
-                name(0), name(best), does, range);
+            return fmt::format("{}: {}, the best of the others, {} ({}).",
+                               strong("None is surely better than " + name(0)), name(best),
+                               strong(fmt::format("perhaps {}", does)), range);
         }
         if (!better && sure >= Confidence::perhaps) {
-            return fmt::format("None {} than {}: {}, the best of the others, {}, {} ({}).", does,
-                               name(0), name(best), best_does_not[static_cast<std::size_t>(goal)],
-                               how_sure, range);
+            return fmt::format(
+                "{}: {}, the best of the others, {} ({}).",
+                strong(fmt::format("None {} than {}", does, name(0))), name(best),
+                strong(
+                    fmt::format("{}, {}", best_does_not[static_cast<std::size_t>(goal)], how_sure)),
+                range);
         }
         return none_better(does, best, fmt::format(" ({})", range));
     }
 
     [[nodiscard]] std::string none_better(std::string_view does, std::size_t best,
                                           std::string_view range) const {
-        return fmt::format("None {} than {} as far as can be told; the best of the others is {}{}.",
-                           does, name(0), name(best), range);
+        return fmt::format("{} as far as can be told; the best of the others is {}{}.",
+                           strong(fmt::format("None {} than {}", does, name(0))), name(best),
+                           range);
     }
 
     void add_missed_by_present() {
@@ -162,10 +167,11 @@ private:
             if (index == row && study.best_climb) {
                 const double deg = *study.best_climb * 180.0 / std::numbers::pi;
                 return fmt::format(
-                    "turned {:.1f} deg {} it stays within them{} and climbs {}{}", std::abs(deg),
-                    deg > 0.0 ? "coarser" : "finer",
+                    "{} it stays within them{} and {}{}",
+                    strong(fmt::format("turned {:.1f} deg {}", std::abs(deg),
+                                       deg > 0.0 ? "coarser" : "finer")),
                     study.rows.front().over_odds ? " (odds of 5 % at most to pass one)" : "",
-                    figure_text(Figure::climb_rate, *study.best_rate, units_),
+                    strong("climbs " + figure_text(Figure::climb_rate, *study.best_rate, units_)),
                     study.best_at_end ? " (the end of its table: more was not tried)" : "");
             }
         }
@@ -228,9 +234,9 @@ private:
         if (together) {
             const std::string last = std::move(too_fast.back());
             too_fast.pop_back();
-            lines_.push_back(
-                fmt::format("{} and {} turn the engine over its limit of {} rpm standing still.",
-                            fmt::join(too_fast, ", "), last, limit_rpm()));
+            lines_.push_back(fmt::format("{} and {} {} of {} rpm standing still.",
+                                         fmt::join(too_fast, ", "), last,
+                                         warned("turn the engine over its limit"), limit_rpm()));
         }
         for (std::size_t i = 0; i < rows_->size(); ++i)
             if (!together || !only_too_fast(i))
@@ -241,51 +247,52 @@ private:
         const std::vector<std::string> faults = faults_of((*rows_)[i]);
         if (faults.empty())
             return;
-        const std::string all = fmt::format("{} {}", name(i), fmt::join(faults, " and "));
+        const std::string all = fmt::format("{} {}", strong(name(i)), fmt::join(faults, " and "));
         const auto remedy = turned(i);
         lines_.push_back(remedy ? fmt::format("{}; {}.", all, *remedy) : all + ".");
     }
 
+    // "is 10 % likely to touch the cage".
+    [[nodiscard]] static std::string likely(double odds, std::string_view what) {
+        return warned(fmt::format("is {} likely {}", odds_words(odds), what));
+    }
+
     // "turns the engine over its limit standing still (8620 rpm, limit 8500)", or with its odds.
     [[nodiscard]] std::string too_fast(double odds, double rotation, std::string_view where) const {
-        return odds >= flat_odds
-                   ? fmt::format("turns the engine over its limit {} ({} rpm, limit {})", where,
-                                 whole_rpm(rotation), limit_rpm())
-                   : fmt::format(
-                         "is {} likely to turn the engine over its limit {} ({} rpm as "
-                         "worked out, limit {})",
-                         odds_words(odds), where, whole_rpm(rotation), limit_rpm());
+        return odds >= flat_odds ? fmt::format("{} {} ({} rpm, limit {})",
+                                               warned("turns the engine over its limit"), where,
+                                               whole_rpm(rotation), limit_rpm())
+                                 : fmt::format("{} {} ({} rpm as worked out, limit {})",
+                                               likely(odds, "to turn the engine over its limit"),
+                                               where, whole_rpm(rotation), limit_rpm());
     }
 
     [[nodiscard]] std::string too_hot(double odds, double head, std::string_view where) const {
         const std::string at = figure_text(Figure::climb_head, head, units_);
         return odds >= flat_odds
-                   ? fmt::format("takes the head over its limit in {} ({})", where, at)
-                   : fmt::format(
-                         "is {} likely to take the head over its limit in {} ({} as worked "
-                         "out)",
-                         odds_words(odds), where, at);
+                   ? fmt::format("{} in {} ({})", warned("takes the head over its limit"), where,
+                                 at)
+                   : fmt::format("{} in {} ({} as worked out)",
+                                 likely(odds, "to take the head over its limit"), where, at);
     }
 
     [[nodiscard]] std::string lugging(double odds, double rotation, std::string_view where) const {
         const long peak = whole_rpm(scenario_->engine->peak_torque_rotation());
         return odds >= flat_odds
-                   ? fmt::format(
-                         "pulls the engine down below its torque peak {} ({} rpm, peak "
-                         "{}), where it runs hot",
-                         where, whole_rpm(rotation), peak)
-                   : fmt::format(
-                         "is {} likely to pull the engine down below its torque peak {} "
-                         "({} rpm as worked out, peak {})",
-                         odds_words(odds), where, whole_rpm(rotation), peak);
+                   ? fmt::format("{} {} ({} rpm, peak {}), where it runs hot",
+                                 warned("pulls the engine down below its torque peak"), where,
+                                 whole_rpm(rotation), peak)
+                   : fmt::format("{} {} ({} rpm as worked out, peak {})",
+                                 likely(odds, "to pull the engine down below its torque peak"),
+                                 where, whole_rpm(rotation), peak);
     }
 
     [[nodiscard]] std::string touching(double odds, double gap) const {
         const std::string by = gap_text(gap, units_);
         return odds >= flat_odds
-                   ? fmt::format("does not fit the cage by {}", by)
-                   : fmt::format("is {} likely to touch the cage ({} {} as written)",
-                                 odds_words(odds), by, gap < 0.0 ? "too large" : "of room");
+                   ? warned(fmt::format("does not fit the cage by {}", by))
+                   : fmt::format("{} ({} {} as written)", likely(odds, "to touch the cage"), by,
+                                 gap < 0.0 ? "too large" : "of room");
     }
 
     [[nodiscard]] std::vector<std::string> faults_of(const CompareRow& r) const {
@@ -309,7 +316,7 @@ private:
         if (const double odds = told(r.standing_odds.into_cage, false); odds > 0.0)
             faults.push_back(touching(odds, *r.fit.clearance));
         if (r.cruise.status == FlightStatus::not_enough_thrust)
-            faults.emplace_back("does not hold level flight");
+            faults.push_back(warned("does not hold level flight"));
         return faults;
     }
 
@@ -324,8 +331,9 @@ private:
 }  // namespace
 
 std::vector<std::string> compare_headline(const Comparison& comparison, const Scenario& scenario,
-                                          SentenceUnits units, const AnglesByRow& angles) {
-    return Headline(comparison, scenario, units, angles).lines();
+                                          SentenceUnits units, const AnglesByRow& angles,
+                                          Marks marks) {
+    return with(marks, Headline(comparison, scenario, units, angles).lines());
 }
 
 }  // namespace loadline

@@ -110,16 +110,20 @@ std::string others_in_tables(std::size_t count) {
     return fmt::format("The other {} are in the tables; --json and --page say all of each.", count);
 }
 
-std::string tables_explained(const Comparison& comparison, const FlightPlan& plan, bool by_row,
-                             SentenceUnits units) {
+std::string flown_explained(const FlightPlan& plan, SentenceUnits units) {
     const auto length = [&](double si) {
         return quantity_of(si, Shown::elevation, units);
     };
-    const std::string flown = fmt::format(
+    return fmt::format(
         "The climb is from {} to {} above the field; the propeller's tones are heard {} below in "
         "cruise and {} beside in climb.",
         length(plan.climb_from), length(plan.climb_to), length(plan.pass_height),
         length(plan.beside));
+}
+
+std::string tables_explained(const Comparison& comparison, const FlightPlan& plan, bool by_row,
+                             SentenceUnits units) {
+    const std::string flown = flown_explained(plan, units);
     if (by_row)
         return flown + " First the changes, then what each does.";
     if (comparison.rows.size() < 2)

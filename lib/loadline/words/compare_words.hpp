@@ -3,6 +3,7 @@
 
 #include "loadline/study/angles.hpp"
 #include "loadline/study/compare.hpp"
+#include "loadline/words/emphasis.hpp"
 #include "loadline/words/figure_words.hpp"
 
 #include <cstddef>
@@ -27,7 +28,8 @@ std::vector<std::string> compare_sentences(const Comparison& comparison, std::si
 /// What stands over all of them: which to take, or that none is better, and which pass a limit.
 std::vector<std::string> compare_headline(const Comparison& comparison, const Scenario& scenario,
                                           SentenceUnits units = SentenceUnits::metric,
-                                          const AnglesByRow& angles = {});
+                                          const AnglesByRow& angles = {},
+                                          Marks marks = Marks::none);
 
 /// The blade angle that serves, in a sentence or two; empty without an answer.
 std::vector<std::string> angle_sentences(const AngleStudy& study, const Scenario& scenario);
@@ -57,6 +59,9 @@ std::string ranked_by(const Goals& goals);
 
 /// That so many more candidates are in the tables alone.
 std::string others_in_tables(std::size_t count);
+
+/// Through which heights the climb is, and from where the propeller is heard.
+std::string flown_explained(const FlightPlan& plan, SentenceUnits units);
 
 /// What the tables are of, and how to read them; `by_row`: each propeller has a row.
 std::string tables_explained(const Comparison& comparison, const FlightPlan& plan, bool by_row,

@@ -52,12 +52,15 @@ std::vector<std::string> rotation_notes(const UsualRotation& usual) {
     return notes;
 }
 
-std::string best_efficiency_sentence(const CurveSweep& sweep) {
+std::string best_efficiency_sentence(const CurveSweep& sweep, Marks marks) {
     const auto best = most_efficient(sweep);
-    return best ? fmt::format("Best efficiency of these points: {} % at J = {}.",
-                              plain_number(100.0 * best->rotor.efficiency, 0),
-                              plain_number(best->advance_ratio, 2))
-                : std::string();
+    return best
+               ? with(marks, fmt::format(
+                                 "Best efficiency of these points: {}.",
+                                 strong(fmt::format("{} % at J = {}",
+                                                    plain_number(100.0 * best->rotor.efficiency, 0),
+                                                    plain_number(best->advance_ratio, 2)))))
+               : std::string();
 }
 
 std::string zero_thrust_sentence(const CurveSweep& sweep) {
@@ -85,10 +88,11 @@ std::string measured_sentence(const CurveComparison& comparison) {
     return fmt::format("Off by {} % in CT and {} % in CP on average.", ct, cp);
 }
 
-std::string against_measured_sentence(const CurveComparison& comparison) {
+std::string against_measured_sentence(const CurveComparison& comparison, Marks marks) {
     const auto [ct, cp] = per_cent_off(comparison);
-    return fmt::format("Against the measured points CT is off by {} % and CP by {} % on average.",
-                       ct, cp);
+    return with(marks,
+                fmt::format("Against the measured points {} on average.",
+                            strong(fmt::format("CT is off by {} % and CP by {} %", ct, cp))));
 }
 
 std::string_view within_bands(const MeasuredCoefficients& measured, const PointBands& bands) {

@@ -4,6 +4,7 @@
 #include "loadline/scenario/rotors.hpp"
 #include "loadline/study/bands.hpp"
 #include "loadline/study/curve_study.hpp"
+#include "loadline/words/emphasis.hpp"
 #include "loadline/words/units.hpp"
 
 #include <string>
@@ -20,7 +21,7 @@ std::string turning_sentence(const std::string& propeller, double diameter, int 
 std::vector<std::string> rotation_notes(const UsualRotation& usual);
 
 /// "Best efficiency of these points: 62 % at J = 0.55."; empty without one.
-std::string best_efficiency_sentence(const CurveSweep& sweep);
+std::string best_efficiency_sentence(const CurveSweep& sweep, Marks marks = Marks::none);
 
 /// Where thrust falls to zero, written out or by its symbol; empty where it does not.
 std::string zero_thrust_sentence(const CurveSweep& sweep);
@@ -31,7 +32,7 @@ std::string braking_sentence(const CurveSweep& sweep);
 
 /// How far the curve is off measured points, in a table's words or in a page's.
 std::string measured_sentence(const CurveComparison& comparison);
-std::string against_measured_sentence(const CurveComparison& comparison);
+std::string against_measured_sentence(const CurveComparison& comparison, Marks marks = Marks::none);
 
 /// Which of the measured coefficients lie in their nine-in-ten ranges: "both", "CT", "CP", "no".
 std::string_view within_bands(const MeasuredCoefficients& measured, const PointBands& bands);

@@ -38,6 +38,20 @@ std::string figure_text(Figure figure, double si, SentenceUnits units) {
     return fmt::format("{:.{}f} {}", in_shown_unit(figure, si, units), shown.decimals, shown.unit);
 }
 
+std::string figure_cell_text(Figure figure, double si, SentenceUnits units) {
+    const auto number = [&](double value) {
+        return plain_number(in_shown_unit(figure, value, units), shown_in(figure, units).decimals);
+    };
+    const std::string none = number(0.0);
+    if (si < 0.0 && number(-si) != none) {
+        if (figure == Figure::climb_rate)
+            return "sinks " + number(-si);
+        if (figure == Figure::climb_angle)
+            return "down " + number(-si);
+    }
+    return number(si);
+}
+
 double litres_to_100_km(double fuel_per_distance) {
     return fuel_per_distance / petrol_density * 1000.0 * 1e5;
 }

@@ -20,6 +20,10 @@ double difference_in_shown_unit(Figure figure, double si, SentenceUnits units);
 /// The value with so many decimals and its unit: "1.52 m/s".
 std::string figure_text(Figure figure, double si, SentenceUnits units);
 
+/// The value as it stands in a table under a heading with its unit: "1.52". A climb below nothing
+/// is a sink, "sinks 1.52", and its angle leads "down 4.1".
+std::string figure_cell_text(Figure figure, double si, SentenceUnits units);
+
 /// Fuel over distance, kg/m, as people say it in metric units: L to 100 km.
 double litres_to_100_km(double fuel_per_distance);
 

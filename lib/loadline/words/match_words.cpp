@@ -89,9 +89,10 @@ std::string passing(const LimitPassed& here) {
 std::string turning(const LimitPassed& here) {
     const double odds = here.over() ? here.over_odds : here.below_odds;
     return told_flatly(odds)
-               ? fmt::format("turns the engine {}", passing(here))
-               : fmt::format("is {} likely to turn the engine {}", odds_words(odds),
-                             here.over() ? "over the maker's limit" : "below the torque peak");
+               ? warned(fmt::format("turns the engine {}", passing(here)))
+               : warned(
+                     fmt::format("is {} likely to turn the engine {}", odds_words(odds),
+                                 here.over() ? "over the maker's limit" : "below the torque peak"));
 }
 
 // What passing is when one is compared with another.
@@ -126,43 +127,52 @@ LoadVerdict as_told(LoadVerdict verdict, const BandedDifference& turns) {
 }
 
 std::string range_sentence(const LoadVerdict& verdict, const BandedDifference& turns,
-                           const BandedDifference& thrust, SentenceUnits units) {
+                           const BandedDifference& thrust, SentenceUnits units, Marks marks) {
     const Directions of_turns = {"slower", "faster", ""};
     const Directions of_thrust = {"less", "more", " thrust"};
-    return fmt::format(
-        "Nine in ten: {} ({}), {} ({}).", range_of(turns, Shown::rotation, of_turns, units),
-        verdict.change == LoadChange::about_the_same ? "about the same" : how_sure(turns, of_turns),
-        range_of(thrust, Shown::thrust, of_thrust, units), how_sure(thrust, of_thrust));
+    return with(marks, fmt::format("Nine in ten: {} ({}), {} ({}).",
+                                   range_of(turns, Shown::rotation, of_turns, units),
+                                   verdict.change == LoadChange::about_the_same
+                                       ? "about the same"
+                                       : strong(how_sure(turns, of_turns)),
+                                   range_of(thrust, Shown::thrust, of_thrust, units),
+                                   how_sure(thrust, of_thrust)));
 }
 
 std::optional<std::string> present_sentence(const std::vector<LimitPassed>& passed,
-                                            const std::string& present, SentenceUnits units) {
+                                            const std::string& present, SentenceUnits units,
+                                            Marks marks) {
     const LimitPassed* const worst = worst_of(passed);
     if (worst == nullptr)
         return std::nullopt;
-    return fmt::format("{} itself {} {}.", present, turning(*worst),
-                       at_airspeed(worst->airspeed, units));
+    return with(marks, fmt::format("{} itself {} {}.", strong(present), turning(*worst),
+                                   at_airspeed(worst->airspeed, units)));
 }
 
 std::string verdict_sentence(const LoadVerdict& verdict, const std::string& candidate,
-                             const std::string& present, SentenceUnits units) {
+                             const std::string& present, SentenceUnits units, Marks marks) {
     const long was = whole_rpm(verdict.present_rotation);
     const long now = whole_rpm(verdict.candidate_rotation);
     const std::string where = at_airspeed(verdict.airspeed, units);
     std::string turns;
     switch (verdict.change) {
         case LoadChange::loads_down:
-            turns = fmt::format("{} loads the engine down by {} rpm ({} instead of {} with {}) {}",
-                                candidate, was - now, now, was, present, where);
+            turns = fmt::format(
+                "{} ({} instead of {} with {}) {}",
+                strong(fmt::format("{} loads the engine down by {} rpm", candidate, was - now)),
+                now, was, present, where);
             break;
         case LoadChange::lets_rev_up:
-            turns = fmt::format("{} lets the engine rev up by {} rpm ({} instead of {} with {}) {}",
-                                candidate, now - was, now, was, present, where);
+            turns = fmt::format(
+                "{} ({} instead of {} with {}) {}",
+                strong(fmt::format("{} lets the engine rev up by {} rpm", candidate, now - was)),
+                now, was, present, where);
             break;
         case LoadChange::about_the_same:
-            turns =
-                fmt::format("{} turns the engine about the same as {} ({} rpm instead of {}) {}",
-                            candidate, present, now, was, where);
+            turns = fmt::format(
+                "{} ({} rpm instead of {}) {}",
+                strong(fmt::format("{} turns the engine about the same as {}", candidate, present)),
+                now, was, where);
             break;
     }
     // What is passed at the verdict's own airspeed stands beside its rpm, another at the end.
@@ -173,7 +183,7 @@ std::string verdict_sentence(const LoadVerdict& verdict, const std::string& cand
     std::pair<double, double> already;
     if (own != others.end()) {
         already = weight_of(*own);
-        turns += ", " + passing(*own);
+        turns += ", " + warned(passing(*own));
         others.erase(own);
     }
     std::string elsewhere;
@@ -183,12 +193,13 @@ std::string verdict_sentence(const LoadVerdict& verdict, const std::string& cand
     const bool metric = units == SentenceUnits::metric;
     const char* const thrust_unit = metric ? "N" : "lbf";
     const char* const power_unit = metric ? "kW" : "hp";
-    return fmt::format("{}; it {} and {}{}.", turns,
-                       difference("pulls", in_unit(verdict.thrust_difference, thrust_unit), 1.0, 0,
-                                  thrust_unit, "the same"),
-                       difference("asks", in_unit(verdict.power_difference, power_unit), 0.1, 1,
-                                  power_unit, "the same power"),
-                       elsewhere);
+    return with(
+        marks, fmt::format("{}; it {} and {}{}.", turns,
+                           difference("pulls", in_unit(verdict.thrust_difference, thrust_unit), 1.0,
+                                      0, thrust_unit, "the same"),
+                           difference("asks", in_unit(verdict.power_difference, power_unit), 0.1, 1,
+                                      power_unit, "the same power"),
+                           elsewhere));
 }
 
 std::string against_first(const std::string& first) {
@@ -228,15 +239,19 @@ std::string level_flight_sentence(const std::vector<MatchRow>& rows, std::size_t
     return fmt::format("{}: {}{}.", takes, deduction, fmt::join(left, ", "));
 }
 
-std::string agreement_sentence(const MatchRow& row, SentenceUnits units) {
+std::string agreement_sentence(const MatchRow& row, SentenceUnits units, Marks marks) {
     const MatchPoint& point = row.points.front();
     const Match& match = point.match;
     if (!match.answer)
-        return fmt::format("\"{}\" and the engine agree on no speed.", row.name);
+        return with(marks,
+                    warned(fmt::format("\"{}\" and the engine agree on no speed", row.name)) + ".");
     const Agreement& found = match.agreements.at(*match.answer);
-    return fmt::format("\"{}\" and the engine agree on {} rpm {}: {} of thrust.", row.name,
-                       whole_rpm(found.engine_rotation), at_airspeed(point.airspeed, units),
-                       quantity_of(found.rotor.thrust, Shown::thrust, units));
+    return with(marks, fmt::format("{} {}: {}.",
+                                   strong(fmt::format("\"{}\" and the engine agree on {} rpm",
+                                                      row.name, whole_rpm(found.engine_rotation))),
+                                   at_airspeed(point.airspeed, units),
+                                   strong(quantity_of(found.rotor.thrust, Shown::thrust, units) +
+                                          " of thrust")));
 }
 
 std::string_view load_lines_explained() {

@@ -3,6 +3,7 @@
 
 #include "loadline/study/bands.hpp"
 #include "loadline/study/match_study.hpp"
+#include "loadline/words/emphasis.hpp"
 #include "loadline/words/units.hpp"
 
 #include <cstddef>
@@ -25,18 +26,20 @@ std::string level_flight_sentence(const std::vector<MatchRow>& rows, std::size_t
                                   const Craft& craft, SentenceUnits units);
 
 /// What one propeller and the engine agree on at its first airspeed.
-std::string agreement_sentence(const MatchRow& row, SentenceUnits units);
+std::string agreement_sentence(const MatchRow& row, SentenceUnits units, Marks marks = Marks::none);
 
 /// That the propeller flown now passes a limit itself; empty when it passes none.
 std::optional<std::string> present_sentence(const std::vector<LimitPassed>& passed,
                                             const std::string& present,
-                                            SentenceUnits units = SentenceUnits::metric);
+                                            SentenceUnits units = SentenceUnits::metric,
+                                            Marks marks = Marks::none);
 
 /// The verdict as one plain sentence, with the limits passed; `candidate` and `present` are the
 /// names.
 std::string verdict_sentence(const LoadVerdict& verdict, const std::string& candidate,
                              const std::string& present,
-                             SentenceUnits units = SentenceUnits::metric);
+                             SentenceUnits units = SentenceUnits::metric,
+                             Marks marks = Marks::none);
 
 /// The verdict as it is told when its range is known: a change of engine speed whose sign is no
 /// surer than even is about the same.
@@ -47,7 +50,7 @@ LoadVerdict as_told(LoadVerdict verdict, const BandedDifference& turns);
 /// and how sure their signs are.
 std::string range_sentence(const LoadVerdict& verdict, const BandedDifference& turns,
                            const BandedDifference& thrust,
-                           SentenceUnits units = SentenceUnits::metric);
+                           SentenceUnits units = SentenceUnits::metric, Marks marks = Marks::none);
 
 /// What the picture of the load lines shows.
 std::string_view load_lines_explained();

@@ -99,8 +99,7 @@ std::string_view better_arrow(Figure figure) {
 }
 
 std::string present_figure(Figure figure, double si, SentenceUnits units) {
-    return figure == Figure::climb_rate && si < 0.0 ? "sinks " + figure_text(figure, -si, units)
-                                                    : figure_text(figure, si, units);
+    return fmt::format("{} {}", figure_cell_text(figure, si, units), shown_in(figure, units).unit);
 }
 
 std::string difference_words(const CompareRow& first, const CompareRow& row, Figure figure,

@@ -94,14 +94,15 @@ std::string narrowed_sentence(const Scenario& given, const Narrowing& n, Sentenc
     const std::string of =
         fmt::format("{} with {}", reading_name(n.what), named(given, n.propeller));
     if (n.after >= about_the_same * n.before && n.after <= n.before / about_the_same) {
-        return fmt::format("{} leave{} the {} as open as it was, +-{} {}.", who.text,
-                           who.one ? "s" : "", of, half_width(n.what, n.before, units),
+        return fmt::format("{} leave{} the {} {}, +-{} {}.", who.text, who.one ? "s" : "", of,
+                           strong("as open as it was"), half_width(n.what, n.before, units),
                            unit_of(n.what, units));
     }
     return fmt::format(
-        "{} {} the {} from +-{} to +-{} {} (half of the range that holds nine in ten).", who.text,
-        n.after < n.before ? "narrowed" : "widened", of, half_width(n.what, n.before, units),
-        half_width(n.what, n.after, units), unit_of(n.what, units));
+        "{} {} the {} {} (half of the range that holds nine in ten).", who.text,
+        n.after < n.before ? "narrowed" : "widened", of,
+        strong(fmt::format("from +-{} to +-{} {}", half_width(n.what, n.before, units),
+                           half_width(n.what, n.after, units), unit_of(n.what, units))));
 }
 
 // An engine speed that is what the propeller would turn at.
@@ -195,7 +196,7 @@ std::vector<std::string> doubted_readings(const Scenario& given, const FitStudy&
 }
 
 std::vector<std::string> learning_sentences(const Scenario& given, const FitStudy& study,
-                                            SentenceUnits units) {
+                                            SentenceUnits units, Marks marks) {
     std::vector<std::string> said;
     if (study.narrowed)
         said.push_back(narrowed_sentence(given, *study.narrowed, units));
@@ -205,11 +206,11 @@ std::vector<std::string> learning_sentences(const Scenario& given, const FitStud
         said.push_back(fmt::format("The ranges rest on few draws ({:.0f} of {}) and are rough.",
                                    study.learnt.effective_draws, study.learnt.draws));
     }
-    return said;
+    return with(marks, std::move(said));
 }
 
 std::vector<std::string> open_sentences(const Scenario& given, const FitStudy& study,
-                                        SentenceUnits units) {
+                                        SentenceUnits units, Marks marks) {
     std::vector<std::string> said;
     const bool speeds = std::any_of(given.readings.begin(), given.readings.end(),
                                     [](const FieldReading& r) { return is_speed(r.what); });
@@ -224,9 +225,9 @@ std::vector<std::string> open_sentences(const Scenario& given, const FitStudy& s
     if (study.next) {
         const NextReading& next = *study.next;
         said.push_back(fmt::format(
-            "What would help most next: the {} with {}. {} would then be known to +-{} instead of "
-            "+-{} {}.",
-            reading_name(next.what), named(given, next.propeller),
+            "What would help most next: {}. {} would then be known to +-{} instead of +-{} {}.",
+            strong(fmt::format("the {} with {}", reading_name(next.what),
+                               named(given, next.propeller))),
             given.propellers.size() > 1
                 ? fmt::format("The differences in {} between the propellers",
                               reading_name(study.decided_by))
@@ -236,7 +237,7 @@ std::vector<std::string> open_sentences(const Scenario& given, const FitStudy& s
     } else {
         said.emplace_back("No further reading of these kinds would narrow the differences much.");
     }
-    return said;
+    return with(marks, std::move(said));
 }
 
 }  // namespace loadline

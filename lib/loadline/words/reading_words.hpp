@@ -2,6 +2,7 @@
 /// Readings, and what was learnt from them, in words.
 
 #include "loadline/study/fit.hpp"
+#include "loadline/words/emphasis.hpp"
 #include "loadline/words/figure_words.hpp"
 #include "loadline/words/units.hpp"
 
@@ -44,10 +45,10 @@ std::vector<std::string> doubted_readings(const Scenario& given, const FitStudy&
 /// What every answer should say of the readings it rests on: what they narrowed, and the engine's
 /// torque.
 std::vector<std::string> learning_sentences(const Scenario& given, const FitStudy& study,
-                                            SentenceUnits units);
+                                            SentenceUnits units, Marks marks = Marks::none);
 
 /// What the readings cannot tell, and which one to take next.
 std::vector<std::string> open_sentences(const Scenario& given, const FitStudy& study,
-                                        SentenceUnits units);
+                                        SentenceUnits units, Marks marks = Marks::none);
 
 }  // namespace loadline

@@ -69,12 +69,16 @@ std::string climb_sentence(const std::string& name, const std::string& first,
     const double sure = sureness(d);
     const std::string range = range_words(d.band, scale);
     if (!worth_telling(d.value / scale.unit, noticed, sure)) {
-        return fmt::format("These climbs do not tell {} from {}: {} on average, nine in ten {}.",
-                           quoted(name), quoted(first), with_side(d.value, scale), range);
+        return fmt::format(
+            "{}: {} on average, nine in ten {}.",
+            strong(fmt::format("These climbs do not tell {} from {}", quoted(name), quoted(first))),
+            with_side(d.value, scale), range);
     }
-    return fmt::format("{} {} climbs {} than {}: by {}, nine in ten {} ({}).", quoted(name),
-                       adverb(confidence(sure)), d.value > 0.0 ? "better" : "worse", quoted(first),
-                       in_scale(d.value, scale), range, confidence_cell(sure));
+    return fmt::format(
+        "{}: {}, nine in ten {} ({}).",
+        strong(fmt::format("{} {} climbs {} than {}", quoted(name), adverb(confidence(sure)),
+                           d.value > 0.0 ? "better" : "worse", quoted(first))),
+        strong("by " + in_scale(d.value, scale)), range, confidence_cell(sure));
 }
 
 std::string rotation_sentence(const TrialDifference& d, double first) {
@@ -232,14 +236,14 @@ void warn_of_outliers(const Trial& trial, SentenceUnits units, std::vector<std::
 
 }  // namespace
 
-std::vector<std::string> trial_headline(const Trial& trial, SentenceUnits units) {
+std::vector<std::string> trial_headline(const Trial& trial, SentenceUnits units, Marks marks) {
     std::vector<std::string> lines;
     const TrialPropeller& first = trial.propellers.front();
     if (trial.comparisons.empty()) {
         lines.push_back(fmt::format(
-            "Only {} was flown: it climbs {} (nine in ten {} to {}). Fly another beside it to hold "
+            "Only {} was flown: it {} (nine in ten {} to {}). Fly another beside it to hold "
             "them against each other.",
-            quoted(first.name), rate_text(first.rate.value, units),
+            quoted(first.name), strong("climbs " + rate_text(first.rate.value, units)),
             rate_text(first.rate.band.low, units), rate_text(first.rate.band.high, units)));
     }
     for (const TrialComparison& c : trial.comparisons) {
@@ -248,11 +252,11 @@ std::vector<std::string> trial_headline(const Trial& trial, SentenceUnits units)
             line += " " + rotation_sentence(*c.rotation, first.rotation->value);
         lines.push_back(std::move(line));
     }
-    return lines;
+    return with(marks, std::move(lines));
 }
 
 std::vector<std::string> trial_limits(const Trial& trial, const Scenario& scenario,
-                                      SentenceUnits units) {
+                                      SentenceUnits units, Marks marks) {
     std::vector<std::string> lines;
     constexpr double none = std::numeric_limits<double>::infinity();
     const double engine_limit =
@@ -264,20 +268,20 @@ std::vector<std::string> trial_limits(const Trial& trial, const Scenario& scenar
             head = std::max(head, c.head.value_or(0.0));
         }
         if (rotation > engine_limit) {
-            lines.push_back(
-                fmt::format("{} turned the engine to {}, over its limit of {}: throttle back, and "
-                            "do not fly it so.",
-                            quoted(p.name), quantity_of(rotation, Shown::rotation, units),
-                            quantity_of(engine_limit, Shown::rotation, units)));
+            lines.push_back(fmt::format(
+                "{} turned the engine to {}, {}: throttle back, and do not fly it so.",
+                strong(quoted(p.name)), quantity_of(rotation, Shown::rotation, units),
+                warned("over its limit of " + quantity_of(engine_limit, Shown::rotation, units))));
         }
         if (scenario.head.limit && head > *scenario.head.limit) {
             lines.push_back(
-                fmt::format("With {} the head was read at {}, over its limit of {}.",
-                            quoted(p.name), quantity_of(head, Shown::temperature, units),
-                            quantity_of(*scenario.head.limit, Shown::temperature, units)));
+                fmt::format("With {} the head was read at {}, {}.", strong(quoted(p.name)),
+                            quantity_of(head, Shown::temperature, units),
+                            warned("over its limit of " +
+                                   quantity_of(*scenario.head.limit, Shown::temperature, units))));
         }
     }
-    return lines;
+    return with(marks, std::move(lines));
 }
 
 std::vector<std::string> trial_reach(const Trial& trial, SentenceUnits units) {
@@ -379,8 +383,8 @@ std::string difference_label(const TrialDifference& difference, std::string_view
     const double sure = sureness(difference);
     if (confidence(sure) == Confidence::even)
         return std::string(adverb(Confidence::even));
-    return fmt::format("{} {} ({})", adverb(confidence(sure)),
-                       difference.value < 0.0 ? less : more, confidence_cell(sure));
+    return fmt::format("{} {} ({})", adverb(confidence(sure)), difference.value < 0.0 ? less : more,
+                       confidence_cell(sure));
 }
 
 bool sign_is_sure(const TrialDifference& difference) {

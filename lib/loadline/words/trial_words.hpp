@@ -3,6 +3,7 @@
 
 #include "loadline/scenario/scenario.hpp"
 #include "loadline/study/trial.hpp"
+#include "loadline/words/emphasis.hpp"
 #include "loadline/words/units.hpp"
 
 #include <string>
@@ -14,11 +15,13 @@ namespace loadline {
 /// The answer: each propeller against the first, climb and rpm, with how sure that is; or that one
 /// was flown alone.
 std::vector<std::string> trial_headline(const Trial& trial,
-                                        SentenceUnits units = SentenceUnits::metric);
+                                        SentenceUnits units = SentenceUnits::metric,
+                                        Marks marks = Marks::none);
 
 /// The maker's limits that were passed, with the reading.
 std::vector<std::string> trial_limits(const Trial& trial, const Scenario& scenario,
-                                      SentenceUnits units = SentenceUnits::metric);
+                                      SentenceUnits units = SentenceUnits::metric,
+                                      Marks marks = Marks::none);
 
 /// What these climbs could tell, and how many more would settle it; one line a comparison.
 std::vector<std::string> trial_reach(const Trial& trial,
