@@ -14,28 +14,6 @@ namespace {
 
 #include "page_parts.inc"
 
-// Each @name@ of the template replaced once, in one pass: what is put in is never looked at again.
-std::string filled(std::string_view form, const std::map<std::string_view, std::string_view>& by) {
-    std::string out;
-    while (!form.empty()) {
-        const std::size_t from = form.find('@');
-        const std::size_t to = from == std::string_view::npos ? from : form.find('@', from + 1);
-        if (to == std::string_view::npos)
-            break;
-        out += form.substr(0, from);
-        const auto found = by.find(form.substr(from + 1, to - from - 1));
-        if (found == by.end()) {
-            out += '@';
-            form.remove_prefix(from + 1);
-            continue;
-        }
-        out += found->second;
-        form.remove_prefix(to + 1);
-    }
-    out += form;
-    return out;
-}
-
 // What a policy calls a script it lets run: the hash of its text, base64 of the bytes written in
 // `hex`.
 std::string source_of(std::string_view hex) {
@@ -228,29 +206,63 @@ std::string rows_of(const Words& words, const PageSection& section) {
     return out;
 }
 
-// The scripts, and what lets them run; a page without charts needs none.
+// The scripts, and what lets them run; a page without charts or a lesson needs none.
 struct Scripts {
-    std::string elements, hashes = "'none'";
+    std::string elements, hashes;
+
+    void add(std::string_view text, std::string_view hash) {
+        elements += fmt::format("<script>{}</script>\n", text);
+        hashes += (hashes.empty() ? "" : " ") + source_of(hash);
+    }
 };
 
 Scripts scripts_of(const Page& page, const Json& data) {
+    const bool charts = !data.find("charts")->empty();
+    if (!charts && !page.lesson)
+        return {{}, "'none'"};
     Scripts scripts;
-    if (data.find("charts")->empty() && !page.lesson)
-        return scripts;
-    const auto element = [](std::string_view text) {
-        return fmt::format("<script>{}</script>\n", text);
-    };
     scripts.elements = fmt::format("<script type=\"application/json\" id=\"data\">{}</script>\n",
-                                   script_safe(data)) +
-                       element(chart_library) + element(charts_js) +
-                       (page.lesson ? element(lesson_js) : "");
-    scripts.hashes =
-        fmt::format("{} {}{}", source_of(chart_library_sha256), source_of(charts_js_sha256),
-                    page.lesson ? " " + source_of(lesson_js_sha256) : "");
+                                   script_safe(data));
+    if (charts) {
+        scripts.add(chart_library, chart_library_sha256);
+        scripts.add(charts_js, charts_js_sha256);
+    }
+    if (page.lesson) {
+        scripts.add(lesson_model_js, lesson_model_js_sha256);
+        scripts.add(lesson_words_js, lesson_words_js_sha256);
+        scripts.add(lesson_lines_js, lesson_lines_js_sha256);
+        scripts.add(lesson_blade_js, lesson_blade_js_sha256);
+        scripts.add(lesson_js, lesson_js_sha256);
+    }
     return scripts;
 }
 
 }  // namespace
+
+std::string filled(std::string_view form, const std::map<std::string_view, std::string_view>& by) {
+    std::string out;
+    while (!form.empty()) {
+        const std::size_t from = form.find('@');
+        const std::size_t to = from == std::string_view::npos ? from : form.find('@', from + 1);
+        if (to == std::string_view::npos)
+            break;
+        out += form.substr(0, from);
+        const auto found = by.find(form.substr(from + 1, to - from - 1));
+        if (found == by.end()) {
+            out += '@';
+            form.remove_prefix(from + 1);
+            continue;
+        }
+        out += found->second;
+        form.remove_prefix(to + 1);
+    }
+    out += form;
+    return out;
+}
+
+std::string_view lesson_form() {
+    return lesson_html;
+}
 
 std::string escaped(std::string_view text) {
     const std::string sound = sound_text(text);
@@ -326,8 +338,9 @@ std::string render(const Page& page) {
     data["charts"] = std::move(charts);
     const std::string title = escaped(page.title);
     const Scripts scripts = scripts_of(page, data);
+    const std::string style = std::string(page_css) + std::string(page.lesson ? lesson_css : "");
     return filled(page_html, {{"title", title},
-                              {"style", page_css},
+                              {"style", style},
                               {"body", body},
                               {"hashes", scripts.hashes},
                               {"scripts", scripts.elements}});
