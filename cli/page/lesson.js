@@ -154,8 +154,8 @@
     state.active = q.knob;
     state.flying = q.knob === "airspeed";
   }
-  const ask = () => show("question", `${state.held ? "The slider as it stands now" : questions[state.question].text}: ` +
-    "how does the engine turn?");
+  const ask = () => show("question", state.held ? "The slider has moved: how does the engine turn now?"
+    : `${questions[state.question].text}: how does the engine turn?`);
   const guess = (said) => {
     stop();
     if (state.held) state.held = false;

@@ -72,7 +72,7 @@
     s.put("path", { d: section(f, c.angle), class: "section ink" });
     ray(s, f, c.angle, 0, wedge, "thin ink");
     air(s, f, c, far);
-    force(s, f, c, ghost, 0.5 * s.height / pull);
+    force(s, f, c, ghost, Math.min(0.5 * s.height, 0.36 * s.width) / pull);
     const [x, y] = f.upstream(Math.max(c.angle, c.inflow + c.stall), wedge);
     words(s, `stalls at ${degrees(c.stall)}°`, "warned", [[Math.max(0, x - 1.5 * l), y - 0.7 * l, "start"],
       [...f.upstream(c.inflow + c.stall, 0.5 * wedge), "start"], [0, f.nose[1] + 2.6 * l, "start"], [0, f.nose[1] + 3.9 * l, "start"]]);
@@ -96,6 +96,7 @@
     const from = along[0].radius;
     const x = (r) => room.left + (r - from) / (1 - from) * (room.right - room.left);
     const y = (angle) => room.bottom - (angle - low) / (top - low) * (room.bottom - room.top);
+    words(s, "angle of attack along the blade", "grey", [[0, 1.0 * l, "start"]]);
     const ticks = [0, 5, 10, 15, 20, 30, 40].filter((t) => t * M.degree <= top && t * M.degree >= low);
     for (const t of ticks.length > 4 && s.height < 12 * l ? ticks.filter((t) => t % 10 === 0) : ticks) {
       s.put("line", { x1: room.left, x2: room.right, y1: y(t * M.degree), y2: y(t * M.degree), class: "rule" });
@@ -111,7 +112,6 @@
     s.put("circle", { cx: x(cut.radius), cy: y(cut.alpha), r: 0.4 * l, class: `mark ${look}` });
     words(s, "root", "grey", [[room.left, s.height - 0.3 * l, "start"], [room.left + 0.8 * l, s.height - 0.3 * l, "start"]]);
     words(s, "tip", "grey", [[room.right, s.height - 0.3 * l, "end"]]);
-    words(s, "angle of attack along the blade", "grey", [[0, 1.0 * l, "start"]]);
     const near = (of, up) => along.flatMap((p) => [[x(p.radius), y(of(p)) + (up ? -0.5 : 1.2) * l, "middle"]]);
     words(s, "stall", "warned", [...near((p) => p.stall, true).slice(1), ...near((p) => p.stall, false)]);
     words(s, "cut above", look, [[x(cut.radius), y(cut.alpha) + 1.6 * l, "middle"], [x(cut.radius), y(cut.alpha) - 0.9 * l, "middle"]]);

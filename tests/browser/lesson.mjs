@@ -234,6 +234,17 @@ const together = async ({ page, check, picture }) => {
   check(/^You guessed: higher/.test(await text(page, "verdict")), "the key r guesses");
   await page.keyboard.press("Escape");
   check(await page.evaluate(() => !document.documentElement.classList.contains("class")), "Escape does not leave the class");
+  // On an old projector too all three steps are there.
+  await page.setViewport({ width: 1024, height: 768 });
+  await page.click("#lower");
+  await page.click("#class");
+  check(await page.evaluate(() => [...document.querySelectorAll("#said li, #blade-along, .board input[type=range]")].every((e) => {
+    const b = e.getBoundingClientRect();
+    return b.height > 0 && b.bottom <= innerHeight + 1 && b.right <= innerWidth + 1;
+  }) && document.getElementById("said").children.length === 3), "an old projector does not show it all");
+  await picture(page, "lesson-class-1024");
+  await page.click("#class");
+  await page.setViewport({ width: 1920, height: 1080 });
 };
 
 // What is moved stays beside what it moves: on a phone, in a window at 200 %, on a desk.
