@@ -18,8 +18,8 @@ struct LessonRequest : CaseRequest {
     Switch force{*this, force_option};
 };
 
-Taught answer(const LessonRequest& request) {
-    Taught a;
+TaughtLesson answer(const LessonRequest& request) {
+    TaughtLesson a;
     if (request.units() == Units::imperial) {
         throw UsageError("lesson speaks metric only",
                          "leave --units out: a case in inches is read all the same");
@@ -59,7 +59,7 @@ Field<LessonRow> agreed(AnswerOf where, std::string_view part, std::string_view 
             }};
 }
 
-std::string as_text(const Taught& a) {
+std::string as_text(const TaughtLesson& a) {
     std::string out = wrapped(lesson_title) + "\n" + asked_first(a.unusual);
     for (const std::string& sentence : a.sentences)
         out += wrapped(sentence, "- ");
@@ -71,7 +71,7 @@ std::string as_text(const Taught& a) {
     return out + wrapped(day_sentence(a.from, a.air, Units::metric)) + "\n" + cautions();
 }
 
-std::string as_json(const Taught& a) {
+std::string as_json(const TaughtLesson& a) {
     std::vector<std::string> not_finite;  // stand as null
     Json json = {{"propeller", a.lesson.name}, {"airspeed_m_s", a.lesson.ranges.airspeed.start},
                  {"sentences", a.sentences},   {"rows", pitch_sheet(a.lesson).document(not_finite)},
@@ -82,7 +82,7 @@ std::string as_json(const Taught& a) {
 }
 
 Outcome run(const LessonRequest& request) {
-    const Taught a = answer(request);
+    const TaughtLesson a = answer(request);
     Outcome outcome;
     if (request.page) {
         write_page(*request.page, lesson_page(a), {request.force, inputs_of(request), {}});

@@ -12,7 +12,7 @@
 
 namespace loadline::cli {
 
-struct Taught {
+struct TaughtLesson {
     Case from;
     Air air;
     Lesson lesson;
@@ -27,6 +27,6 @@ Sheet pitch_sheet(const Lesson& lesson);
 std::vector<Pick> pitch_picks();
 
 /// The page with its pictures, sliders and questions.
-Page lesson_page(const Taught& taught);
+Page lesson_page(const TaughtLesson& taught);
 
 }  // namespace loadline::cli

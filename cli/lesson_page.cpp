@@ -53,7 +53,7 @@ std::string slider(const Knob& k) {
 }
 
 // What is agreed on, as it begins; lesson.js writes into the same places.
-std::string agreed_table(const Taught& a) {
+std::string agreed_table(const TaughtLesson& a) {
     std::string out =
         "<table><caption>They agree on; in brackets, what changed</caption><thead><tr><th "
         "scope=\"col\">full throttle</th>"
@@ -80,7 +80,7 @@ std::string agreed_table(const Taught& a) {
     return out + "</tbody></table>\n";
 }
 
-std::string board(const Taught& a) {
+std::string board(const TaughtLesson& a) {
     std::string sliders;
     for (const Knob& k : knobs_of(a.lesson.ranges))
         sliders += slider(k);
@@ -200,7 +200,7 @@ Json data_of(const Lesson& lesson) {
 
 }  // namespace
 
-Page lesson_page(const Taught& a) {
+Page lesson_page(const TaughtLesson& a) {
     Page page;
     page.names = names_of(a.from);
     page.title = lesson_title;
