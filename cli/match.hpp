@@ -38,6 +38,9 @@ Sheet match_sheet(const Matched& a, std::size_t speed);
 /// What the notes below the figures say.
 std::vector<std::string> notes_below(const Matched& a);
 
+/// The load lines with how likely each crossing is; `lines` of the match are there.
+PagePicture load_line_picture(const Matched& a, Units units);
+
 Page match_page(const Matched& a, Units units);
 
 }  // namespace loadline::cli

@@ -16,28 +16,6 @@ namespace {
 
 #include "page_parts.inc"
 
-// Each @name@ of the template replaced once, in one pass: what is put in is never looked at again.
-std::string filled(std::string_view form, const std::map<std::string_view, std::string_view>& by) {
-    std::string out;
-    while (!form.empty()) {
-        const std::size_t from = form.find('@');
-        const std::size_t to = from == std::string_view::npos ? from : form.find('@', from + 1);
-        if (to == std::string_view::npos)
-            break;
-        out += form.substr(0, from);
-        const auto found = by.find(form.substr(from + 1, to - from - 1));
-        if (found == by.end()) {
-            out += '@';
-            form.remove_prefix(from + 1);
-            continue;
-        }
-        out += found->second;
-        form.remove_prefix(to + 1);
-    }
-    out += form;
-    return out;
-}
-
 // What a policy calls a script it lets run: the hash of its text, base64 of the bytes written in
 // `hex`.
 std::string source_of(std::string_view hex) {
@@ -252,7 +230,7 @@ std::string rows_of(const Words& words, const PageRows& table) {
     return out + "</table>\n";
 }
 
-// The scripts, and what lets them run; a page without charts and rows to sort needs none.
+// The scripts, and what lets them run; a page without charts, a lesson and rows to sort needs none.
 struct Scripts {
     std::string elements, hashes;
 
@@ -263,15 +241,23 @@ struct Scripts {
 };
 
 Scripts scripts_of(const Page& page, const Json& data) {
+    const bool charts = !data.find("charts")->empty();
     Scripts scripts;
-    if (!data.find("charts")->empty() || page.lesson) {
+    if (charts || page.lesson) {
         scripts.elements = fmt::format(
             "<script type=\"application/json\" id=\"data\">{}</script>\n", script_safe(data));
+    }
+    if (charts) {
         scripts.add(chart_library, chart_library_sha256);
         scripts.add(charts_js, charts_js_sha256);
     }
-    if (page.lesson)
+    if (page.lesson) {
+        scripts.add(lesson_model_js, lesson_model_js_sha256);
+        scripts.add(lesson_words_js, lesson_words_js_sha256);
+        scripts.add(lesson_lines_js, lesson_lines_js_sha256);
+        scripts.add(lesson_blade_js, lesson_blade_js_sha256);
         scripts.add(lesson_js, lesson_js_sha256);
+    }
     if (std::any_of(page.sections.begin(), page.sections.end(),
                     [](const PageSection& section) { return section.table.rows.size() > 1; }))
         scripts.add(rows_js, rows_js_sha256);
@@ -281,6 +267,31 @@ Scripts scripts_of(const Page& page, const Json& data) {
 }
 
 }  // namespace
+
+std::string filled(std::string_view form, const std::map<std::string_view, std::string_view>& by) {
+    std::string out;
+    while (!form.empty()) {
+        const std::size_t from = form.find('@');
+        const std::size_t to = from == std::string_view::npos ? from : form.find('@', from + 1);
+        if (to == std::string_view::npos)
+            break;
+        out += form.substr(0, from);
+        const auto found = by.find(form.substr(from + 1, to - from - 1));
+        if (found == by.end()) {
+            out += '@';
+            form.remove_prefix(from + 1);
+            continue;
+        }
+        out += found->second;
+        form.remove_prefix(to + 1);
+    }
+    out += form;
+    return out;
+}
+
+std::string_view lesson_form() {
+    return lesson_html;
+}
 
 std::string escaped(std::string_view text) {
     const std::string sound = sound_text(text);
@@ -358,10 +369,11 @@ std::string render(const Page& page) {
     data["charts"] = std::move(charts);
     const std::string title = escaped(page.title);
     const Scripts scripts = scripts_of(page, data);
+    const std::string style = std::string(page_css) + std::string(page.lesson ? lesson_css : "");
     return filled(page_html, {{"head", head_html},
                               {"title", title},
                               {"palette", palette_css},
-                              {"style", page_css},
+                              {"style", style},
                               {"body", body},
                               {"hashes", scripts.hashes},
                               {"scripts", scripts.elements}});

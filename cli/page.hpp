@@ -5,6 +5,7 @@
 #include "cli/json.hpp"
 
 #include <cstddef>
+#include <map>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -78,11 +79,17 @@ struct Page {
     std::string cautions;
     Json data = Json::object();  ///< beside the charts
     std::string change;          ///< address of the page that changes the case; empty without one
-    bool lesson = false;         ///< with lesson.js, which moves the lesson in `data`
+    bool lesson = false;         ///< with the scripts that move the lesson in `data`
 };
 
 /// The page as one HTML document. Whatever stands in texts and names shows as text.
 std::string render(const Page& page);
+
+/// Each @name@ of a form replaced once, in one pass: what is put in is never looked at again.
+std::string filled(std::string_view form, const std::map<std::string_view, std::string_view>& by);
+
+/// The form of a lesson's board: pictures, what is said of them, and sliders.
+std::string_view lesson_form();
 
 /// `text` as HTML text or attribute: markup, quotes and control characters are taken out of force,
 /// bytes that are not UTF-8 replaced.

@@ -32,9 +32,9 @@ cmake --build "$page/web" --parallel "$(nproc)" > "$page/build.log" 2>&1 || {
 }
 
 echo "== Putting it into one file"
-for command in match compare lesson; do  # their scripts are those of all pages
+for command in blade compare lesson; do  # their scripts are those of all pages
     "$build/loadline" "$command" cases/demo.toml --page "$page/$command.html" --force > /dev/null 2>&1
 done
 node cli/web/assemble.mjs . "$page/web/loadline_web.wasm" "$page/web/loadline_web.js" \
-    "$page/match.html" "$page/compare.html" "$page/lesson.html" "$page/loadline.html"
+    "$page/blade.html" "$page/compare.html" "$page/lesson.html" "$page/loadline.html"
 echo "$page/loadline.html: $(($(stat -c %s "$page/loadline.html") / 1024)) kB"

@@ -135,7 +135,7 @@ TEST_CASE("each page is one file, small, quickly written, with its answer and he
               count(body, "role=\"img\" aria-label=\""));
         // What is drawn without scripts brings none; rows to sort bring theirs alone.
         const bool sorted = line[0] == "compare";
-        const bool drawn = line[0] == "fit" || line[0] == "trial" || sorted;
+        const bool drawn = line[0] == "fit" || line[0] == "trial" || line[0] == "match" || sorted;
         CHECK((count(html, "<script") == 0) == (drawn && !sorted));
         CHECK((html.find("script-src 'none'") != std::string::npos) == (drawn && !sorted));
         if (sorted) {
@@ -222,7 +222,7 @@ TEST_CASE("the load lines of match in the units asked for, and of many propeller
     CHECK(imperial.find(" m/s") == std::string::npos);
     const std::string metric = page(case_file, "metric");
     CHECK(metric.find("torque at the propeller shaft, N m") != std::string::npos);
-    const std::string in_flight = "\"Larch 172 at 20.9 m/s (75 km/h)\"";
+    const std::string in_flight = "Larch 172 at 20.9 m/s (75 km/h) at 6453 rpm";
     CHECK(metric.find(in_flight) != std::string::npos);
 
     std::string text = read(case_file);
@@ -231,7 +231,28 @@ TEST_CASE("the load lines of match in the units asked for, and of many propeller
         text += "\n" + replaced(block, "Rowan 166 three-blade", fmt::format("Rowan {}", i));
     const std::string many = page(scratch.write("many.toml", text), "metric");
     CHECK(many.find(in_flight) == std::string::npos);
-    CHECK(many.find("\"Rowan 4 standing still\"") != std::string::npos);
+    CHECK(many.find("Rowan 4 standing still at ") != std::string::npos);
+    // The engine's line is dashed where its figures end, and no crossing leaves the picture.
+    CHECK(count(metric, " dashed ink\"") == 0);
+    const std::string shorter =
+        replaced(replaced(read(case_file), "  [\"7200 rpm\", \"54 N m\"],\n", ""),
+                 "  [\"6800 rpm\", \"63 N m\"],\n", "");
+    const std::string beyond = page(scratch.write("shorter.toml", shorter), "metric");
+    CHECK(count(beyond, "class=\"thick dashed ink\"") == 1);
+    CHECK(count(metric, "class=\"load s") == 3);
+    CHECK(count(many, "class=\"load s") == 8);
+    for (std::size_t at = metric.find("<circle"); at != std::string::npos;
+         at = metric.find("<circle", at + 1)) {
+        const double x = std::stod(metric.substr(metric.find("cx=\"", at) + 4));
+        CHECK(x > 0.0);
+        CHECK(x <= 100.0);
+    }
+    // Where draws were made each crossing has its shape.
+    const std::string file = (scratch.folder() / "likely.html").string();
+    REQUIRE(run({"match", case_file, "--page", file}).status == 0);
+    const std::string likely = read(file);
+    CHECK(count(likely.substr(likely.find("The load lines")), "class=\"ninth s") == 3);
+    CHECK(count(metric.substr(metric.find("The load lines")), "class=\"ninth s") == 0);
 }
 
 namespace {
@@ -382,8 +403,10 @@ TEST_CASE("limits stand with their odds in the words, at the picture and in the 
         }
     }
     for (const std::string& page : pages) {
-        CHECK(count(page, ">maker&#39;s limit 6600 rpm</text>") == 1);
-        CHECK(count(page, ">greatest torque 6000 rpm</text>") == 1);
+        const std::size_t pictures =
+            &page == pages ? 2 : 1;  // the load lines of match have them too
+        CHECK(count(page, ">maker&#39;s limit 6600 rpm</text>") == pictures);
+        CHECK(count(page, ">greatest torque 6000 rpm</text>") == pictures);
         CHECK(count(page, "class=\"beyond warned\"") >= 3);
     }
     // One alone has its limit in the answer, and a picture without odds where none are drawn.

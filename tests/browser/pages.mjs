@@ -3,6 +3,7 @@
 import { mkdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { desktop, launch, open, phone, write } from "./browser.mjs";
+import { lesson } from "./lesson.mjs";
 
 const [program, cases, folder, wanted] = process.argv.slice(2);
 const shots = join(folder, "screenshots");
@@ -284,7 +285,7 @@ const look = async ({ name, file }) => {
   const { page, faults } = await open(browser, file, phone, "light", false);
   const bareWords = await page.evaluate(() => ({
     lead: document.querySelector(".lead").innerText.length,
-    drawn: [...document.querySelectorAll("svg.drawn:not(.cell svg, .blade)")].filter((e) => e.getBoundingClientRect().height < 50).length,
+    drawn: [...document.querySelectorAll("svg.drawn:not(.cell svg, .blade, .scripted svg)")].filter((e) => e.getBoundingClientRect().height < 50).length,
     cells: [...document.querySelectorAll("td")].filter((td) => /\d/.test(td.innerText)).length,
     captions: [...document.querySelectorAll("figcaption")].filter((c) => c.getClientRects().length &&
       !c.parentElement.querySelector("svg")).length,
@@ -388,125 +389,9 @@ for (const name of ["match-hostile", "compare-hostile", "lesson-hostile", "fit-h
   await page.close();
 }
 
-// ---- the lesson's sliders against match and compare
+// ---- the lesson's sliders, steps, guesses and class
 
-// The demo with its first propeller turned and enlarged, geared and placed as asked.
-const altered = ({ turned = 0, diameter = 1, ratio = 3, height = 1240 }) => {
-  const [head, first, ...rest] = demo.split("[[propeller]]");
-  const number = (v) => v.toFixed(9);
-  const blade = first
-    .replace(/diameter = "([\d.]+) cm"/, (_, d) => `diameter = "${number(d * diameter)} cm"`)
-    .replace(/\["([\d.]+) cm", "([\d.]+) cm", "([\d.]+) deg"\]/g, (_, r, c, angle) =>
-      `["${number(r * diameter)} cm", "${number(c * diameter)} cm", "${number(Number(angle) + turned)} deg"]`);
-  // As warm for its height: 6.5 K less for each km.
-  const file = join(folder, "altered.toml");
-  writeFileSync(file, [head.replace("ratio = 3.0", `ratio = ${ratio}`)
-    .replace('elevation = "1240 m"', `elevation = "${height} m"`)
-    .replace('"29 degC"', `"${number(29 - 6.5 * (height - 1240) / 1000)} degC"`), blade, ...rest].join("[[propeller]]"));
-  return file;
-};
-const asked = [
-  { turned: 2 }, { turned: -3 }, { turned: 4.5 }, { diameter: 1.05 }, { diameter: 0.93 }, { ratio: 2.6 },
-  { ratio: 3.4 }, { height: 20 }, { height: 2840 }, { speed: 0 }, { speed: 30 }, { speed: 100 },
-  { turned: 1.5, diameter: 0.95, ratio: 3.2, height: 2000, speed: 50 },
-];
-let worst = 0;
-{
-  const { page, faults } = await open(browser, join(folder, "lesson.html"), desktop, "light");
-  const put = (id, value) => page.$eval("#" + id, (e, v) => {
-    e.value = v;
-    e.dispatchEvent(new Event("input"));
-  }, String(value));
-  const shown = (id) => page.$eval("#" + id, (e) => parseFloat(e.textContent));
-  for (const s of asked) {
-    const what = JSON.stringify(s);
-    await page.click("#again");
-    if (s.turned) await put("turned", s.turned);
-    if (s.diameter) await put("diameter", 172 * s.diameter);
-    if (s.ratio) await put("ratio", s.ratio);
-    if (s.height) await put("height", s.height);
-    if (s.speed !== undefined) await put("airspeed", s.speed);
-    // Sliders take steps; the case is made for where they came to stand.
-    const stands = await page.evaluate(() => Object.fromEntries(
-      ["turned", "diameter", "ratio", "height", "airspeed"].map((k) => [k, Number(document.getElementById(k).value)])));
-    const file = altered({ ...stands, diameter: stands.diameter / 172 });
-    const { points } = JSON.parse(write(program, ["match", file, "--json", "--no-band", "--propeller",
-      "Larch 172", "--speeds", `0, ${stands.airspeed} km/h`])).propellers[0];
-    for (const [row, point] of [["static", points[0]], ["flight", points[1]]]) {
-      for (const [cell, want, half] of [["rpm", point.engine_rpm, 0.5], ["thrust", point.thrust_n, 0.5],
-        ["power", point.shaft_power_w / 1000, 0.05]]) {
-        const got = await shown(`${row}-${cell}`);
-        // Within 0.3 %, and the rounding of what is shown.
-        check(Math.abs(got - want) <= 0.003 * want + half, `${what}: ${row} ${cell} shows ${got}, match says ${want}`);
-        worst = Math.max(worst, (Math.abs(got - want) - half) / want);
-      }
-    }
-    if (s.speed === undefined) {
-      const { climb } = JSON.parse(write(program, ["compare", file, "--json", "--no-band"])).propellers[0];
-      // The wing's figures hold at the case's own field, which another height of it would move.
-      if (!s.height && climb.rate_m_s > 0) check(Math.abs(await shown("climb") - climb.rate_m_s) <= 0.01 + 0.003 * Math.abs(climb.rate_m_s),
-        `${what}: climb shows ${await shown("climb")}, compare says ${climb.rate_m_s}`);
-    }
-  }
-  // By keys, as a reader without a mouse: twenty steps of a tenth of a degree, told in a sentence.
-  await page.click("#again");
-  const before = await shown("static-rpm");
-  await page.focus("#turned");
-  for (let i = 0; i < 20; i++) await page.keyboard.press("ArrowRight");
-  check(await shown("turned-value") === 2, "twenty steps are not two degrees");
-  const said = await page.$eval("#said", (e) => e.textContent);
-  const told = said.match(/^The blade meets the air at a steeper angle; it asks (\d+) % more torque at the same speed; the engine finds that torque (\d+) rpm lower\./);
-  check(told, `two degrees coarser: "${said}"`);
-  check(told && Math.abs(Number(told[2]) - (before - await shown("static-rpm"))) <= 1.5, `"${said}" against the figures`);
-  check((await page.$eval("#limit", (e) => e.textContent)).includes("greatest torque"), "nothing is said of lugging");
-  await picture(page, "lesson-coarser");
-  // The figures are those of the run of pitches beneath, letter by letter.
-  const inRun = await page.evaluate(() => [...document.querySelectorAll("tbody tr")].find((r) =>
-    r.cells.length > 5 && r.cells[0].textContent.trim() === "+2").cells[1].textContent);
-  check(Number(inRun) === await shown("static-rpm"), `${await shown("static-rpm")} rpm above, ${inRun} in the run`);
-  check(await page.$eval("#turned", (e) => e.getAttribute("aria-valuetext")) === "+2.0 degrees", "the slider is not told");
-  // No crossing leaves the picture, and its words follow.
-  for (const [id, value] of [["turned", 5], ["ratio", 9], ["ratio", 0], ["turned", -5], ["height", 9000]]) {
-    await page.click("#again");
-    await put(id, value);
-    const off = await page.evaluate(() => {
-      const { data, scales: { x, y } } = Chart.getChart("load-lines");
-      return data.datasets.slice(0, 2).flatMap((d) => d.data).filter((p) => p.x < x.min || p.x > x.max || p.y > y.max).length;
-    });
-    check(off === 0, `${id} ${value}: ${off} crossings outside the picture`);
-    const rpm = await page.$eval("#static-rpm", (e) => e.textContent.split(" ")[0]);
-    const words = await page.$eval("#load-lines", (e) => e.getAttribute("aria-label"));
-    check(words.includes(rpm === "none" ? "do not cross" : `cross at ${rpm} rpm`), `${id} ${value}: "${words}" of ${rpm} rpm`);
-  }
-  await page.click("#again");
-  await put("turned", -5);
-  check((await page.$eval("#limit", (e) => e.textContent)).includes("6800 rpm"), "nothing is said of the maker's limit");
-  const began = await page.evaluate(() => {
-    const begun = performance.now(), slider = document.getElementById("turned");
-    for (let i = 0; i < 20; i++) { slider.value = i / 10; slider.dispatchEvent(new Event("input")); }
-    return (performance.now() - begun) / 20;
-  });
-  console.log(`one move of a slider takes ${began.toFixed(1)} ms`);
-  check(!faults.length, `lesson: ${faults.join("; ")}`);
-  await page.close();
-}
-// On a phone the picture stays in sight beside the slider that is moved.
-{
-  const { page } = await open(browser, join(folder, "lesson.html"), phone, "light");
-  for (const id of ["turned", "airspeed"]) {
-    await page.$eval("#" + id, (e) => e.scrollIntoView({ block: "end" }));
-    const seen = await page.evaluate((name) => {
-      const chart = document.getElementById("load-lines").getBoundingClientRect();
-      const said = document.getElementById("said").getBoundingClientRect();
-      const slider = document.getElementById(name).getBoundingClientRect();
-      const limit = document.getElementById("limit").getBoundingClientRect();
-      return chart.top >= -1 && limit.top >= chart.bottom - 1 && limit.bottom < slider.top && chart.bottom < slider.top && said.bottom < slider.top && slider.bottom <= innerHeight + 1;
-    }, id);
-    check(seen, `on a phone ${id} hides the picture, or is hidden by it`);
-  }
-  await picture(page, "lesson-phone-sliders");
-  await page.close();
-}
+const worst = await lesson({ browser, program, cases, folder, check, picture });
 await browser.close();
 
 for (const { name, bytes } of pages) console.log(`${name}: ${(bytes / 1000).toFixed(0)} kB, opens in ${opened.get(name).toFixed(0)} ms`);

@@ -54,8 +54,8 @@ std::vector<BladeStretch> stretches_of(const AlongBlade& along) {
 }
 
 std::optional<AlongBlade> stress_along(const BladeStudy& study, const Blade& blade) {
-    const auto& loads = study.strength.cases[BladeStrength::over_limit];
-    if (!loads || !(study.strength.working_stress > 0.0))
+    const auto& running = study.strength.running[BladeStrength::over_limit];
+    if (!running || !(study.strength.working_stress > 0.0))
         return std::nullopt;
     AlongBlade along{blade.root_radius(),
                      blade.tip_radius(),
@@ -63,9 +63,9 @@ std::optional<AlongBlade> stress_along(const BladeStudy& study, const Blade& bla
                      {},
                      false,
                      {0.25, 0.5, 1.0 / good_reserve, 1.0}};
-    for (const StationLoad& load : loads->stations) {
-        along.radius.push_back(load.radius);
-        along.value.push_back(greatest_stress(load) / study.strength.working_stress);
+    for (std::size_t i = 0; i < running->places.size(); ++i) {
+        along.radius.push_back(running->places[i].radius);
+        along.value.push_back(greatest_stress(running->stress[i]) / study.strength.working_stress);
     }
     return along;
 }

@@ -3,9 +3,10 @@
 #include "loadline/craft/flight.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/scenario/rotors.hpp"
+#include "loadline/strength/section_shape.hpp"
+#include "loadline/study/detail/airspeed_met.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <numbers>
 #include <stdexcept>
@@ -25,169 +26,19 @@ constexpr std::size_t engine_points = 241;
 // Sides of the sliders: what can be bought or bolted on for one engine. Our choice.
 constexpr double most_turned_deg = 5.0;
 constexpr double turned_step_deg = 0.1;
-constexpr double more_pitch_deg = 2.0;    // what the lesson compares with
-constexpr double agreement_step = 0.015;  // of the speed: agreements 2 % apart stay apart
+constexpr double more_pitch_deg = 2.0;  // what the lesson compares with
+constexpr double cut_share = 0.75;      // of the radius: where blades are named after
+// The flow needs fewer points than torque: every so many of each axis, and one size of Reynolds
+// number (tests/lesson_test.cpp has what that costs).
+constexpr std::size_t flow_every = 3;
+static_assert((advance_points - 1) % flow_every == 0 && (turned_points - 1) % flow_every == 0 &&
+              (mach_points - 1) % flow_every == 0);
 
 LessonAxis even(double low, double high, std::size_t count) {
     LessonAxis axis(count);
     for (std::size_t i = 0; i < count; ++i)
         axis[i] = std::lerp(low, high, static_cast<double>(i) / static_cast<double>(count - 1));
     return axis;
-}
-
-// The four points around a place on an axis (all of a shorter one) and what each counts.
-struct Weights {
-    std::size_t first = 0;
-    std::array<double, 4> weight{};
-};
-
-Weights weights(const LessonAxis& axis, double x) {
-    x = std::clamp(x, axis.front(), axis.back());
-    std::size_t at = 0;
-    while (at + 4 < axis.size() && axis[at + 2] <= x)
-        ++at;
-    Weights w{at, {}};
-    const std::size_t n = std::min<std::size_t>(4, axis.size());
-    for (std::size_t i = 0; i < n; ++i) {
-        w.weight[i] = 1.0;
-        for (std::size_t k = 0; k < n; ++k)
-            if (k != i)
-                w.weight[i] *= (x - axis[at + k]) / (axis[at + i] - axis[at + k]);
-    }
-    return w;
-}
-
-double read(const LessonAxis& axis, const std::vector<double>& values, double x) {
-    const Weights w = weights(axis, x);
-    double sum = 0.0;
-    for (std::size_t i = 0; i < 4; ++i)
-        sum += w.weight[i] * values[w.first + i];
-    return sum;
-}
-
-struct Coefficients {
-    double ct = 0.0;
-    double cp = 0.0;
-};
-
-Coefficients read(const LessonPropeller& p, double advance_ratio, double turned,
-                  double log_tip_mach, double log_size) {
-    const Weights j = weights(p.advance_ratio, advance_ratio);
-    const Weights t = weights(p.turned, turned);
-    const Weights m = weights(p.log_tip_mach, log_tip_mach);
-    const Weights s = weights(p.log_size, log_size);
-    Coefficients sum;
-    for (std::size_t a = 0; a < std::min<std::size_t>(4, p.log_size.size()); ++a) {
-        for (std::size_t b = 0; b < 4; ++b) {
-            for (std::size_t c = 0; c < 4; ++c) {
-                const double weight = s.weight[a] * m.weight[b] * t.weight[c];
-                const std::size_t row =
-                    (((s.first + a) * p.log_tip_mach.size() + m.first + b) * p.turned.size() +
-                     t.first + c) *
-                        p.advance_ratio.size() +
-                    j.first;
-                for (std::size_t d = 0; d < 4; ++d) {
-                    sum.ct += weight * j.weight[d] * p.ct[row + d];
-                    sum.cp += weight * j.weight[d] * p.cp[row + d];
-                }
-            }
-        }
-    }
-    return sum;
-}
-
-// The propeller of a setting in the air of its height.
-struct Scene {
-    const Lesson& lesson;
-    LessonSetting setting;
-    double density, viscosity, sound_speed, day_factor;
-};
-
-Scene scene_of(const Lesson& lesson, LessonSetting s) {
-    const auto keep = [](double& value, const LessonRange& range) {
-        value = std::clamp(value, range.low, range.high);
-    };
-    keep(s.turned, lesson.ranges.turned);
-    keep(s.diameter, lesson.ranges.diameter);
-    keep(s.ratio, lesson.ranges.ratio);
-    keep(s.height, lesson.ranges.height);
-    keep(s.airspeed, lesson.ranges.airspeed);
-    const LessonAir& air = lesson.air;
-    return {lesson,
-            s,
-            read(air.height, air.density, s.height),
-            read(air.height, air.viscosity, s.height),
-            read(air.height, air.sound_speed, s.height),
-            read(air.height, air.day_factor, s.height)};
-}
-
-// At the propeller shaft, N m.
-double torque_given(const Scene& scene, double engine_rotation) {
-    const LessonEngine& e = scene.lesson.engine;
-    const double place = (engine_rotation - e.lowest) / (e.highest - e.lowest) *
-                         static_cast<double>(e.torque.size() - 1);
-    const auto at = std::min(static_cast<std::size_t>(std::max(0.0, place)), e.torque.size() - 2);
-    return std::lerp(e.torque[at], e.torque[at + 1], place - static_cast<double>(at)) *
-           scene.day_factor * scene.setting.ratio * scene.lesson.drive_efficiency;
-}
-
-struct Turning {
-    double thrust = 0.0;
-    double torque = 0.0;
-};
-
-// Of an airspeed of the craft, what the propeller meets in its wake.
-double met(const std::optional<Craft>& craft, double airspeed) {
-    return craft ? airspeed * (1.0 - craft->installation.wake_fraction) : airspeed;
-}
-
-// At an airspeed of the craft. Nothing beyond the last advance ratio: there the air drives the
-// propeller.
-std::optional<Turning> turning(const Scene& scene, double engine_rotation, double airspeed) {
-    const LessonSetting& s = scene.setting;
-    const double turns = engine_rotation / s.ratio / (2.0 * pi);
-    const double advance_ratio = met(scene.lesson.craft, airspeed) / (turns * s.diameter);
-    if (advance_ratio > scene.lesson.propeller.advance_ratio.back())
-        return std::nullopt;
-    const Coefficients c =
-        read(scene.lesson.propeller, advance_ratio, s.turned,
-             std::log(pi * turns * s.diameter / scene.sound_speed),
-             std::log(scene.density * scene.sound_speed * s.diameter / scene.viscosity));
-    const double d2 = s.diameter * s.diameter;
-    const double force = scene.density * turns * turns * d2 * d2;
-    return Turning{c.ct * force, c.cp * force * s.diameter / (2.0 * pi)};
-}
-
-std::optional<LessonAnswer> agree(const Scene& scene, double airspeed) {
-    const LessonEngine& e = scene.lesson.engine;
-    const auto surplus = [&](double rotation) -> std::optional<double> {
-        const auto asked = turning(scene, rotation, airspeed);
-        return asked ? std::optional(torque_given(scene, rotation) - asked->torque) : std::nullopt;
-    };
-    std::optional<double> low;
-    for (double rotation = e.lowest;; rotation *= 1.0 + agreement_step) {
-        const bool last = rotation >= e.highest;
-        rotation = std::min(rotation, e.highest);
-        const auto here = surplus(rotation);
-        if (here && *here >= 0.0) {
-            low = rotation;
-        } else if (here && low) {
-            double high = rotation;
-            for (int i = 0; i < 40; ++i) {
-                const double middle = 0.5 * (*low + high);
-                const auto there = surplus(middle);
-                (there && *there >= 0.0 ? *low : high) = middle;
-            }
-            const double found = 0.5 * (*low + high);
-            const auto there = turning(scene, found, airspeed);
-            return LessonAnswer{found, there->thrust, there->torque,
-                                there->torque * found / scene.setting.ratio};
-        } else if (here) {
-            return std::nullopt;  // more is asked than given from the start
-        }
-        if (last)
-            return std::nullopt;
-    }
 }
 
 // The day at another height of the field: as much warmer than standard as it is at its own.
@@ -274,6 +125,9 @@ LessonEngine engine_of(const Engine& engine, const Air& air) {
     LessonEngine e;
     e.lowest = engine.lowest_rotation();
     e.highest = engine.highest_rotation();
+    // Figures lie so far within, as a logarithm.
+    e.first_figure = e.lowest * std::exp(engine.beyond_figures(e.lowest));
+    e.last_figure = e.highest / std::exp(engine.beyond_figures(e.highest));
     e.peak_torque_rotation = engine.peak_torque_rotation();
     e.rotation_limit = engine.description().rpm_limit;
     const double factor = engine.day_factor(air).value;
@@ -303,7 +157,7 @@ double widest_advance_ratio(const LessonSubject& subject, const LessonRanges& r)
     return more * (greatest > 0.0 ? greatest : when_none_agrees);
 }
 
-LessonPropeller propeller_of(const LessonSubject& subject, const Lesson& lesson) {
+LessonAxes axes_of(const LessonSubject& subject, const Lesson& lesson) {
     const LessonRanges& r = lesson.ranges;
     const LessonAir& air = lesson.air;
     const auto [slow, fast] = std::minmax_element(air.sound_speed.begin(), air.sound_speed.end());
@@ -311,47 +165,122 @@ LessonPropeller propeller_of(const LessonSubject& subject, const Lesson& lesson)
     for (std::size_t i = 0; i < air.height.size(); ++i)
         sizes.push_back(air.density[i] * air.sound_speed[i] / air.viscosity[i]);
     const auto [thin, thick] = std::minmax_element(sizes.begin(), sizes.end());
-    LessonPropeller p;
-    p.advance_ratio = even(0.0, widest_advance_ratio(subject, r), advance_points);
-    p.turned = even(r.turned.low, r.turned.high, turned_points);
+    LessonAxes axes;
+    axes.advance_ratio = even(0.0, widest_advance_ratio(subject, r), advance_points);
+    axes.turned = even(r.turned.low, r.turned.high, turned_points);
     // Even in Mach number: what turns sharply, the drag rise, lies at its upper end.
-    p.log_tip_mach =
+    axes.log_tip_mach =
         even(lesson.engine.lowest / r.ratio.high * r.diameter.low / 2 / *fast,
              lesson.engine.highest / r.ratio.low * r.diameter.high / 2 / *slow, mach_points);
-    for (double& mach : p.log_tip_mach)
+    for (double& mach : axes.log_tip_mach)
         mach = std::log(mach);
-    p.log_size =
+    axes.log_size =
         even(std::log(*thin * r.diameter.low), std::log(*thick * r.diameter.high), size_points);
+    return axes;
+}
 
+// The places along the blade, and what is known of them before anything turns.
+LessonFlow flow_along(const Rotor& rotor, const LessonAxes& axes) {
+    constexpr std::size_t within = 8, without = 4;  // up to the cut, and from there on
+    const auto every = [](const LessonAxis& all, std::size_t step) {
+        LessonAxis some;
+        for (std::size_t i = 0; i < all.size(); i += step)
+            some.push_back(all[i]);
+        return some;
+    };
+    LessonFlow flow;
+    flow.axes = {every(axes.advance_ratio, flow_every),
+                 every(axes.turned, flow_every),
+                 every(axes.log_tip_mach, flow_every),
+                 {axes.log_size[size_points / 2]}};
+    const Blade& blade = rotor.blade();
+    const double root = std::min(blade.root_radius() / blade.tip_radius() + 0.01, 0.7);
+    flow.radius = even(root, cut_share, within);
+    flow.cut = within - 1;
+    const LessonAxis outer = even(cut_share, 0.985, without);
+    flow.radius.insert(flow.radius.end(), outer.begin() + 1, outer.end());
+    for (const double r : flow.radius)
+        flow.blade_angle.push_back(blade.at(r * blade.tip_radius()).angle +
+                                   rotor.model().deviation.angle);
+    flow.inflow.resize(flow.radius.size());
+    flow.stall.resize(flow.radius.size());
+    const BladeElement element = blade.at(cut_share * blade.tip_radius());
+    const SectionShape shape = BladeShape(blade).at(cut_share * blade.tip_radius());
+    for (const OutlinePoint& p : shape.outline)
+        flow.outline.push_back(
+            {(p.x + shape.centroid) / element.chord, (p.y + shape.height) / element.chord});
+    flow.chord = element.chord / blade.diameter();
+    return flow;
+}
+
+void add_flow(LessonFlow& flow, const RotorResult& found, const Blade& blade, double turns,
+              double density) {
+    const auto along = [&](auto figure) {
+        std::vector<double> r, values;
+        for (const StationFlow& s : found.stations) {
+            r.push_back(s.radius);
+            values.push_back(figure(s));
+        }
+        return Curve(r, values);
+    };
+    const auto inflow = along([](const StationFlow& s) { return s.inflow_angle; });
+    const auto stall = along([](const StationFlow& s) { return s.alpha + s.stall_margin; });
+    for (std::size_t i = 0; i < flow.radius.size(); ++i) {
+        const double r = flow.radius[i] * blade.tip_radius();
+        flow.inflow[i].push_back(inflow(r));
+        flow.stall[i].push_back(stall(r));
+    }
+    const double r = cut_share * blade.tip_radius();
+    const double tip = turns * blade.diameter();
+    const double force = density * tip * tip * blade.diameter();
+    flow.speed.push_back(along([](const StationFlow& s) { return s.speed; })(r) / tip);
+    flow.pull.push_back(along([](const StationFlow& s) { return s.thrust_per_radius; })(r) / force);
+    flow.hold.push_back(along([](const StationFlow& s) { return s.torque_per_radius; })(r) / r /
+                        force);
+}
+
+// The propeller and, at some of the points, the flow along its blades.
+void tabulate(const LessonSubject& subject, Lesson& lesson) {
+    LessonPropeller& p = lesson.propeller;
+    p.axes = axes_of(subject, lesson);
     const Rotor straight(Blade(subject.blade), subject.model);
+    lesson.flow = flow_along(straight, p.axes);
     std::vector<Rotor> turned;
-    for (const double angle : p.turned) {
+    for (const double angle : p.axes.turned) {
         Deviation deviation = subject.model.deviation;
         deviation.angle += angle;
         turned.push_back(straight.deviating(deviation));
     }
     // Any air and any size with the right Mach and Reynolds numbers will do.
     Air stand_in;
-    for (const double log_size : p.log_size) {
+    for (const double log_size : p.axes.log_size) {
+        const bool seen_size = log_size == lesson.flow.axes.log_size.front();
         stand_in.density = std::exp(log_size) * stand_in.viscosity /
                            (stand_in.sound_speed * subject.blade.diameter);
-        for (const double log_mach : p.log_tip_mach) {
-            const double rotation =
-                std::exp(log_mach) * stand_in.sound_speed / straight.blade().tip_radius();
-            for (const Rotor& rotor : turned) {
+        for (std::size_t m = 0; m < mach_points; ++m) {
+            const double rotation = std::exp(p.axes.log_tip_mach[m]) * stand_in.sound_speed /
+                                    straight.blade().tip_radius();
+            const double turns = rotation / (2.0 * pi);
+            for (std::size_t t = 0; t < turned_points; ++t) {
                 RotorSeed seed;
-                for (const double j : p.advance_ratio) {
-                    const double airspeed = j * rotation / (2.0 * pi) * subject.blade.diameter;
-                    const RotorResult found = rotor.solve(stand_in, {airspeed, rotation}, &seed);
+                for (std::size_t k = 0; k < advance_points; ++k) {
+                    const double j = p.axes.advance_ratio[k];
+                    const OperatingPoint point{j * turns * subject.blade.diameter, rotation};
+                    const bool seen = seen_size && m % flow_every == 0 && t % flow_every == 0 &&
+                                      k % flow_every == 0;
+                    const RotorResult found = seen
+                                                  ? turned[t].solve_stations(stand_in, point, &seed)
+                                                  : turned[t].solve(stand_in, point, &seed);
                     if (found.status != RotorStatus::converged)
                         throw LessonUnsolved(j);
                     p.ct.push_back(found.ct);
                     p.cp.push_back(found.cp);
+                    if (seen)
+                        add_flow(lesson.flow, found, straight.blade(), turns, stand_in.density);
                 }
             }
         }
     }
-    return p;
 }
 
 // The row turned by so many degrees, if it has an answer standing still.
@@ -382,39 +311,6 @@ LessonSetting starting_setting(const Lesson& lesson) {
     return {r.turned.start, r.diameter.start, r.ratio.start, r.height.start, r.airspeed.start};
 }
 
-std::optional<LessonAnswer> read_lesson(const Lesson& lesson, const LessonSetting& setting) {
-    const Scene scene = scene_of(lesson, setting);
-    return agree(scene, scene.setting.airspeed);
-}
-
-std::optional<double> read_torque(const Lesson& lesson, const LessonSetting& setting,
-                                  double engine_rotation) {
-    const Scene scene = scene_of(lesson, setting);
-    const auto found = turning(scene, engine_rotation, scene.setting.airspeed);
-    return found ? std::optional(found->torque) : std::nullopt;
-}
-
-std::optional<double> read_climb(const Lesson& lesson, const LessonSetting& setting) {
-    if (!lesson.craft)
-        return std::nullopt;
-    const Scene scene = scene_of(lesson, setting);
-    const Wing wing(*lesson.craft, lesson.craft_density);
-    const double mass = lesson.craft->all_up_mass;
-    const Installation& installed = lesson.craft->installation;
-    Wing::Path path;
-    path.airspeed = wing.trim_speed(mass, scene.density);
-    for (int round = 0; round < 12; ++round) {
-        const double before = path.airspeed;
-        const auto found = agree(scene, path.airspeed);
-        if (!found)
-            return std::nullopt;
-        path = wing.path(mass, scene.density, found->thrust * (1.0 - installed.thrust_deduction));
-        if (std::abs(path.airspeed - before) < 1e-9 * before)
-            break;
-    }
-    return path.rate;
-}
-
 std::optional<LessonStory> lesson_story(const Lesson& lesson) {
     const LessonRow* const start = row_at(lesson, 0.0);
     const LessonRow* const coarser = row_at(lesson, more_pitch_deg);
@@ -438,7 +334,7 @@ std::optional<LessonAnswer> solve_lesson(const LessonSubject& subject,
     const Match found =
         match(Engine(subject.engine), {setting.ratio, subject.drive.efficiency},
               rotor_of(subject, setting), air_at_field(day_at(subject.day, setting.height)),
-              met(subject.craft, setting.airspeed));
+              airspeed_met(subject.craft, setting.airspeed));
     if (!found.answer)
         return std::nullopt;
     const Agreement& a = found.agreements[*found.answer];
@@ -488,7 +384,7 @@ Lesson make_lesson(const LessonSubject& subject) {
     lesson.drive_efficiency = subject.drive.efficiency;
     lesson.craft = subject.craft;
     lesson.craft_density = air.density;
-    lesson.propeller = propeller_of(subject, lesson);
+    tabulate(subject, lesson);
     const LessonSetting start = starting_setting(lesson);
     for (double turned = -4.0; turned <= 4.0; turned += 1.0) {
         LessonSetting setting = start;

@@ -48,14 +48,34 @@ struct LessonRanges {
 /// (Lagrange); an axis has four points or more, increasing.
 using LessonAxis = std::vector<double>;
 
-/// CT and CP of the propeller and all similar ones.
-struct LessonPropeller {
+/// The axes of a table. Values over them: advance ratio runs fastest, then turned, tip Mach, size.
+struct LessonAxes {
     LessonAxis advance_ratio;
     LessonAxis turned;        ///< rad
     LessonAxis log_tip_mach;  ///< of pi n D / a, natural logarithm
     LessonAxis log_size;      ///< of density times sound speed times diameter over viscosity
-    std::vector<double> ct;   ///< advance ratio runs fastest, then turned, tip Mach, size
-    std::vector<double> cp;
+};
+
+/// CT and CP of the propeller and all similar ones.
+struct LessonPropeller {
+    LessonAxes axes;
+    std::vector<double> ct, cp;
+};
+
+/// How the air meets the blade, over some points of the same axes: angles bend less than torque.
+struct LessonFlow {
+    LessonAxes axes;
+    std::vector<double> radius;               ///< over that of the tip, root to tip
+    std::vector<double> blade_angle;          ///< there, nothing turned, chord line, rad
+    std::vector<std::vector<double>> inflow;  ///< a table a radius, rad
+    std::vector<std::vector<double>> stall;   ///< angle of attack of greatest lift, rad
+    std::size_t cut = 0;                      ///< which radius is three quarters of the tip's
+    std::vector<double> speed;                ///< there: relative wind over n D
+    std::vector<double> pull;                 ///< dT/dr over rho n^2 D^3, all blades
+    std::vector<double> hold;                 ///< dQ/dr over r rho n^2 D^3: against the turning
+    double chord = 0.0;                       ///< there, over the diameter
+    /// The section there, chord = 1, from the leading edge; drawn where none is known (BladeShape).
+    std::vector<OutlinePoint> outline;
 };
 
 /// The day at heights of the field.
@@ -69,6 +89,8 @@ struct LessonAir {
 struct LessonEngine {
     double lowest = 0.0;         ///< rad/s
     double highest = 0.0;        ///< rad/s
+    double first_figure = 0.0;   ///< where the engine's figures begin, or lowest, rad/s
+    double last_figure = 0.0;    ///< where they end, or highest: beyond them torque is continued
     std::vector<double> torque;  ///< at the crank, N m, at even steps from lowest to highest
     double peak_torque_rotation = 0.0;
     std::optional<double> rotation_limit;  ///< the maker's
@@ -94,6 +116,7 @@ struct Lesson {
     std::string name;
     LessonRanges ranges;
     LessonPropeller propeller;
+    LessonFlow flow;
     LessonAir air;
     LessonEngine engine;
     double drive_efficiency = 1.0;
@@ -161,6 +184,31 @@ std::optional<double> read_torque(const Lesson& lesson, const LessonSetting& set
 /// Rate of climb at full throttle as trimmed, m/s, by the same tables and Wing::path; the airspeed
 /// of the setting plays no part. Empty without a craft or an agreement.
 std::optional<double> read_climb(const Lesson& lesson, const LessonSetting& setting);
+
+/// How the air meets the blade at one radius, rad.
+struct LessonAttack {
+    double radius = 0.0;  ///< over that of the tip
+    double blade_angle = 0.0;
+    double inflow = 0.0;
+    double stall = 0.0;  ///< angle of attack of greatest lift
+
+    [[nodiscard]] double alpha() const { return blade_angle - inflow; }
+};
+
+/// The blade at work: cut across at three quarters of its radius (`along[flow.cut]`), and the
+/// angles all along it.
+struct LessonCut {
+    std::vector<LessonAttack> along;  ///< root to tip
+    double speed = 0.0;               ///< of the air against the section, m/s
+    double met = 0.0;                 ///< of the airspeed, what comes to the propeller, m/s
+    double pull = 0.0;                ///< of all blades, forward, N per m of radius
+    double hold = 0.0;                ///< against the turning, N per m of radius
+};
+
+/// The blade at an engine speed [rad/s], by the lesson's tables; angles at its cut within 0.15 deg
+/// of the solver. Empty where the air drives the blades.
+std::optional<LessonCut> read_cut(const Lesson& lesson, const LessonSetting& setting,
+                                  double engine_rotation);
 
 /// The same by the solver.
 std::optional<LessonAnswer> solve_lesson(const LessonSubject& subject,

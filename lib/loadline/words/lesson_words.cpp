@@ -134,9 +134,13 @@ std::vector<std::string> lesson_sentences(const Lesson& lesson) {
                     rpm_of(b), rpm_of(a)),
         fmt::format("The blade meets the air at a steeper angle, so at the same speed it asks "
                     "{:.0f} % more torque. The engine has no more to give at that speed: it slows "
-                    "until the blades ask no more than there is. The speed falls, not the torque: "
-                    "{:.0f} N m reach the propeller instead of {:.0f}.",
-                    100.0 * story->more_torque, b.torque, a.torque),
+                    "until the blades ask no more than there is. {}: {:.0f} N m reach the "
+                    "propeller instead of {:.0f}.",
+                    100.0 * story->more_torque,
+                    nearly(a.torque, b.torque) ? "The speed falls, hardly the torque"
+                    : b.torque > a.torque      ? "The speed falls, the torque even rises"
+                                               : "Below its torque peak the engine gives less too",
+                    b.torque, a.torque),
         fmt::format("Thrust goes from {:.0f} to {:.0f} N: {}.", a.thrust, b.thrust,
                     b.thrust < a.thrust ? "more pitch is no more pull by itself"
                                         : "whether more pitch pulls more depends on where the "

@@ -260,6 +260,13 @@ std::string_view load_lines_explained() {
            "the engine settles there.";
 }
 
+std::string load_lines_title(bool likely, bool in_flight) {
+    return fmt::format(
+        "Torque given by the engine (dashed beyond its figures) and torque asked{}{}",
+        in_flight ? " (thin: in flight)" : "",
+        likely ? "; the shapes: how likely each crossing is where, nine in ten darker" : "");
+}
+
 std::string installation_sentence(const Installation& installation) {
     return fmt::format(
         "in flight the propeller is taken to work in a wake {:.0f} % slower than the airspeed and "

@@ -54,6 +54,8 @@ std::string range_sentence(const LoadVerdict& verdict, const BandedDifference& t
 
 /// What the picture of the load lines shows.
 std::string_view load_lines_explained();
+/// Its title: with shapes of how likely each crossing is, with thin lines of flight.
+std::string load_lines_title(bool likely, bool in_flight);
 
 /// "in flight the propeller is taken to work in a wake 8 % slower than the airspeed ...".
 std::string installation_sentence(const Installation& installation);
