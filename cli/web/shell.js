@@ -25,7 +25,7 @@
     { id: "trial", label: "Flights" },
   ];
   // An answer without ranges that took longer, ms, is followed by one with ranges from fewer draws before the whole.
-  const long = 300;
+  const long = 100;
   let asked = "compare";
 
   // ---- the form
