@@ -128,6 +128,11 @@ std::optional<OutlineFault> check_outline(const std::vector<OutlinePoint>& outli
         least = std::min(least, between);
         camber = std::max(camber, std::abs(0.5 * (faces->upper(x) + faces->lower(x))));
     }
+    // What stands between those places counts where it is read off.
+    if (const auto figures = outline_figures(outline)) {
+        thickest = std::max(thickest, figures->thickness);
+        camber = std::max(camber, std::abs(figures->camber));
+    }
     constexpr double thinnest = 0.01, thick = 0.45, cambered = 0.20, rounding = 0.002;
     if (thickest < rounding && least < -thinnest)
         return OutlineFault{"the lower face stands first", order};

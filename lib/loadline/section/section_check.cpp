@@ -75,6 +75,28 @@ void check_group(const SectionData& data, double reynolds, const std::vector<std
              "check the columns: reynolds,alpha_deg,cl,cd"});
 }
 
+// Where lift passes zero on its way up, if it is measured at all, blades have a small angle.
+void check_zero_lift(const SectionData& data, double reynolds,
+                     const std::vector<std::size_t>& members, std::vector<SectionFault>& faults) {
+    constexpr double farthest = 45.0 * degree;
+    std::optional<double> nearest;
+    for (std::size_t k = 0; k + 1 < members.size(); ++k) {
+        const SectionPoint& a = data.points[members[k]];
+        const SectionPoint& b = data.points[members[k + 1]];
+        if (a.cl > 0.0 || b.cl <= 0.0)
+            continue;
+        const double angle = a.alpha - a.cl * (b.alpha - a.alpha) / (b.cl - a.cl);
+        if (!nearest || std::abs(angle) < std::abs(*nearest))
+            nearest = angle;
+    }
+    if (nearest && std::abs(*nearest) > farthest)
+        faults.push_back({static_cast<int>(members.front()),
+                          fmt::format("lift passes zero at {:.0f} deg at Reynolds number {:g}, "
+                                      "where sections do within {:.0f} deg of their chord line",
+                                      *nearest / degree, reynolds, farthest / degree),
+                          "check the columns, reynolds,alpha_deg,cl,cd, and the angles"});
+}
+
 }  // namespace
 
 std::vector<SectionFault> check_section(const SectionData& data) {
@@ -98,6 +120,7 @@ std::vector<SectionFault> check_section(const SectionData& data) {
             return data.points[a].alpha < data.points[b].alpha;
         });
         check_group(data, reynolds, members, drag_somewhere, faults);
+        check_zero_lift(data, reynolds, members, faults);
     }
     std::stable_sort(faults.begin(), faults.end(),
                      [](const auto& a, const auto& b) { return a.point < b.point; });
