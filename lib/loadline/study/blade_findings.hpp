@@ -6,6 +6,7 @@
 #include "loadline/strength/material.hpp"
 #include "loadline/study/finding.hpp"
 
+#include <cmath>
 #include <cstddef>
 #include <optional>
 #include <variant>
@@ -28,6 +29,11 @@ inline constexpr double doubtful_reserve = 0.9;
 inline constexpr double low_peak_torque = 3.0, high_peak_torque = 6.0;
 /// A stalled root that gives less than this share of the thrust is usual, and cheap. Our choice.
 inline constexpr double cheap_stall = 0.15;
+
+/// A reserve as it is said and judged: to two decimals.
+inline double told_reserve(double reserve) {
+    return std::round(100.0 * reserve) / 100.0;
+}
 
 /// Whether the blade holds, on paper, at 1.15 of its limit.
 enum class Holding { unknown, with_room, only_just, doubtful, fails };

@@ -20,10 +20,11 @@ Holding holding_of(const BladeStrength& t) {
         return Holding::fails;
     if (!over)
         return Holding::unknown;
-    return *over >= good_reserve       ? Holding::with_room
-           : *over >= 1.0              ? Holding::only_just
-           : *over >= doubtful_reserve ? Holding::doubtful
-                                       : Holding::fails;
+    const double told = told_reserve(*over);
+    return told >= good_reserve       ? Holding::with_room
+           : told >= 1.0              ? Holding::only_just
+           : told >= doubtful_reserve ? Holding::doubtful
+                                      : Holding::fails;
 }
 
 ChangeAdvice advice_of(const BladeStudy& s) {

@@ -129,7 +129,8 @@ BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
         if (s.running[k]->greatest_stress > 0.0)
             s.reserve[k] = s.working_stress / s.running[k]->greatest_stress;
     }
-    if (over && s.thickness_stated)
+    if (over && s.thickness_stated &&
+        told_reserve(s.reserve[BladeStrength::over_limit].value_or(0.0)) < 1.0)
         s.thicker = thicker_to_hold(setting, s, *over);
     if (setting.build.bolts)
         s.clamp = hub_clamp(*setting.build.bolts);

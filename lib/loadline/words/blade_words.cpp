@@ -81,7 +81,8 @@ std::string strength_figures(const BladeStrength& t) {
         whole_rpm(t.rotation[BladeStrength::over_limit]), mpa(blade.greatest_stress),
         cm(blade.greatest_radius), t.material.name, mpa(t.working_stress),
         t.working_stress_stated ? " (as you state)" : " (careful end of the usual)",
-        strong(fmt::format("a reserve of {:.2f}", *t.reserve[BladeStrength::over_limit])),
+        strong(fmt::format("a reserve of {:.2f}",
+                           told_reserve(*t.reserve[BladeStrength::over_limit]))),
         good_reserve);
 }
 
@@ -164,7 +165,8 @@ std::string make_it(const BladeStudy& s, std::string_view verb) {
 
 // What makes it hold comes before what saves power.
 std::string thicken(const BladeStrength& t) {
-    if (!t.thickness_stated || t.reserve[BladeStrength::over_limit].value_or(0.0) >= 1.0)
+    if (!t.thickness_stated ||
+        told_reserve(t.reserve[BladeStrength::over_limit].value_or(0.0)) >= 1.0)
         return {};
     if (!t.thicker) {
         return "Not its air: even three times as thick all along it would not hold; take another "
