@@ -382,9 +382,8 @@ TEST_CASE("scripts of a page run by their hash alone") {
     const Folder f;
     f.write("c.toml", slurp(LOADLINE_ROOT "/cases/demo.toml"));
     const std::string page = (f.path / "p.html").string();
-    REQUIRE(
-        loadline::test::run({"match", (f.path / "c.toml").string(), "--no-band", "--page", page})
-            .status == 0);
+    REQUIRE(loadline::test::run({"lesson", (f.path / "c.toml").string(), "--page", page}).status ==
+            0);
     const std::string html = slurp(page);
     const std::size_t from = html.find("script-src ");
     const std::string policy = html.substr(from, html.find(';', from) - from);
