@@ -19,20 +19,6 @@ constexpr std::size_t outline_points = 120;
 // Letters of 36 units where sketch.cpp measures 13 px.
 constexpr double units_per_px = 36.0 / 13.0;
 
-std::string look_of(Ink ink) {
-    switch (ink.kind) {
-        case Ink::series:
-            return fmt::format("s{}", ink.number % series_inks);
-        case Ink::grey:
-            return "grey";
-        case Ink::warned:
-            return "warned";
-        case Ink::ordinary:
-            break;
-    }
-    return "ink";
-}
-
 }  // namespace
 
 double plan_text_width(std::string_view text) {

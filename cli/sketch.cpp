@@ -11,6 +11,16 @@
 namespace loadline::cli {
 namespace {
 
+int decimals_for(double step) {
+    return std::clamp(static_cast<int>(std::ceil(-std::log10(step) - 1e-9)), 0, 9);
+}
+
+bool goes_on(char c) {
+    return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U;  // with the letter before, in UTF-8
+}
+
+}  // namespace
+
 std::string look_of(Ink ink) {
     switch (ink.kind) {
         case Ink::series:
@@ -24,16 +34,6 @@ std::string look_of(Ink ink) {
     }
     return "ink";
 }
-
-int decimals_for(double step) {
-    return std::clamp(static_cast<int>(std::ceil(-std::log10(step) - 1e-9)), 0, 9);
-}
-
-bool goes_on(char c) {
-    return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U;  // with the letter before, in UTF-8
-}
-
-}  // namespace
 
 double width_in_px(std::string_view text) {
     double width = 0.0;

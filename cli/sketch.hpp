@@ -20,6 +20,9 @@ struct Ink {
 /// So many colours of series there are; then they begin again.
 inline constexpr std::size_t series_inks = 6;
 
+/// The class that gives a shape this colour in page.css.
+std::string look_of(Ink ink);
+
 /// Words in a picture with a name of the case behind them, which is cut where it is long.
 struct Label {
     std::string words = {};
