@@ -545,7 +545,9 @@ TEST_CASE("fewer draws give nearly the same ranges, and say so") {
     CHECK(all["notes"].dump().find("draws instead") == std::string::npos);
     std::size_t compared = 0;
     for (std::size_t i = 0; i < all["differences"].size(); ++i) {
-        for (const auto& [key, range] : all["differences"][i]["quantities"].items()) {
+        for (const auto& quantity : all["differences"][i]["quantities"].items()) {
+            const std::string& key = quantity.key();
+            const auto& range = quantity.value();
             const auto& other = few["differences"][i]["quantities"][key];
             if (!range.contains("low") || range["low"].is_null())
                 continue;
