@@ -98,7 +98,7 @@ double solid_torsion(const Faces& f, double area) {
         cubes += (f.x[i + 1] - f.x[i]) * 0.25 * (a + b) * (a * a + b * b);
     }
     const double chord = f.x.back() - f.x.front();
-    return cubes / (3.0 + 4.0 * cubes / (area * chord * chord));
+    return area > 0.0 ? cubes / (3.0 + 4.0 * cubes / (area * chord * chord)) : 0.0;
 }
 
 // Where a load across the chord twists nothing: along the chord, and on the mean line there.
@@ -113,6 +113,8 @@ OutlinePoint elastic_axis(const Faces& f) {
             first += g.weight * h * t * t * t * (f.x[i] + g.place * h);
         }
     }
+    if (!(cubes > 0.0))  // no height, no axis: the middle of the chord
+        return {0.5 * (f.x.front() + f.x.back()), 0.5 * (f.upper.front() + f.lower.front())};
     const double x = first / cubes;
     std::size_t i = 0;
     while (i + 2 < grid_count && f.x[i + 1] < x)
