@@ -158,11 +158,11 @@ SectionShape shape_of(const Faces& f, const Fill& fill) {
         const Faces core = core_of(f, s.wall);
         s.hole = polygon_of(core);
         const PolygonMoments hole = polygon_moments(s.hole);
-        if (hole.area > 0.0) {
+        const Faces within = core_of(f, 0.5 * s.wall);
+        const double around = perimeter(within);
+        if (hole.area > 0.0 && around > 0.0) {
             m = without(whole, hole);
-            const Faces within = core_of(f, 0.5 * s.wall);
             const double middle = polygon_moments(polygon_of(within)).area;
-            const double around = perimeter(within);
             s.torsion = std::min(s.torsion, 4.0 * middle * middle * s.wall / around);
             s.shear_length = std::min(s.shear_length, 2.0 * middle / around);
             s.hole_torsion = solid_torsion(core, hole.area);
