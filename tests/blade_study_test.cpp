@@ -78,10 +78,20 @@ void check_finite(const BladeStudy& s) {
     for (const ToleranceRow& r : s.tolerance.rows)
         for (const double v : {r.rotation, r.thrust, r.power, r.force, r.couple})
             all.push_back(v);
-    for (const FlappingOrder& o : s.flapping->orders) {
-        all.push_back(o.off);
-        all.push_back(o.meets.value_or(0.0));
-    }
+    // A blade that its pull would twist on without end has no frequencies.
+    CHECK((s.flapping.has_value() || s.strength.twists_on[BladeStrength::at_limit] ||
+           !s.strength.cases[BladeStrength::at_limit]));
+    if (s.flapping)
+        for (const FlappingOrder& o : s.flapping->orders) {
+            all.push_back(o.off);
+            all.push_back(o.meets.value_or(0.0));
+        }
+    for (const std::optional<RunningBlade>& blade : s.strength.running)
+        if (blade)
+            for (std::size_t i = 0; i < blade->places.size(); ++i)
+                all.insert(all.end(),
+                           {blade->stress[i].most, blade->stress[i].least, blade->stress[i].shear,
+                            blade->places[i].forward, blade->places[i].twist});
     for (const auto& v : {s.strength.reserve[0], s.strength.reserve[1], s.strength.reserve[2]})
         all.push_back(v.value_or(0.0));
     if (s.bound)
