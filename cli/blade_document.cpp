@@ -147,6 +147,8 @@ Json load_case_json(const BladeStrength& t, std::size_t k, const Writer& w) {
           running([](const RunningBlade& b) { return b.greatest_stress; }));
     w.put(one, "greatest_stress_radius_m",
           running([](const RunningBlade& b) { return b.greatest_radius; }));
+    w.put(one, "running_thrust_n", running([](const RunningBlade& b) { return b.thrust; }));
+    w.put(one, "running_torque_nm", running([](const RunningBlade& b) { return b.torque; }));
     w.put(one, "tip_twist_deg",
           running([](const RunningBlade& b) { return degrees(b.places.back().twist); }));
     w.put(one, "tip_forward_m",

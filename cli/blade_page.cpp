@@ -4,6 +4,7 @@
 #include "cli/output.hpp"
 #include "cli/planform.hpp"
 #include "loadline/quantity/quantity.hpp"
+#include "loadline/words/blade_strength_words.hpp"
 #include "loadline/words/blade_words.hpp"
 #include "loadline/words/planform_words.hpp"
 

@@ -3,6 +3,7 @@
 #include "cli/blade.hpp"
 #include "cli/output.hpp"
 #include "loadline/quantity/quantity.hpp"
+#include "loadline/words/blade_strength_words.hpp"
 #include "loadline/words/blade_words.hpp"
 
 #include <fmt/format.h>

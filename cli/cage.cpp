@@ -3,6 +3,7 @@
 #include "cli/compare.hpp"
 #include "cli/output.hpp"
 #include "cli/planform.hpp"
+#include "loadline/study/limits.hpp"
 #include "loadline/words/planform_words.hpp"
 
 #include <fmt/format.h>
@@ -23,16 +24,14 @@ PageSection cage_section(const Compared& a, Units units) {
     for (const std::size_t i : told_in_full(a)) {
         const CompareRow& row = a.comparison.rows[i];
         const Blade& blade = a.rotors[i].blade();
-        const auto found = std::find(a.order.begin(), a.order.end(), i);
-        const std::string place = found == a.order.end()
-                                      ? std::string("now")
-                                      : letter(static_cast<std::size_t>(found - a.order.begin()));
-        const std::string fits = fit_words(row.fit.clearance, blade, spoken);
+        const std::string place = place_of(a, i);
+        const double odds = row.standing_odds.into_cage.value_or(0.0);
+        const std::string fits = fit_words(row.fit.clearance, odds, blade, spoken);
         picture.propellers.push_back({&blade,
                                       {Ink::series, i},
                                       {place + " ", row.name},
-                                      gap_label(row.fit.clearance, blade, spoken),
-                                      does_not_fit(row)});
+                                      gap_label(row.fit.clearance, odds, blade, spoken),
+                                      does_not_fit(row) || odds > told_odds});
         said.push_back(fmt::format("{} {}: {}", place, row.name, fits));
     }
     picture.cage = a.from.cage_diameter;

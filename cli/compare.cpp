@@ -117,9 +117,6 @@ private:
     std::chrono::steady_clock::time_point begun_ = std::chrono::steady_clock::now();
 };
 
-// Of the flights drawn, those that the odds of a blade's setting are counted from. Our choice.
-constexpr std::size_t draws_a_setting_draw = 2;
-
 // The comparison, and every angle an adjustable propeller may be turned to: which takes about twice
 // as long as comparing it.
 void compare_and_turn(const CompareRequest& request, Compared& a) {

@@ -32,6 +32,9 @@ struct Compared {
     std::vector<std::string> below;  // notes, and what people should know of the figures
 };
 
+/// "now" or the letter of its rank: what a row of the comparison is called in pictures.
+std::string place_of(const Compared& a, std::size_t row);
+
 /// The figures that are shown at a glance, in their order.
 std::vector<Figure> figures_at_a_glance();
 

@@ -16,12 +16,6 @@ namespace {
 
 constexpr double climb_height = 220.0;
 
-std::string place_of(const Compared& a, std::size_t row) {
-    const auto found = std::find(a.order.begin(), a.order.end(), row);
-    return found == a.order.end() ? "now"
-                                  : letter(static_cast<std::size_t>(found - a.order.begin()));
-}
-
 // One climb: minutes over height as it is, and how much sooner or later it may end, as shares.
 struct Climbing {
     std::size_t row;
@@ -148,6 +142,12 @@ private:
 };
 
 }  // namespace
+
+std::string place_of(const Compared& a, std::size_t row) {
+    const auto found = std::find(a.order.begin(), a.order.end(), row);
+    return found == a.order.end() ? "now"
+                                  : letter(static_cast<std::size_t>(found - a.order.begin()));
+}
 
 PageSection climb_section(const Compared& a, Units units) {
     PageSection section;

@@ -1,14 +1,13 @@
 // The page of a lesson: load lines and blade that sliders move, questions, a run of pitches.
 
 #include "cli/lesson.hpp"
+#include "cli/page_link.hpp"
 #include "cli/typeset.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/words/units.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
-#include <boost/archive/iterators/base64_from_binary.hpp>
-#include <boost/archive/iterators/transform_width.hpp>
 #include <cmath>
 #include <string_view>
 
@@ -92,9 +91,6 @@ std::string board(const TaughtLesson& a) {
 
 // Sixteen bits a number between the least and the greatest, in base 64: a quarter of the digits.
 Json packed(const std::vector<double>& values) {
-    namespace iterators = boost::archive::iterators;
-    using Base64 = iterators::base64_from_binary<
-        iterators::transform_width<std::string::const_iterator, 6, 8>>;
     const auto [least, greatest] = std::minmax_element(values.begin(), values.end());
     const double step = std::max(1e-300, (*greatest - *least) / 65535.0);
     std::string bytes;
@@ -103,12 +99,10 @@ Json packed(const std::vector<double>& values) {
         bytes += static_cast<char>(whole & 0xffU);
         bytes += static_cast<char>(whole >> 8U);
     }
-    while (bytes.size() % 3 != 0)
-        bytes += '\0';
     return {{"count", values.size()},
             {"least", *least},
             {"step", step},
-            {"packed", std::string(Base64(bytes.cbegin()), Base64(bytes.cend()))}};
+            {"packed", base64(bytes, false)}};
 }
 
 // What the solver finds at a pitch.

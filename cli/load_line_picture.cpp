@@ -104,8 +104,8 @@ void draw_given(Sketch& sketch, const Matched& a, const LoadFrame& frame) {
     const LoadLine& given = a.lines->given;
     const Engine& engine = *a.from.engine;
     const double slow = given.engine_rotation.front(), fast = given.engine_rotation.back();
-    const double first = slow * std::exp(engine.beyond_figures(slow));
-    const double last = fast / std::exp(engine.beyond_figures(fast));
+    const double first = std::max(slow, engine.first_figure());
+    const double last = std::min(fast, engine.last_figure());
     // Neighbouring parts share the point at which they meet.
     const double step = given.engine_rotation[1] - slow;
     const auto draw = [&](double from, double to, std::string_view kind) {

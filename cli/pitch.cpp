@@ -287,11 +287,14 @@ PageSection angles_section(const Compared& a, Units units) {
                                   a.comparison.rows[row].name),
                       angle_picks(), units));
     }
+    const bool drawn = std::any_of(
+        a.angles.begin(), a.angles.end(),
+        [](const auto& one) { return one.second.rows.front().over_odds.has_value(); });
     const bool wishes = std::any_of(a.angles.begin(), a.angles.end(), [](const auto& one) {
         return std::any_of(one.second.rows.begin(), one.second.rows.end(),
                            [](const AngleRow& r) { return !r.meets_goals; });
     });
-    angles.paragraphs.push_back(pitch_explained(wishes));
+    angles.paragraphs.push_back(pitch_explained(wishes, drawn));
     return angles;
 }
 

@@ -26,15 +26,19 @@
   const figures = [["rpm", (f) => f.rotation * M.rpm, 0], ["thrust", (f) => f.thrust, 0], ["power", (f) => f.power / 1000, 1]];
   const row = (id, found, was) => figures.forEach(([what, f, digits]) => show(`${id}-${what}`, state.held ? "?"
     : !found ? "none" : was ? changed(f(found), f(was), digits) : f(found).toFixed(digits)));
-  const climbs = (up, was) => state.held ? "?" : up === null ? "none" : up < 0 ? `sinks ${(-up).toFixed(2)} m/s`
-    : `${was === null || was < 0 ? up.toFixed(2) : changed(up, was, 2)} m/s`;
+  const climbs = (up, was) => state.held ? "?" : up === null ? "none" : up < -0.005 ? `sinks ${(-up).toFixed(2)} m/s`
+    : `${was === null || was < -0.005 ? Math.abs(up).toFixed(2) : changed(up, was, 2)} m/s`;
+  // Standing still and in flight, each with its speed; over the limit first.
   const warning = (found) => {
     const limit = E.rotation_limit, peak = E.peak_torque_rotation;
     if (state.held) return "";
-    if (limit && found.some((f) => f && M.whole(f.rotation) > M.whole(limit)))
-      return `Over the maker's limit of ${M.whole(limit)} rpm: throttle back, and do not fly it so.`;
-    return found.some((f) => f && M.whole(f.rotation) < M.whole(peak))
-      ? `Below the speed of greatest torque (${M.whole(peak)} rpm): lugging, hot and rough.` : "";
+    const where = ["Standing still", "In flight"];
+    const told = (passes, words) => found.flatMap((f, i) => f && passes(M.whole(f.rotation))
+      ? [`${where[i]} ${M.whole(f.rotation)} rpm as worked out, ${words}`] : []);
+    return [...(limit ? told((speed) => speed > M.whole(limit),
+      `over the maker's limit of ${M.whole(limit)} rpm: throttle back, and do not fly it so.`) : []),
+    ...told((speed) => speed < M.whole(peak),
+      `below the speed of greatest torque (${M.whole(peak)} rpm): lugging, hot and rough.`)].join(" ");
   };
   const say = (e) => {
     const lines = state.held ? ["Guess first: then the answer comes in three steps."]

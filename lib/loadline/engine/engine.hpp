@@ -81,6 +81,9 @@ public:
     /// How far a speed [rad/s, > 0] lies outside the figures: |ln(speed over the nearest of them)|,
     /// 0 within.
     [[nodiscard]] double beyond_figures(double rotation) const;
+    /// The slowest and the fastest speed its torque is stated for, rad/s.
+    [[nodiscard]] double first_figure() const { return first_; }
+    [[nodiscard]] double last_figure() const { return last_; }
 
     /// Speed of greatest full-throttle torque, and of greatest power, rad/s.
     [[nodiscard]] double peak_torque_rotation() const { return peak_torque_rotation_; }

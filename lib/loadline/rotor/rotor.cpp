@@ -6,6 +6,7 @@
 #include <cmath>
 #include <numbers>
 #include <stdexcept>
+#include <utility>
 
 namespace loadline {
 namespace {
@@ -126,6 +127,8 @@ void Rotor::describe(Annulus& n) const {
     n.chord = e.chord * (1.0 + deviation.chord);
     n.incidence_shift = e.incidence_shift - deviation.zero_lift;
     n.angle = e.angle + deviation.angle + n.incidence_shift;
+    if (twist_)
+        n.angle += (*twist_)(n.radius);
     n.drag_factor = e.drag_factor;
     n.drag_deviation = 1.0 + deviation.drag;
     n.lift_stretch = 1.0 + deviation.greatest_lift;
@@ -138,13 +141,24 @@ void Rotor::describe(Annulus& n) const {
     n.weight_b = e.weight_b;
 }
 
+void Rotor::describe_all() {
+    auto annuli = std::make_shared<std::vector<Annulus>>(*annuli_);
+    for (Annulus& n : *annuli)
+        describe(n);
+    annuli_ = std::move(annuli);
+}
+
 Rotor Rotor::deviating(const Deviation& deviation) const {
     Rotor other = *this;
     other.model_.deviation = deviation;
-    auto annuli = std::make_shared<std::vector<Annulus>>(*annuli_);
-    for (Annulus& n : *annuli)
-        other.describe(n);
-    other.annuli_ = std::move(annuli);
+    other.describe_all();
+    return other;
+}
+
+Rotor Rotor::twisted(Curve more) const {
+    Rotor other = *this;
+    other.twist_ = std::move(more);
+    other.describe_all();
     return other;
 }
 

@@ -12,9 +12,11 @@
 
 #include "loadline/air/air.hpp"
 #include "loadline/blade/blade.hpp"
+#include "loadline/number/curve.hpp"
 #include "loadline/rotor/model.hpp"
 
 #include <memory>
+#include <optional>
 #include <vector>
 
 namespace loadline {
@@ -89,6 +91,10 @@ public:
     /// The same propeller with another deviation in place of its own; much cheaper than a new
     /// Rotor.
     [[nodiscard]] Rotor deviating(const Deviation& deviation) const;
+    /// The same propeller as load turns its blades: `more` [rad] of the radius [m] is added to the
+    /// blade angles, in place of what was added before. As cheap as another deviation, and kept by
+    /// one.
+    [[nodiscard]] Rotor twisted(Curve more) const;
 
     /// Loads at one condition.
     /// `seed`: when given, its angles are the start (if of the right size) and are replaced by the
@@ -108,12 +114,14 @@ public:
 
 private:
     void describe(Annulus& annulus) const;
+    void describe_all();
     RotorResult run(const Air& air, const OperatingPoint& point, RotorSeed* seed,
                     bool stations) const;
     void make_coefficients(RotorResult& result, const Air& air, const OperatingPoint& point) const;
 
     Blade blade_;
     RotorModel model_;
+    std::optional<Curve> twist_;
     std::shared_ptr<const std::vector<Annulus>> annuli_;
 };
 

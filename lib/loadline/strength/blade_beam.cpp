@@ -1,5 +1,6 @@
 #include "loadline/strength/blade_beam.hpp"
 
+#include "loadline/number/constants.hpp"
 #include "loadline/number/curve.hpp"
 #include "loadline/number/quadrature.hpp"
 #include "loadline/strength/checks.hpp"
@@ -8,6 +9,8 @@
 #include <array>
 #include <cmath>
 #include <stdexcept>
+#include <utility>
+#include <vector>
 
 namespace loadline {
 namespace {
@@ -109,7 +112,8 @@ BladeBeam blade_beam(const BladeShape& shape, const BeamMaterial& material, int 
     return BladeBeam(radii, [&](double r) { return beam_cut(shape, r, material, stacking); });
 }
 
-BladeAir blade_air(const BladeShape& shape, const RotorResult& solution, double density_of_air) {
+BladeAir blade_air(const BladeShape& shape, const RotorResult& solution, double density_of_air,
+                   std::optional<double> moment_coefficient) {
     if (solution.stations.empty())
         throw std::invalid_argument("the solution has no stations; needs those of solve_stations");
     const double blades = shape.blade().blades();
@@ -118,10 +122,24 @@ BladeAir blade_air(const BladeShape& shape, const RotorResult& solution, double 
         r.push_back(s.radius);
         thrust.push_back(s.thrust_per_radius / blades);
         drag.push_back(s.torque_per_radius / (s.radius * blades));
-        const double coefficient = moment_of_height * shape.at(s.radius).height / s.chord;
+        const double coefficient =
+            moment_coefficient.value_or(moment_of_height * shape.at(s.radius).height / s.chord);
         moment.push_back(0.5 * density_of_air * s.speed * s.speed * s.chord * s.chord *
                          coefficient);
     }
+    // Beyond the innermost and outermost of them the blade goes on: as there towards the hub; to
+    // nothing at the tip, where faces meet (the moment of the section stays).
+    const auto onto = [&](double radius, bool in_front, double share) {
+        const std::size_t from = in_front ? 0 : r.size() - 1;
+        if (in_front ? radius >= r[from] : radius <= r[from])
+            return;
+        for (std::vector<double>* of : {&thrust, &drag})
+            of->insert(in_front ? of->begin() : of->end(), share * (*of)[from]);
+        moment.insert(in_front ? moment.begin() : moment.end(), double{moment[from]});
+        r.insert(in_front ? r.begin() : r.end(), radius);
+    };
+    onto(shape.blade().root_radius(), true, 1.0);
+    onto(shape.blade().tip_radius(), false, 0.0);
     const double inner = r.front(), outer = r.back();
     const auto within = [inner, outer](Curve curve) {
         return [inner, outer, curve = std::move(curve)](double at) {
@@ -129,6 +147,39 @@ BladeAir blade_air(const BladeShape& shape, const RotorResult& solution, double 
         };
     };
     return {within(Curve(r, thrust)), within(Curve(r, drag)), within(Curve(r, moment))};
+}
+
+std::optional<SettledBlade> settle(const Rotor& rotor, const Air& air, const OperatingPoint& point,
+                                   const BladeShape& shape, const BladeBeam& beam,
+                                   std::optional<double> moment_coefficient) {
+    constexpr double near = 1e-4 * degree;
+    constexpr int most = 40;  // a gain of 0.7 a pass still settles; more is no blade to fly
+    std::optional<SettledBlade> settled;
+    double tip = 0.0;
+    for (int pass = 0; pass < most; ++pass) {
+        RotorResult flow;
+        if (!settled) {
+            flow = rotor.solve_stations(air, point);
+        } else {
+            std::vector<double> radius, twist;
+            for (const BeamPlace& place : settled->state.places) {
+                radius.push_back(place.radius);
+                twist.push_back(place.twist);
+            }
+            flow = rotor.twisted(Curve(radius, twist)).solve_stations(air, point);
+        }
+        if (flow.status != RotorStatus::converged)
+            return std::nullopt;
+        BeamState state =
+            beam.steady(point.rotation, blade_air(shape, flow, air.density, moment_coefficient));
+        settled = SettledBlade{std::move(flow), std::move(state)};
+        const double now = settled->state.places.back().twist;
+        if (std::abs(now - tip) < near)
+            return settled;
+        tip = now;
+    }
+    throw std::domain_error(fmt::format(
+        "at {:.0f} rad/s each change of the air twists the blade further", point.rotation));
 }
 
 Flapping flapping(const BladeBeam& beam, double rotation, const BeamState* steady) {

@@ -35,12 +35,30 @@ BladeBeam blade_beam(const BladeShape& shape, const BeamMaterial& material, int 
                      std::optional<double> stacking = {});
 
 /// The air of one blade from a solution with stations: thrust and drag per length as the rotor has
-/// them, and the moment of each section about its quarter chord, with the coefficient -3 times the
-/// centroid's height over the chord: thin-airfoil theory has -pi times the camber of a parabolic
-/// mean line, the centroid lies at three quarters of that camber, and sections in a tunnel keep
-/// three quarters of the theory (NACA 4412: -0.09, Clark Y: -0.08; from memory). Nothing inside the
-/// innermost and beyond the outermost station. Errors: std::invalid_argument without stations.
-BladeAir blade_air(const BladeShape& shape, const RotorResult& solution, double density_of_air);
+/// them, and the moment of each section about its quarter chord with `moment_coefficient` (nose up
+/// positive). Without one it is -3 times the centroid's height over the chord: thin-airfoil theory
+/// has -pi times the camber of a parabolic mean line, the centroid lies at three quarters of that
+/// camber, and sections in a tunnel keep three quarters of the theory (NACA 4412: -0.09, Clark Y:
+/// -0.08; from memory). From the innermost station to the root as there, from the outermost to the
+/// tip falling to nothing; nothing beyond the blade. Errors: std::invalid_argument without
+/// stations.
+BladeAir blade_air(const BladeShape& shape, const RotorResult& solution, double density_of_air,
+                   std::optional<double> moment_coefficient = {});
+
+/// A blade and its air, each as the other makes it.
+struct SettledBlade {
+    RotorResult flow;  ///< with stations, at the angles the blade runs at
+    BeamState state;
+};
+
+/// The blade turns under its load and so changes it: flow and twist solved in turn until the tip
+/// moves by less than 1e-4 deg (5 to 7 passes). `shape` and `beam` are of the rotor's own blade;
+/// bending does not change the air. Nothing where a flow has no answer. Errors:
+/// std::invalid_argument as Rotor::solve_stations and BladeBeam::steady; std::domain_error when
+/// there is no such state (BladeBeam::steady), or each pass twists the blade further.
+std::optional<SettledBlade> settle(const Rotor& rotor, const Air& air, const OperatingPoint& point,
+                                   const BladeShape& shape, const BladeBeam& beam,
+                                   std::optional<double> moment_coefficient = {});
 
 /// The lowest two modes at `rotation` [rad/s, > 0] and at rest, whichever way they swing; `steady`
 /// as for BladeBeam::frequencies. Errors: those of BladeBeam::frequencies.

@@ -13,6 +13,10 @@
 
 namespace loadline {
 
+/// Of the flights drawn for ranges, one in so many is flown at each setting for its odds. Our
+/// choice.
+inline constexpr std::size_t draws_a_setting_draw = 2;
+
 /// What is worked at each angle, in the order it is shown. The engine's speed in climb is that at
 /// full throttle at the field.
 inline constexpr std::array angle_figures = {Figure::static_rotation, Figure::static_thrust,

@@ -30,9 +30,9 @@ inline constexpr double low_peak_torque = 3.0, high_peak_torque = 6.0;
 /// A stalled root that gives less than this share of the thrust is usual, and cheap. Our choice.
 inline constexpr double cheap_stall = 0.15;
 
-/// A reserve as it is said and judged: to two decimals.
+/// A reserve as it is said and judged: down to two decimals.
 inline double told_reserve(double reserve) {
-    return std::round(100.0 * reserve) / 100.0;
+    return std::floor(100.0 * reserve + 1e-9) / 100.0;
 }
 
 /// Whether the blade holds, on paper, at 1.15 of its limit.

@@ -89,9 +89,12 @@ struct BladeBound {
 };
 
 /// The blade as it runs at one of the speeds it is looked at: as an elastic beam with bending and
-/// torsion coupled, straightened by its pull (strength/beam.hpp), its centroids drawn on one
-/// radius.
+/// torsion coupled, straightened by its pull, in the air that the turned blade makes
+/// (strength/blade_beam.hpp), its centroids drawn on one radius.
 struct RunningBlade {
+    double thrust = 0.0;             ///< of the propeller, N
+    double torque = 0.0;             ///< it asks of the shaft, N m
+    double torque_change = 0.0;      ///< over that of the blade as drawn, less 1; 0 without one
     std::vector<BeamPlace> places;   ///< root to tip, even steps; at rest in the turning axes
     std::vector<BeamStress> stress;  ///< at each, with the worse sign of the gyroscopic
     double greatest_stress = 0.0;    ///< largest of tension and compression anywhere, Pa
@@ -126,9 +129,16 @@ struct BladeStrength {
     /// its own weight reckoned with; absent where it holds as it is, or up to three times does not
     /// do.
     std::optional<double> thicker;
+    bool thickness_does_not_do = false;  ///< not even three times of it
     std::optional<HubClamp> clamp;
     double mean_torque = 0.0;  ///< asked of the shaft at the condition, N m
 };
+
+/// Whether it fails at 1.15 of its limit: false where that is not known.
+bool does_not_hold(const BladeStrength& strength);
+
+/// From this share of torque the turn of a blade is told before all else. Our choice.
+inline constexpr double telling_torque_change = 0.03;
 
 /// How fast the craft turns while the blade is at its limit, rad/s: a full circle in nine seconds.
 /// Our choice.

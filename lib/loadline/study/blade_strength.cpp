@@ -15,14 +15,21 @@ namespace {
 // Half the width of an order's neighbourhood; what modulus and clamp leave open is wider still.
 constexpr double order_half_width = 0.05;
 
-RunningBlade running(const BladeBeam& beam, const BladeAir& air, double rotation,
-                     double turn_rate) {
-    const BeamState steady = beam.steady(rotation, air);
+// The blade and its air at `point`, each as the other makes it, with the swing on top.
+std::optional<RunningBlade> running(const BladeSetting& setting, const BladeShape& shape,
+                                    const BladeBeam& beam, const OperatingPoint& point,
+                                    double turn_rate) {
+    const std::optional<SettledBlade> settled =
+        settle(*setting.rotor, setting.air, point, shape, beam);
+    if (!settled)
+        return std::nullopt;
     RunningBlade blade;
-    blade.places = steady.places;
-    blade.stress = steady.stress;
+    blade.thrust = settled->flow.thrust;
+    blade.torque = settled->flow.torque;
+    blade.places = settled->state.places;
+    blade.stress = settled->state.stress;
     if (turn_rate > 0.0)
-        blade.stress = beam.stress(steady, beam.once_a_turn(rotation, turn_rate));
+        blade.stress = beam.stress(settled->state, beam.once_a_turn(point.rotation, turn_rate));
     for (std::size_t i = 0; i < blade.stress.size(); ++i)
         if (const double greatest = greatest_stress(blade.stress[i]);
             greatest > blade.greatest_stress) {
@@ -51,29 +58,34 @@ BeamMaterial material_of(const BladeStrength& s) {
     return {s.density, s.material.modulus, s.material.shear_modulus, 0.0, 0.0, 0.0};
 }
 
-// The same loads on the blade made thicker all along, until it just holds.
-std::optional<double> thicker_to_hold(const BladeSetting& setting, const BladeStrength& s,
-                                      const RotorResult& solution) {
+// The blade made thicker all along, until it just holds standing still at 1.15 of the limit.
+void find_thickness(BladeStrength& s, const BladeSetting& setting) {
     constexpr double most = 3.0;
-    const double rotation = s.rotation[BladeStrength::over_limit];
-    const auto excess = [&](double factor) {  // of stress over what the material bears, in logs
+    constexpr double far_too_soft = 10.0;
+    const OperatingPoint point{0.0, s.rotation[BladeStrength::over_limit]};
+    // Of stress over what the material bears, in logs; not a number where the flow has no answer.
+    const auto excess = [&](double factor) {
         const BladeShape shape(setting.rotor->blade(), setting.build.fill, factor);
-        const BladeBeam beam = blade_beam(shape, material_of(s));
         try {
-            return std::log(running(beam, blade_air(shape, solution, setting.air.density), rotation,
-                                    usual_turn_rate)
-                                .greatest_stress /
-                            s.working_stress);
+            const std::optional<RunningBlade> blade =
+                running(setting, shape, blade_beam(shape, material_of(s)), point, usual_turn_rate);
+            return blade ? std::log(blade->greatest_stress / s.working_stress) : std::nan("");
         } catch (const std::domain_error&) {
-            return 10.0;  // far too soft
+            return far_too_soft;
         }
     };
-    if (excess(1.0) <= 0.0 || excess(most) > 0.0)
-        return std::nullopt;
-    return find_root(excess, 1.0, most, {1e-3, 0.0, 20});
+    const double as_it_is = excess(1.0), thickest = excess(most);
+    s.thickness_does_not_do = thickest > 0.0;
+    if (as_it_is > 0.0 && thickest <= 0.0)
+        s.thicker = find_root(excess, 1.0, most, {1e-3, 0.0, 20});
 }
 
 }  // namespace
+
+bool does_not_hold(const BladeStrength& s) {
+    const auto& reserve = s.reserve[BladeStrength::over_limit];
+    return reserve ? told_reserve(*reserve) < 1.0 : s.twists_on[BladeStrength::over_limit];
+}
 
 double greatest_stress(const BeamStress& stress) {
     return std::max({stress.most, -stress.least, 0.0});
@@ -106,7 +118,6 @@ BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
     }
     s.rotation = {here, s.limit, usual_overspeed * s.limit};
     const BladeBeam beam = blade_beam(shape, material_of(s));
-    std::optional<RotorResult> over;
     for (std::size_t k = 0; k < s.cases.size(); ++k) {
         const OperatingPoint point =
             k == BladeStrength::here ? study.condition.point : OperatingPoint{0.0, s.rotation[k]};
@@ -117,21 +128,19 @@ BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
         s.cases[k] = blade_loads(shape, s.density, solution, point, turn_rate);
         if (!s.cases[k])
             continue;
-        if (k == BladeStrength::over_limit)
-            over = solution;
         try {
-            s.running[k] = running(beam, blade_air(shape, solution, setting.air.density),
-                                   s.rotation[k], turn_rate);
+            s.running[k] = running(setting, shape, beam, point, turn_rate);
+            if (s.running[k] && solution.torque > 0.0)
+                s.running[k]->torque_change = s.running[k]->torque / solution.torque - 1.0;
         } catch (const std::domain_error&) {
             s.twists_on[k] = true;
             continue;
         }
-        if (s.running[k]->greatest_stress > 0.0)
+        if (s.running[k] && s.running[k]->greatest_stress > 0.0)
             s.reserve[k] = s.working_stress / s.running[k]->greatest_stress;
     }
-    if (over && s.thickness_stated &&
-        told_reserve(s.reserve[BladeStrength::over_limit].value_or(0.0)) < 1.0)
-        s.thicker = thicker_to_hold(setting, s, *over);
+    if (s.thickness_stated && does_not_hold(s))
+        find_thickness(s, setting);
     if (setting.build.bolts)
         s.clamp = hub_clamp(*setting.build.bolts);
     s.mean_torque = study.now.torque;

@@ -126,8 +126,8 @@ LessonEngine engine_of(const Engine& engine, const Air& air) {
     e.lowest = engine.lowest_rotation();
     e.highest = engine.highest_rotation();
     // Figures lie so far within, as a logarithm.
-    e.first_figure = e.lowest * std::exp(engine.beyond_figures(e.lowest));
-    e.last_figure = e.highest / std::exp(engine.beyond_figures(e.highest));
+    e.first_figure = std::max(e.lowest, engine.first_figure());
+    e.last_figure = std::min(e.highest, engine.last_figure());
     e.peak_torque_rotation = engine.peak_torque_rotation();
     e.rotation_limit = engine.description().rpm_limit;
     const double factor = engine.day_factor(air).value;

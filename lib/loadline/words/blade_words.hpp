@@ -25,15 +25,6 @@ std::string blade_name(const std::string& propeller, const Blade& blade);
 /// The best possible for the thrust, and what this blade takes.
 std::string bound_sentence(const BladeStudy& study);
 
-/// What stands below the table of loads, a paragraph each.
-std::vector<std::string> load_notes(const BladeStrength& strength);
-
-/// "What the blade carries, one blade (...)": what it is made of and may bear.
-std::string load_heading(const BladeStrength& strength);
-
-/// The flapping frequencies and what lowers them. `material` is what the blade is made of.
-std::string flapping_note(const BladeFlapping& flapping, const Material& material);
-
 /// What stands above the tables of changes, of flapping, of faults and of a measured blade.
 std::string_view changes_heading();
 std::string_view flapping_heading();

@@ -4,6 +4,7 @@
 #include "loadline/words/compare_words.hpp"
 #include "loadline/words/confidence.hpp"
 #include "loadline/words/detail/compare_difference.hpp"
+#include "loadline/words/pitch_words.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -119,8 +120,12 @@ private:
         const auto s = said_of(*comparison_, best, figure, units_);
         if (!s)
             return none_better(does, best, "");
-        const std::string range = range_of(*s, shown_in(figure, units_), more ? "better" : "more",
-                                           more ? "worse" : "less");
+        const ShownIn shown = shown_in(figure, units_);
+        // Nobody has drawn it, and nobody would notice it.
+        if (!s->banded && std::abs(s->value) < shown.noticed)
+            return none_better(does, best, "");
+        const std::string range =
+            range_of(*s, shown, more ? "better" : "more", more ? "worse" : "less");
         const Confidence sure = confidence(s->sure);
         // Without draws nothing is known of how sure a sign is.
         const std::string_view how_sure = s->banded ? adverb(sure) : "as worked out";
@@ -165,11 +170,9 @@ private:
     [[nodiscard]] std::optional<std::string> turned(std::size_t row) const {
         for (const auto& [index, study] : *angles_) {
             if (index == row && study.best_climb) {
-                const double deg = *study.best_climb * 180.0 / std::numbers::pi;
                 return fmt::format(
                     "{} it stays within them{} and {}{}",
-                    strong(fmt::format("turned {:.1f} deg {}", std::abs(deg),
-                                       deg > 0.0 ? "coarser" : "finer")),
+                    strong("turned " + turned_words(*study.best_climb)),
                     study.rows.front().over_odds ? " (odds of 5 % at most to pass one)" : "",
                     strong("climbs " + figure_text(Figure::climb_rate, *study.best_rate, units_)),
                     study.best_at_end ? " (the end of its table: more was not tried)" : "");

@@ -2,6 +2,7 @@
 
 #include "loadline/engine/fuel.hpp"
 #include "loadline/quantity/quantity.hpp"
+#include "loadline/study/angles.hpp"
 #include "loadline/study/limits.hpp"
 #include "loadline/uncertainty/draws.hpp"
 #include "loadline/words/compare_words.hpp"
@@ -13,6 +14,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 #include <array>
+#include <cmath>
 #include <numbers>
 #include <utility>
 
@@ -209,11 +211,14 @@ std::vector<std::string> missed_goal_lines(const CompareRow& row, SentenceUnits 
 }
 
 std::string few_draws_note(std::size_t draws) {
+    // A share of n draws scatters by at most a half over root n; odds of 5 % by sqrt(0.05 0.95/n).
+    const auto n = static_cast<double>(draws);
+    const double settings = n / static_cast<double>(draws_a_setting_draw);
     return fmt::format(
         "ranges come from {} draws instead of {}: their ends are less exact by a few in a hundred "
-        "of "
-        "their width",
-        draws, usual_draws);
+        "of their width, odds by {:.1f} in a hundred, and those of 5 % by which the settings of "
+        "adjustable blades are chosen by {:.1f}",
+        draws, usual_draws, 50.0 / std::sqrt(n), 100.0 * std::sqrt(0.05 * 0.95 / settings));
 }
 
 std::vector<std::string> comparison_notes(const Comparison& comparison) {

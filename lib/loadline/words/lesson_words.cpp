@@ -176,7 +176,8 @@ std::string crossings_sentence(const LessonRow& row) {
 std::string climb_or_sink(const std::optional<double>& climb) {
     if (!climb)
         return "none";
-    return fmt::format("{}{:.2f} m/s", *climb < 0.0 ? "sinks " : "", std::abs(*climb));
+    const bool sinks = *climb < -0.005;  // what is printed as more than nothing
+    return fmt::format("{}{:.2f} m/s", sinks ? "sinks " : "", std::abs(*climb));
 }
 
 std::string run_heading(const Lesson& lesson) {

@@ -45,10 +45,12 @@ std::string turned_words(double angle) {
                      : fmt::format("{:.1f} deg finer", -deg);
 }
 
-std::string pitch_explained(bool wishes) {
+std::string pitch_explained(bool wishes, bool drawn) {
     return fmt::format(
-        "Over the angle the blades are turned by. What is shaded must not be flown: a limit is "
-        "passed there, or may be. The upright line is the setting advised.{}",
+        "Over the angle the blades are turned by. What is shaded must not be flown: {} a limit of "
+        "rpm or head, has no answer, or lies between such a setting and the next one tried. The "
+        "upright line is the setting advised.{}",
+        drawn ? "it is more than 5 % likely to pass" : "as worked out it passes",
         wishes ? " An open dot misses a wish." : "");
 }
 

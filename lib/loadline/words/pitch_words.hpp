@@ -13,7 +13,7 @@ namespace loadline {
 std::string turned_words(double angle);
 
 /// How the picture is read. `wishes`: some setting misses a wish.
-std::string pitch_explained(bool wishes);
+std::string pitch_explained(bool wishes, bool drawn);
 
 /// "advised: 1.0 deg coarser"; and what stands over the settings that pass a limit.
 std::string advised_label(double angle);

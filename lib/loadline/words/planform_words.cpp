@@ -3,6 +3,7 @@
 #include "loadline/number/constants.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/limits.hpp"
+#include "loadline/words/confidence.hpp"
 #include "loadline/words/figure_words.hpp"
 
 #include <fmt/format.h>
@@ -37,6 +38,10 @@ std::string at_each_row(const BladeStudy& study, const Words& words) {
     return fmt::format("{}", fmt::join(said, ", "));
 }
 
+std::string touching(double odds) {
+    return odds > told_odds ? fmt::format(", {} likely to touch", odds_words(odds)) : "";
+}
+
 }  // namespace
 
 std::string cage_heading(bool cage) {
@@ -51,21 +56,22 @@ std::string_view cage_explained() {
     return "The blades lie flat, seen from behind; each thin circle is what the tips sweep.";
 }
 
-std::string fit_words(const std::optional<double>& clearance, const Blade& blade,
+std::string fit_words(const std::optional<double>& clearance, double odds, const Blade& blade,
                       SentenceUnits units) {
     const std::string wide = quantity_of(blade.diameter(), Shown::diameter, units);
     if (!clearance)
         return wide;
     return *clearance < 0.0 ? fmt::format("{}, {} too large", wide, gap_text(*clearance, units))
-                            : fmt::format("{}, {} to the cage", wide, gap_text(*clearance, units));
+                            : fmt::format("{}, {} to the cage{}", wide, gap_text(*clearance, units),
+                                          touching(odds));
 }
 
-std::string gap_label(const std::optional<double>& clearance, const Blade& blade,
+std::string gap_label(const std::optional<double>& clearance, double odds, const Blade& blade,
                       SentenceUnits units) {
     if (!clearance)
         return quantity_of(blade.diameter(), Shown::diameter, units);
     return *clearance < 0.0 ? gap_text(*clearance, units) + " too large"
-                            : "gap " + gap_text(*clearance, units);
+                            : "gap " + gap_text(*clearance, units) + touching(odds);
 }
 
 std::string cage_label(double diameter, SentenceUnits units) {

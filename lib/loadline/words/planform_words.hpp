@@ -18,12 +18,12 @@ std::string cage_title(bool cage);
 std::string_view cage_explained();
 
 /// "136 cm, 80 mm to the cage", "153 cm, 5 mm too large", and without a cage "136 cm". `clearance`:
-/// tip to cage, m.
-std::string fit_words(const std::optional<double>& clearance, const Blade& blade,
+/// tip to cage, m; `odds` that it touches, told where they are worth it.
+std::string fit_words(const std::optional<double>& clearance, double odds, const Blade& blade,
                       SentenceUnits units);
 
 /// The same at its tip: "gap 80 mm", "5 mm too large", "136 cm".
-std::string gap_label(const std::optional<double>& clearance, const Blade& blade,
+std::string gap_label(const std::optional<double>& clearance, double odds, const Blade& blade,
                       SentenceUnits units);
 
 /// "the cage, 152 cm inside": `diameter` in m.

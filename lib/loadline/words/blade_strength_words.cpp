@@ -1,0 +1,217 @@
+#include "loadline/words/blade_strength_words.hpp"
+
+#include "loadline/number/constants.hpp"
+#include "loadline/quantity/quantity.hpp"
+#include "loadline/study/limits.hpp"
+#include "loadline/words/emphasis.hpp"
+#include "loadline/words/units.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+#include <cmath>
+#include <numbers>
+
+namespace loadline {
+namespace {
+
+double deg(double rad) {
+    return in_unit(rad, "deg");
+}
+
+std::string cm(double metres) {
+    return fmt::format("{:.0f} cm", 100.0 * metres);
+}
+
+std::string mpa(double pascal) {
+    const double value = pascal / 1e6;
+    return value < 10.0 ? fmt::format("{:.1f} MPa", value) : fmt::format("{:.0f} MPa", value);
+}
+
+// "at this speed it asks 6 % more torque than drawn"
+std::string torque_asked(const RunningBlade& blade) {
+    return fmt::format("at this speed it asks {:.0f} % {} torque than drawn",
+                       100.0 * std::abs(blade.torque_change),
+                       blade.torque_change < 0.0 ? "less" : "more");
+}
+
+std::string strength_figures(const BladeStrength& t) {
+    const RunningBlade& blade = *t.running[BladeStrength::over_limit];
+    return fmt::format(
+        "at {:.2f} of {} ({} rpm) the greatest stress is {} at {}; {} may work at {}{}: {} (1 is "
+        "the least, {} leaves room for what is not counted)",
+        usual_overspeed, t.limit_stated ? "its rpm limit" : "this speed",
+        whole_rpm(t.rotation[BladeStrength::over_limit]), mpa(blade.greatest_stress),
+        cm(blade.greatest_radius), t.material.name, mpa(t.working_stress),
+        t.working_stress_stated ? " (as you state)" : " (careful end of the usual)",
+        strong(fmt::format("a reserve of {:.2f}",
+                           told_reserve(*t.reserve[BladeStrength::over_limit]))),
+        good_reserve);
+}
+
+std::string verdict_of(Holding holding) {
+    switch (holding) {
+        case Holding::with_room:
+            return strong("On paper yes");
+        case Holding::only_just:
+            return strong("Only just, on paper");
+        case Holding::doubtful:
+            return warned("Doubtful on paper");
+        default:
+            return warned("Not on paper");
+    }
+}
+
+}  // namespace
+
+// Where its own load turns the blade so far that thrust and rpm are others than said.
+std::string turned_by_load(const BladeStrength& t) {
+    const auto& here = t.running[BladeStrength::here];
+    if (!here || !t.thickness_stated || std::abs(here->torque_change) < telling_torque_change)
+        return {};
+    const double twist = here->places.back().twist;
+    return fmt::format(
+        " As drawn, that is: load turns its tip about {:.1f} deg {}, and {}, so an "
+        "engine turns it {} than said.",
+        std::abs(deg(twist)), twist < 0.0 ? "finer" : "coarser", torque_asked(*here),
+        here->torque_change < 0.0 ? "faster" : "slower");
+}
+
+std::string holds(const BladeStudy& s) {
+    const BladeStrength& t = s.strength;
+    const Holding holding = s.findings.holding;
+    if (holding == Holding::unknown)
+        return "Will it hold? The flow or the bending at its greatest speed could not be solved: " +
+               warned("no stress known") + ".";
+    if (t.twists_on[BladeStrength::over_limit]) {
+        return fmt::format(
+            "Will it hold? {}: at {:.2f} of {} ({} rpm) its own pull and the air would twist it on "
+            "without end; it is far too thin or too soft{}.",
+            warned(t.thickness_stated ? "Not on paper" : "That cannot be said yet"),
+            usual_overspeed, t.limit_stated ? "its rpm limit" : "this speed",
+            whole_rpm(t.rotation[BladeStrength::over_limit]),
+            t.thickness_stated ? ""
+                               : " with the section's own thickness, a guess: no thickness is "
+                                 "stated at every station");
+    }
+    if (!t.thickness_stated) {
+        return fmt::format(
+            "Will it hold? {}: no thickness is stated at every station, and stress goes with its "
+            "square. Measure it, at the root first. On a guess, the section's own thickness: {}.",
+            warned("That cannot be said yet"), strength_figures(t));
+    }
+    const std::string line =
+        fmt::format("Will it hold? {}: {}.", verdict_of(holding), strength_figures(t));
+    return holding == Holding::doubtful
+               ? line +
+                     " So near to 1 the loads and the wood itself decide: count it as not "
+                     "holding until it is thicker."
+               : line;
+}
+
+std::string thicken(const BladeStrength& t) {
+    if (t.thicker) {
+        return fmt::format(
+            "{}: all along {:.0f} % thicker it just does (a reserve of 1, and {} is wanted). ",
+            warned("Make it hold"), std::ceil(100.0 * (*t.thicker - 1.0)), good_reserve);
+    }
+    return t.thickness_does_not_do
+               ? warned("Even three times as thick all along it would not hold") +
+                     ": take another material, less speed or a smaller diameter. "
+               : std::string();
+}
+
+void say_root(std::vector<std::string>& lines, const BladeStrength& t) {
+    if (const auto& limit = t.cases[BladeStrength::at_limit]) {
+        lines.push_back(fmt::format(
+            "at {} ({} rpm) each blade pulls at its root with {:.1f} kN, the weight of {:.0f} kg",
+            t.limit_stated ? "the rpm limit" : "this speed", whole_rpm(limit->rotation),
+            limit->root().centrifugal / 1000.0, limit->root().centrifugal / standard_gravity));
+    }
+    if (t.clamp && t.mean_torque > 0.0) {
+        const double reserve = t.clamp->friction_torque / t.mean_torque;
+        lines.push_back(fmt::format(
+            "the hub bolts carry {:.0f} N m by friction, {:.1f} times the mean torque; a "
+            "two-stroke's peaks are {:.0f} to {:.0f} times the mean{}",
+            t.clamp->friction_torque, reserve, low_peak_torque, high_peak_torque,
+            reserve < high_peak_torque
+                ? ": the hub may creep and char; keep to the maker's tightening and look for "
+                  "scorch marks"
+                : ""));
+    }
+}
+
+void say_flapping(std::vector<std::string>& lines, const BladeStudy& s) {
+    if (!s.flapping)
+        return;
+    if (const auto& bad = s.findings.shaking) {
+        lines.push_back(fmt::format(
+            "its first flapping is {:.2f} swings a turn at {}, only {:.0f} % from {:g} a turn: it "
+            "may shake itself there; a stiffer or lighter tip moves it",
+            s.flapping->at_limit.modes.front().per_turn,
+            s.strength.limit_stated ? "the limit" : "this speed", 100.0 * std::abs(bad->off),
+            bad->per_turn));
+    }
+    std::vector<std::string> passed;
+    for (const FlappingOrder& order : s.findings.passed) {
+        passed.push_back(fmt::format("{:.4g} a turn{} at {} rpm", order.per_turn,
+                                     order.engine ? " (the crank's)" : "",
+                                     whole_rpm(*order.meets)));
+    }
+    if (!passed.empty()) {
+        lines.push_back(fmt::format(
+            "on the way up its first flapping passes {}: do not dwell there if it shakes",
+            fmt::join(passed, ", ")));
+    }
+}
+
+std::string load_heading(const BladeStrength& t) {
+    return fmt::format("What the blade carries, one blade ({}, {} {} MPa)", t.material.name,
+                       t.working_stress_stated ? "working stress stated" : "working stress",
+                       plain_number(t.working_stress / 1e6, 0));
+}
+
+std::vector<std::string> load_notes(const BladeStrength& t) {
+    std::vector<std::string> notes;
+    if (!t.thickness_stated) {
+        notes.emplace_back(
+            "Every stress above rests on a guess: thickness is the section's own where no station "
+            "states it, and real roots are thicker.");
+    }
+    notes.emplace_back(
+        "Worked out as a beam that bends and turns together and is straightened by its pull, drawn "
+        "with the middle of each cut on one radius: cuts that lie beside it bend the blade more.");
+    if (const auto& here = t.running[BladeStrength::here]) {
+        const BeamPlace& tip = here->places.back();
+        std::string asks;
+        if (std::abs(here->torque_change) >= 0.005)
+            asks = ", and " + torque_asked(*here);
+        notes.push_back(fmt::format(
+            "As it runs here its tip stands {:.1f} deg {} than drawn and {:.0f} mm further {}{}. "
+            "The turn is known to a third at best: it hangs on where the blade turns about (to a "
+            "thirtieth of the chord) and on a stiffness in torsion that is known to a quarter. "
+            "Thrust and rpm above are those of the blade as drawn, stress is that of the blade as "
+            "it runs.",
+            std::abs(deg(tip.twist)), tip.twist < 0.0 ? "finer" : "coarser",
+            1000.0 * std::abs(tip.forward), tip.forward < 0.0 ? "back" : "forward", asks));
+    }
+    notes.push_back(fmt::format(
+        "At the limit and above it: standing still, where the air bends most, and with the craft "
+        "turning a full circle in nine seconds. {}{:.2f} kg and {:.3f} kg m2 about the shaft{}.",
+        t.material_stated ? "" : "No material is stated, so laminated wood is taken. ",
+        t.inertia.mass, t.inertia.polar,
+        t.inertia.basis == MassBasis::mass_stated ? ", from the stated mass"
+                                                  : ", from the shape and the material's density"));
+    return notes;
+}
+
+std::string flapping_note(const BladeFlapping& flapping, const Material& material) {
+    const FlappingMode& first = flapping.at_limit.modes.front();
+    constexpr double full_turn = 2.0 * std::numbers::pi;
+    return fmt::format(
+        "Standing {:.1f} Hz, at the limit {:.1f} Hz ({:.2f} a turn); second mode {:.2f} a turn. "
+        "Clamped at the root, {} of {:.0f} GPa: a hub that gives and a softer laminate lower it.",
+        first.standing / full_turn, first.frequency / full_turn, first.per_turn,
+        flapping.at_limit.modes.back().per_turn, material.name, material.modulus / 1e9);
+}
+
+}  // namespace loadline

@@ -1,0 +1,32 @@
+#pragma once
+/// What a person reads of a blade's strength.
+
+#include "loadline/study/blade_results.hpp"
+
+#include <string>
+#include <vector>
+
+namespace loadline {
+
+/// " As drawn, that is: ...", where the blade's own load turns it so far that thrust and rpm are
+/// others than said; empty elsewhere.
+std::string turned_by_load(const BladeStrength& strength);
+/// "Will it hold? ..."
+std::string holds(const BladeStudy& study);
+/// "Make it hold: ... ", which comes before what saves power; empty where it holds or nothing is
+/// known.
+std::string thicken(const BladeStrength& strength);
+/// Findings on the pull at the root and the hub's bolts.
+void say_root(std::vector<std::string>& lines, const BladeStrength& strength);
+/// Findings on the first flapping near multiples of rotation.
+void say_flapping(std::vector<std::string>& lines, const BladeStudy& study);
+/// What stands below the table of loads, a paragraph each.
+std::vector<std::string> load_notes(const BladeStrength& strength);
+
+/// "What the blade carries, one blade (...)": what it is made of and may bear.
+std::string load_heading(const BladeStrength& strength);
+
+/// The flapping frequencies and what lowers them. `material` is what the blade is made of.
+std::string flapping_note(const BladeFlapping& flapping, const Material& material);
+
+}  // namespace loadline
