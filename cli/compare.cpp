@@ -168,6 +168,11 @@ void answer(const CompareRequest& request, Compared& a) {
     a.notes = sentences(engine_findings(*a.from.engine, a.air));
     for (std::string& note : case_notes(a.from, propellers))
         a.notes.push_back(std::move(note));
+    std::vector<NamedRotor> named;
+    for (const Candidate& candidate : a.candidates)
+        named.push_back({candidate.name, candidate.rotor});
+    for (std::string& line : load_twist_notes(load_turned(a.from, named, a.air)))
+        a.notes.push_back(std::move(line));
     if (const std::size_t draws = draws_of(request); draws > 0 && draws < usual_draws)
         a.notes.push_back(few_draws_note(draws));
     for (std::string& note : comparison_notes(a.comparison))

@@ -120,6 +120,9 @@ Answer answer(const CurveRequest& request) {
     alone.notes.clear();
     for (std::string& line : case_notes(alone, {&propeller}))
         a.notes.push_back(std::move(line));
+    for (std::string& line :
+         load_twist_notes(load_turned(a.from, {{propeller.name, &rotor}}, a.air)))
+        a.notes.push_back(std::move(line));
     a.unusual = unusual_in(alone, {&propeller}, request.json ? Units::metric : request.units());
     return a;
 }

@@ -141,6 +141,8 @@ Matched answer(const MatchRequest& request) {
         a.notes.push_back(installation_sentence(installation));
     for (std::string& line : case_notes(a.from, propellers))
         a.notes.push_back(std::move(line));
+    for (std::string& line : load_twist_notes(load_turned(a.from, named, a.air)))
+        a.notes.push_back(std::move(line));
     a.unusual = unusual_in(a.from, propellers, units, rotors);
     a.lead = verdicts_of(a, units);
     a.verdicts = with(Marks::none, a.lead);

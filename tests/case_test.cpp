@@ -132,7 +132,7 @@ TEST_CASE("every key reaches its place") {
         propeller +
         "hub_diameter = \"20 cm\"\nangle_reference = \"lower surface\"\n"
         "[model]\ntip_loss = \"prandtl\"\nhub_loss = false\nreynolds = false\n"
-        "compressibility = false\nstall_delay = true\ndrag_in_induction = true\nannuli = 50\n");
+        "compressibility = false\nstall_delay = true\ndrag_in_induction = true\nload_twist = false\nannuli = 50\n");
     CHECK(c.title == "Alles");
     CHECK(near(c.day.elevation_m, 304.8, 1e-9));
     CHECK(near(c.day.temperature_k.value(), 298.15, 1e-9));
@@ -168,6 +168,7 @@ TEST_CASE("every key reaches its place") {
     CHECK_FALSE(c.model.compressibility);
     CHECK(c.model.stall_delay);
     CHECK(c.model.drag_in_induction);
+    CHECK_FALSE(c.blades_bend);
     CHECK(c.model.annuli == 50);
 }
 

@@ -17,7 +17,7 @@
 namespace loadline {
 namespace {
 
-RotorModel read_model(Fields fields) {
+RotorModel read_model(Fields fields, bool& blades_bend) {
     RotorModel model;
     constexpr std::array losses = {TipLoss::goldstein, TipLoss::prandtl, TipLoss::none};
     model.tip_loss =
@@ -28,6 +28,7 @@ RotorModel read_model(Fields fields) {
     model.stall_delay = fields.flag("stall_delay").value_or(model.stall_delay);
     model.drag_in_induction = fields.flag("drag_in_induction").value_or(model.drag_in_induction);
     model.annuli = fields.whole("annuli", 4, 2000).value_or(model.annuli);
+    blades_bend = fields.flag("load_twist").value_or(blades_bend);
     fields.finish();
     return model;
 }
@@ -137,7 +138,7 @@ Case parse_case(const std::string& text, const std::filesystem::path& file,
     read_tables(fields, result, faults);
     result.propellers = read_propellers(fields, library, faults);
     if (auto model = fields.table("model", "[model]"))
-        result.model = read_model(std::move(*model));
+        result.model = read_model(std::move(*model), result.blades_bend);
     read_readings(fields, result, faults);
     FlightLogs logs(file, folders, faults, result.notes);
     read_flown_flights(fields, result, logs, faults);

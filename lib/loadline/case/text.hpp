@@ -28,8 +28,8 @@ std::string checked_text(std::string text, const std::filesystem::path& file, st
 /// Without blanks and line ends before and after.
 std::string_view trimmed(std::string_view text);
 
-/// How many characters (Unicode code points) stand in UTF-8 text; a byte that belongs to none counts
-/// as one.
+/// How many characters (Unicode code points) stand in UTF-8 text; a byte that belongs to none
+/// counts as one.
 std::size_t characters_in(std::string_view text);
 
 /// What was written, fit for one line of a message: at most 40 characters, no control characters

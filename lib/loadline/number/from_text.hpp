@@ -13,8 +13,7 @@ namespace loadline {
 
 /// std::from_chars of a double, decimal and with an exponent; a standard library may lack it.
 /// Reads no sign "+" and no blanks; "inf" and "nan" where the library does.
-inline std::from_chars_result number_from_text(const char* first, const char* last,
-                                               double& value) {
+inline std::from_chars_result number_from_text(const char* first, const char* last, double& value) {
 #ifdef __cpp_lib_to_chars
     return std::from_chars(first, last, value);
 #else

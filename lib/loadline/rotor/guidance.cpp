@@ -78,7 +78,7 @@ public:
         }
         if (!check_blade(d).empty())
             return std::nullopt;
-        return at_thrust(Rotor(Blade(std::move(d)), rotor_.model()));
+        return at_thrust(rotor_.with_blade(Blade(std::move(d))));
     }
 
     // Power at the thrust, restored by turning the whole blade at the same rotation.

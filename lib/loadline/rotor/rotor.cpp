@@ -158,8 +158,63 @@ Rotor Rotor::deviating(const Deviation& deviation) const {
 Rotor Rotor::twisted(Curve more) const {
     Rotor other = *this;
     other.twist_ = std::move(more);
+    other.load_ = nullptr;
     other.describe_all();
     return other;
+}
+
+Rotor Rotor::turned_by(std::shared_ptr<const LoadTwist> load) const {
+    if (load && load->annuli() != annuli_->size())
+        throw std::invalid_argument("rotor: the load twist has another number of annuli");
+    Rotor other = *this;
+    other.load_ = std::move(load);
+    return other;
+}
+
+Rotor Rotor::held_at(const Air& air, const OperatingPoint& point) const {
+    if (!load_)
+        return *this;
+    const std::vector<double> at = radii();
+    std::vector<double> more = twist_at(air, point);
+    for (std::size_t i = 0; twist_ && i < more.size(); ++i)
+        more[i] += (*twist_)(at[i]);
+    return twisted(Curve(at, more));
+}
+
+Rotor Rotor::with_blade(Blade blade) const {
+    Rotor other(std::move(blade), model_);
+    if (twist_) {
+        other.twist_ = twist_;
+        other.describe_all();
+    }
+    other.load_ = load_;
+    return other;
+}
+
+std::vector<double> Rotor::radii() const {
+    std::vector<double> radii;
+    radii.reserve(annuli_->size());
+    for (const Annulus& n : *annuli_)
+        radii.push_back(n.radius);
+    return radii;
+}
+
+std::vector<double> Rotor::twist_at(const Air& air, const OperatingPoint& point) const {
+    return load_->at(point.rotation, point.airspeed / (point.rotation * blade_.tip_radius()),
+                     air.density);
+}
+
+double Rotor::load_twist(const Air& air, const OperatingPoint& point, double share) const {
+    if (!load_)
+        return 0.0;
+    const std::vector<double> twist = twist_at(air, point);
+    const std::vector<Annulus>& annuli = *annuli_;
+    std::size_t i = 0;
+    while (i + 2 < annuli.size() && annuli[i + 1].x < share)
+        ++i;
+    const double along =
+        std::clamp((share - annuli[i].x) / (annuli[i + 1].x - annuli[i].x), 0.0, 1.5);
+    return twist[i] + along * (twist[i + 1] - twist[i]);
 }
 
 void Rotor::make_coefficients(RotorResult& result, const Air& air,
@@ -200,8 +255,14 @@ RotorResult Rotor::run(const Air& air, const OperatingPoint& point, RotorSeed* s
     if (stations)
         result.stations.reserve(annuli.size());
     Shares shares;
+    const std::vector<double> more = load_ ? twist_at(air, point) : std::vector<double>();
+    Annulus turned;
     for (std::size_t i = 0; i < annuli.size(); ++i) {
-        const Annulus& n = annuli[i];
+        if (load_) {
+            turned = annuli[i];
+            turned.angle += more[i];
+        }
+        const Annulus& n = load_ ? turned : annuli[i];
         const AnnulusFlow flow(n, point.airspeed, point.rotation * n.radius, air);
         const AnnulusState state = flow.solve(seeded ? &seed->inflow[i] : nullptr);
         if (seed != nullptr)

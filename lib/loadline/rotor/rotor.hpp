@@ -13,6 +13,7 @@
 #include "loadline/air/air.hpp"
 #include "loadline/blade/blade.hpp"
 #include "loadline/number/curve.hpp"
+#include "loadline/rotor/load_twist.hpp"
 #include "loadline/rotor/model.hpp"
 
 #include <memory>
@@ -91,10 +92,24 @@ public:
     /// The same propeller with another deviation in place of its own; much cheaper than a new
     /// Rotor.
     [[nodiscard]] Rotor deviating(const Deviation& deviation) const;
-    /// The same propeller as load turns its blades: `more` [rad] of the radius [m] is added to the
-    /// blade angles, in place of what was added before. As cheap as another deviation, and kept by
-    /// one.
+    /// The same propeller with its blades turned: `more` [rad] of the radius [m] is added to the
+    /// blade angles, in place of what was added before and of any load twist. As cheap as another
+    /// deviation, and kept by one.
     [[nodiscard]] Rotor twisted(Curve more) const;
+    /// The same propeller as load turns its blades at each condition (a table of load_twist.hpp,
+    /// made for the blade as it stands; a deviation does not change it), or stiff for none. Errors:
+    /// std::invalid_argument for a table of another number of annuli.
+    [[nodiscard]] Rotor turned_by(std::shared_ptr<const LoadTwist> load) const;
+    /// The same propeller with its blades held as load turns them at one condition.
+    [[nodiscard]] Rotor held_at(const Air& air, const OperatingPoint& point) const;
+    /// Another blade under the same model, and under the same load twist at each share of the
+    /// radius: for blades that differ little.
+    [[nodiscard]] Rotor with_blade(Blade blade) const;
+    /// How far load turns the blade at `share` of the radius, rad, coarser positive; 0 when stiff.
+    [[nodiscard]] double load_twist(const Air& air, const OperatingPoint& point,
+                                    double share) const;
+    /// Whether load turns its blades.
+    [[nodiscard]] bool bends() const { return load_ != nullptr; }
 
     /// Loads at one condition.
     /// `seed`: when given, its angles are the start (if of the right size) and are replaced by the
@@ -109,12 +124,15 @@ public:
 
     [[nodiscard]] const Blade& blade() const { return blade_; }
     [[nodiscard]] const RotorModel& model() const { return model_; }
+    /// Radii of the annuli, root to tip, m.
+    [[nodiscard]] std::vector<double> radii() const;
     /// The annuli, root to tip: inside the library only, see detail/annulus.hpp.
     [[nodiscard]] const std::vector<Annulus>& annuli() const { return *annuli_; }
 
 private:
     void describe(Annulus& annulus) const;
     void describe_all();
+    [[nodiscard]] std::vector<double> twist_at(const Air& air, const OperatingPoint& point) const;
     RotorResult run(const Air& air, const OperatingPoint& point, RotorSeed* seed,
                     bool stations) const;
     void make_coefficients(RotorResult& result, const Air& air, const OperatingPoint& point) const;
@@ -122,6 +140,7 @@ private:
     Blade blade_;
     RotorModel model_;
     std::optional<Curve> twist_;
+    std::shared_ptr<const LoadTwist> load_;
     std::shared_ptr<const std::vector<Annulus>> annuli_;
 };
 

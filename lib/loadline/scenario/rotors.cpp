@@ -1,8 +1,35 @@
 #include "loadline/scenario/rotors.hpp"
 
+#include "loadline/strength/blade_twist.hpp"
+#include "loadline/strength/inertia.hpp"
+
+#include <algorithm>
 #include <stdexcept>
 
 namespace loadline {
+namespace {
+
+// The speed of the propeller above which nobody asks.
+double fastest_of(const Scenario& scenario, const Rotor& rotor, const Air& air) {
+    constexpr double above = 1.1;
+    if (!scenario.engine || !scenario.drive)
+        return above * usual_tip_mach * air.sound_speed / rotor.blade().tip_radius();
+    const Engine& engine = *scenario.engine;
+    return above * engine.description().rpm_limit.value_or(engine.highest_rotation()) /
+           scenario.drive->ratio;
+}
+
+// As load turns its blades, where they bend.
+Rotor turned(const Scenario& scenario, const Propeller& propeller, Rotor stiff) {
+    if (!bends(scenario, propeller))
+        return stiff;
+    const Air air = air_at_field(scenario.day);
+    const BladeShape shape(stiff.blade(), propeller.build.fill);
+    return stiff.turned_by(load_twist_table(stiff, air, fastest_of(scenario, stiff, air), shape,
+                                            beam_material(propeller, shape)));
+}
+
+}  // namespace
 
 RotorModel model_of(const Scenario& scenario, const Propeller& propeller) {
     RotorModel model = scenario.model;
@@ -10,15 +37,34 @@ RotorModel model_of(const Scenario& scenario, const Propeller& propeller) {
     return model;
 }
 
+bool bends(const Scenario& scenario, const Propeller& propeller) {
+    const std::vector<Station>& stations = propeller.description.stations;
+    return scenario.blades_bend && propeller.build.material &&
+           std::all_of(stations.begin(), stations.end(),
+                       [](const Station& s) { return s.thickness.has_value(); });
+}
+
+BeamMaterial beam_material(const Propeller& propeller, const BladeShape& shape) {
+    const Material& material =
+        propeller.build.material ? *propeller.build.material : default_material();
+    MassDescription known;
+    if (propeller.mass)
+        known.mass = propeller.mass;
+    else
+        known.density = material.density;
+    return {rotor_inertia(shape, known).density, material.modulus, material.shear_modulus};
+}
+
 Rotor rotor_of(const Scenario& scenario, const Propeller& propeller) {
-    return Rotor(Blade(propeller.description), model_of(scenario, propeller));
+    return turned(scenario, propeller,
+                  Rotor(Blade(propeller.description), model_of(scenario, propeller)));
 }
 
 Rotor blade_rotor_of(const Scenario& scenario, const Propeller& propeller) {
     RotorModel model = model_of(scenario, propeller);
     model.deviation.thrust = model.deviation.torque = 0.0;
     model.deviation.standing_thrust = model.deviation.standing_torque = 0.0;
-    return Rotor(Blade(propeller.description), model);
+    return turned(scenario, propeller, Rotor(Blade(propeller.description), model));
 }
 
 std::vector<Rotor> rotors_of(const Scenario& scenario,
@@ -43,8 +89,8 @@ std::vector<Candidate> candidates_of(const Scenario& scenario, const std::vector
     std::vector<Candidate> candidates;
     for (std::size_t i = 0; i < rotors.size(); ++i) {
         const Propeller& p = scenario.propellers[i];
-        candidates.push_back({p.name, &rotors[i], p.knowledge, p.mass, p.inertia, p.adjustable,
-                              p.noise_learnt});
+        candidates.push_back(
+            {p.name, &rotors[i], p.knowledge, p.mass, p.inertia, p.adjustable, p.noise_learnt});
     }
     return candidates;
 }

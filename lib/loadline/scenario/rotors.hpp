@@ -2,6 +2,7 @@
 /// The rotors a scenario describes, ready to run.
 
 #include "loadline/scenario/scenario.hpp"
+#include "loadline/strength/blade_beam.hpp"
 
 #include <string>
 #include <vector>
@@ -28,7 +29,16 @@ struct Candidate {
 /// The scenario's model with what was learnt of the propeller.
 RotorModel model_of(const Scenario& scenario, const Propeller& propeller);
 
-/// The rotor of one propeller under the scenario's model.
+/// Whether load turns its blades: the scenario lets it, and material and thickness at every station
+/// are stated. What else is unknown of them is taken as stiff.
+bool bends(const Scenario& scenario, const Propeller& propeller);
+
+/// What its blades are made of, density by its mass where that is stated; laminated wood when
+/// nothing is.
+BeamMaterial beam_material(const Propeller& propeller, const BladeShape& shape);
+
+/// The rotor of one propeller under the scenario's model, its blades turned by load where they bend
+/// (strength/blade_twist.hpp; not where that finds no state at rest).
 /// Errors: std::invalid_argument when its blade cannot be, as Blade.
 Rotor rotor_of(const Scenario& scenario, const Propeller& propeller);
 

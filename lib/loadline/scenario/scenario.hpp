@@ -37,6 +37,7 @@ struct Scenario {
     std::optional<Craft> craft;
     std::vector<Propeller> propellers;  ///< the first is the one flown now
     RotorModel model;
+    bool blades_bend = true;      ///< load turns blades of stated material and thickness
     bool airspeeds_true = false;  ///< as written; else as an instrument shows them
     double true_over_read = 1.0;  ///< what made the file's airspeeds the true ones here
     FlightPlan plan;

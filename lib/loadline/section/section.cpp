@@ -37,7 +37,7 @@ constexpr double exponent_below = -0.5;
 // (published/propellers_test), so it is held only below the lowest of theirs.
 constexpr double lift_loss = 0.65 * degree / 0.6931;  // per unit of ln Re
 constexpr double log_loss_from = 11.512925464970229;  // ln 1e5
-constexpr double log_loss_to = 9.51044496442652;  // ln 1.35e4
+constexpr double log_loss_to = 9.51044496442652;      // ln 1.35e4
 
 // Drag rise: Korn's relation with Lock's fourth power, as used by W. H. Mason (J. Aircraft 32
 // (1995) 431): M_dd = 0.87 - t/c - cl/10, M_cr = M_dd - (0.1/80)^(1/3), cd = 20 (M - M_cr)^4.

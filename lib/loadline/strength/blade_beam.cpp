@@ -112,20 +112,29 @@ BladeBeam blade_beam(const BladeShape& shape, const BeamMaterial& material, int 
     return BladeBeam(radii, [&](double r) { return beam_cut(shape, r, material, stacking); });
 }
 
-BladeAir blade_air(const BladeShape& shape, const RotorResult& solution, double density_of_air,
-                   std::optional<double> moment_coefficient) {
-    if (solution.stations.empty())
-        throw std::invalid_argument("the solution has no stations; needs those of solve_stations");
+namespace {
+
+std::vector<double> moment_coefficients(const BladeShape& shape, const RotorResult& solution,
+                                        std::optional<double> stated) {
+    std::vector<double> coefficients;
+    for (const StationFlow& s : solution.stations)
+        coefficients.push_back(stated ? *stated
+                                      : moment_of_height * shape.at(s.radius).height / s.chord);
+    return coefficients;
+}
+
+// The air with a moment coefficient for each station.
+BladeAir air_with(const BladeShape& shape, const RotorResult& solution, double density_of_air,
+                  const std::vector<double>& coefficients) {
     const double blades = shape.blade().blades();
     std::vector<double> r, thrust, drag, moment;
-    for (const StationFlow& s : solution.stations) {
+    for (std::size_t i = 0; i < solution.stations.size(); ++i) {
+        const StationFlow& s = solution.stations[i];
         r.push_back(s.radius);
         thrust.push_back(s.thrust_per_radius / blades);
         drag.push_back(s.torque_per_radius / (s.radius * blades));
-        const double coefficient =
-            moment_coefficient.value_or(moment_of_height * shape.at(s.radius).height / s.chord);
         moment.push_back(0.5 * density_of_air * s.speed * s.speed * s.chord * s.chord *
-                         coefficient);
+                         coefficients[i]);
     }
     // Beyond the innermost and outermost of them the blade goes on: as there towards the hub; to
     // nothing at the tip, where faces meet (the moment of the section stays).
@@ -149,12 +158,22 @@ BladeAir blade_air(const BladeShape& shape, const RotorResult& solution, double 
     return {within(Curve(r, thrust)), within(Curve(r, drag)), within(Curve(r, moment))};
 }
 
+}  // namespace
+
+BladeAir blade_air(const BladeShape& shape, const RotorResult& solution, double density_of_air,
+                   std::optional<double> moment_coefficient) {
+    if (solution.stations.empty())
+        throw std::invalid_argument("the solution has no stations; needs those of solve_stations");
+    return air_with(shape, solution, density_of_air,
+                    moment_coefficients(shape, solution, moment_coefficient));
+}
+
 std::optional<SettledBlade> settle(const Rotor& rotor, const Air& air, const OperatingPoint& point,
                                    const BladeShape& shape, const BladeBeam& beam,
-                                   std::optional<double> moment_coefficient) {
-    constexpr double near = 1e-4 * degree;
+                                   std::optional<double> moment_coefficient, double within) {
     constexpr int most = 40;  // a gain of 0.7 a pass still settles; more is no blade to fly
     std::optional<SettledBlade> settled;
+    std::vector<double> coefficients;
     double tip = 0.0;
     for (int pass = 0; pass < most; ++pass) {
         RotorResult flow;
@@ -170,11 +189,13 @@ std::optional<SettledBlade> settle(const Rotor& rotor, const Air& air, const Ope
         }
         if (flow.status != RotorStatus::converged)
             return std::nullopt;
+        if (pass == 0)
+            coefficients = moment_coefficients(shape, flow, moment_coefficient);
         BeamState state =
-            beam.steady(point.rotation, blade_air(shape, flow, air.density, moment_coefficient));
+            beam.steady(point.rotation, air_with(shape, flow, air.density, coefficients));
         settled = SettledBlade{std::move(flow), std::move(state)};
         const double now = settled->state.places.back().twist;
-        if (std::abs(now - tip) < near)
+        if (std::abs(now - tip) < within)
             return settled;
         tip = now;
     }

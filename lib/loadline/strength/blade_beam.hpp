@@ -1,6 +1,7 @@
 #pragma once
 /// A blade of one material as an elastic beam: its cuts, and the air a rotor's solution puts on it.
 
+#include "loadline/number/constants.hpp"
 #include "loadline/rotor/rotor.hpp"
 #include "loadline/strength/beam.hpp"
 #include "loadline/strength/flapping.hpp"
@@ -52,13 +53,14 @@ struct SettledBlade {
 };
 
 /// The blade turns under its load and so changes it: flow and twist solved in turn until the tip
-/// moves by less than 1e-4 deg (5 to 7 passes). `shape` and `beam` are of the rotor's own blade;
-/// bending does not change the air. Nothing where a flow has no answer. Errors:
+/// moves by less than `within` [rad] (5 to 7 passes for 1e-4 deg). `shape` and `beam` are of the
+/// rotor's own blade; bending does not change the air. Nothing where a flow has no answer. Errors:
 /// std::invalid_argument as Rotor::solve_stations and BladeBeam::steady; std::domain_error when
 /// there is no such state (BladeBeam::steady), or each pass twists the blade further.
 std::optional<SettledBlade> settle(const Rotor& rotor, const Air& air, const OperatingPoint& point,
                                    const BladeShape& shape, const BladeBeam& beam,
-                                   std::optional<double> moment_coefficient = {});
+                                   std::optional<double> moment_coefficient = {},
+                                   double within = 1e-4 * degree);
 
 /// The lowest two modes at `rotation` [rad/s, > 0] and at rest, whichever way they swing; `steady`
 /// as for BladeBeam::frequencies. Errors: those of BladeBeam::frequencies.

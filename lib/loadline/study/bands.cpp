@@ -142,8 +142,7 @@ public:
                              const Agreement& answer) const {
         const double diameter = rotor.blade().diameter();
         const double base = answer.engine_rotation / drive_->ratio;
-        const BladeUncertainty uncertainty =
-            blade_uncertainty(knowledge, reynolds_at_three_quarters(rotor, *air_, base));
+        const BladeUncertainty uncertainty = blade_uncertainty(knowledge, rotor, *air_, base);
         const Response response = neighbours.at(*air_, {airspeed, base}, true);
         const DrawnAgreement agreement{engine_, drive_, air_, &response, base, diameter, airspeed};
         Samples samples(draws_);
@@ -259,8 +258,7 @@ std::vector<PointBands> curve_bands(const Rotor& rotor, Knowledge knowledge, con
     const std::size_t width = Dimensions::count(1);
     const std::vector<double> z =
         study_draws(left, draws, {name}, {{&rotor.blade(), knowledge}}, false);
-    const BladeUncertainty uncertainty =
-        blade_uncertainty(knowledge, reynolds_at_three_quarters(rotor, air, rotation));
+    const BladeUncertainty uncertainty = blade_uncertainty(knowledge, rotor, air, rotation);
     const double diameter = rotor.blade().diameter();
     const Neighbours neighbours(rotor);
     std::vector<PointBands> bands;

@@ -112,6 +112,7 @@ struct BladeStrength {
     bool working_stress_stated = false;
     double density = 0.0;  ///< used, kg/m3
     RotorInertia inertia;
+    bool bends = false;  ///< whether flow and figures are those of the blade as load turns it
     bool thickness_stated = false;  ///< else root and stress rest on a guess
     bool outline_known = false;
     double limit = 0.0;         ///< of the propeller, rad/s; never below the condition's own

@@ -118,6 +118,8 @@ BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
     }
     s.rotation = {here, s.limit, usual_overspeed * s.limit};
     const BladeBeam beam = blade_beam(shape, material_of(s));
+    s.bends = setting.rotor->bends();
+    const Rotor drawn = setting.rotor->turned_by(nullptr);
     for (std::size_t k = 0; k < s.cases.size(); ++k) {
         const OperatingPoint point =
             k == BladeStrength::here ? study.condition.point : OperatingPoint{0.0, s.rotation[k]};
@@ -130,8 +132,9 @@ BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
             continue;
         try {
             s.running[k] = running(setting, shape, beam, point, turn_rate);
-            if (s.running[k] && solution.torque > 0.0)
-                s.running[k]->torque_change = s.running[k]->torque / solution.torque - 1.0;
+            const double stiff = drawn.solve(setting.air, point).torque;
+            if (s.running[k] && stiff > 0.0)
+                s.running[k]->torque_change = s.running[k]->torque / stiff - 1.0;
         } catch (const std::domain_error&) {
             s.twists_on[k] = true;
             continue;

@@ -14,8 +14,9 @@ constexpr double least_density_ratio = 0.6;
 constexpr double greatest_density_ratio = 1.6;
 
 std::optional<BladeBound> bound_of(const BladeSetting& setting, const BladeStudy& study) {
-    const Rotor& rotor = *setting.rotor;
     const OperatingPoint& point = study.condition.point;
+    // Bound and changes are those of the blade as it stands here.
+    const Rotor rotor = setting.rotor->held_at(setting.air, point);
     const LeastLoss least(rotor);
     const auto with = least.at_thrust(setting.air, point, study.now.thrust,
                                       least_drag_to_lift(rotor, setting.air, point));
@@ -49,7 +50,8 @@ void add_bound(BladeStudy& study, const BladeSetting& setting) {
         return;
     }
     study.bound = bound_of(setting, study);
-    study.guidance = what_to_change(*setting.rotor, setting.air, study.condition.point);
+    study.guidance = what_to_change(setting.rotor->held_at(setting.air, study.condition.point),
+                                    setting.air, study.condition.point);
     study.no_bound = !study.bound      ? BoundTrouble::no_best_blade
                      : !study.guidance ? BoundTrouble::too_stalled
                                        : BoundTrouble::none;

@@ -131,13 +131,13 @@ std::vector<FaultMade> faults_of(const BladeSetting& setting, const OperatingPoi
         const Blade odd(*std::move(d));
         const double more =
             moment_of(BladeShape(odd, setting.build.fill), density) - moment_of(shape, density);
-        faults.push_back({MakingFault::wider, odd_chord, Rotor(odd, rotor.model()), more});
+        faults.push_back({MakingFault::wider, odd_chord, rotor.with_blade(odd), more});
     }
     if (auto d = shortened(blade.description(), lost_tip)) {
         const double middle = blade.tip_radius() - 0.5 * lost_tip;
         const double mass = density * shape.at(middle).area * lost_tip;
         faults.push_back({MakingFault::tip_damaged, lost_tip,
-                          Rotor(Blade(*std::move(d)), rotor.model()), mass * middle});
+                          rotor.with_blade(Blade(*std::move(d))), mass * middle});
     }
     // Tilted out of the plane by so much at the tip, a blade pulls out of it everywhere.
     const double tilt = usual_track_difference / blade.tip_radius();

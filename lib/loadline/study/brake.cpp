@@ -50,9 +50,8 @@ public:
             if (up && down)
                 variance += 0.25 * (*up - *down) * (*up - *down);
         };
-        const BladeUncertainty uncertainty =
-            blade_uncertainty(scenario_.propellers[reading_.propeller].knowledge,
-                              reynolds_at_three_quarters(rotor_, air_, rotation_));
+        const BladeUncertainty uncertainty = blade_uncertainty(
+            scenario_.propellers[reading_.propeller].knowledge, rotor_, air_, rotation_);
         const std::size_t width = Dimensions::count(1);
         for (std::size_t d = 0; d < width; ++d) {
             if (d == Dimensions::torque || d == Dimensions::density ||

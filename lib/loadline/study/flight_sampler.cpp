@@ -79,8 +79,8 @@ FlightSampler::FlightSampler(const Scenario& scenario, const std::vector<Candida
         propellers_.emplace_back(rotor, field_, n.starts.standing, n.starts.flying, axial,
                                  DrawnPropeller::least_advance * in_climb,
                                  DrawnPropeller::greatest_advance * std::max(in_cruise, in_climb));
-        uncertainties_.push_back(blade_uncertainty(
-            candidates[i].knowledge, reynolds_at_three_quarters(rotor, field_, n.starts.flying)));
+        uncertainties_.push_back(
+            blade_uncertainty(candidates[i].knowledge, rotor, field_, n.starts.flying));
         values_.emplace_back();
         for (auto& v : values_.back())
             v.assign(draws_ + 1, std::nan(""));

@@ -27,6 +27,7 @@ constexpr std::size_t engine_points = 241;
 constexpr double most_turned_deg = 5.0;
 constexpr double turned_step_deg = 0.1;
 constexpr double more_pitch_deg = 2.0;  // what the lesson compares with
+constexpr double usual_trim = 15.0;     // m/s, where no craft says
 constexpr double cut_share = 0.75;      // of the radius: where blades are named after
 // The flow needs fewer points than torque: every so many of each axis, and one size of Reynolds
 // number (tests/lesson_test.cpp has what that costs).
@@ -64,6 +65,24 @@ BladeDescription scaled(BladeDescription blade, double diameter) {
     return blade;
 }
 
+// The blade as load turns it where the lesson begins: at full throttle and at the trim speed.
+BladeDescription as_it_runs(const Scenario& scenario, const Propeller& propeller) {
+    BladeDescription blade = propeller.description;
+    const Rotor rotor = rotor_of(scenario, propeller);
+    if (!rotor.bends())
+        return blade;
+    const Air air = air_at_field(scenario.day);
+    const double airspeed = scenario.craft ? scenario.craft->trim_speed : usual_trim;
+    const Match found = match(*scenario.engine, *scenario.drive, rotor, air, airspeed);
+    if (!found.answer)
+        return blade;
+    const OperatingPoint point{
+        airspeed, found.agreements[*found.answer].engine_rotation / scenario.drive->ratio};
+    for (Station& station : blade.stations)
+        station.angle += rotor.load_twist(air, point, station.radius / (0.5 * blade.diameter));
+    return blade;
+}
+
 Rotor rotor_of(const LessonSubject& subject, const LessonSetting& setting) {
     RotorModel model = subject.model;
     model.deviation.angle += setting.turned;
@@ -93,7 +112,7 @@ LessonRanges ranges_of(const LessonSubject& subject) {
     const double diameter = subject.blade.diameter;
     const double ratio = subject.drive.ratio;
     const double height = subject.day.elevation_m;
-    const double trim = subject.craft ? subject.craft->trim_speed : 15.0;
+    const double trim = subject.craft ? subject.craft->trim_speed : usual_trim;
     LessonRanges r;
     r.turned =
         range(-most_turned_deg * degree, 0.0, most_turned_deg * degree, turned_step_deg * degree);
@@ -365,7 +384,7 @@ LessonSubject lesson_subject(const Scenario& scenario, const Propeller& propelle
     if (!scenario.engine || !scenario.drive)
         throw std::invalid_argument("a lesson needs an engine and a drive");
     return {propeller.name,
-            propeller.description,
+            as_it_runs(scenario, propeller),
             model_of(scenario, propeller),
             scenario.engine->description(),
             *scenario.drive,

@@ -76,7 +76,7 @@ Rotor as_measured(const Rotor& rotor, const Rows& rows) {
         s.chord += off.chord(s.radius);
         s.angle += off.angle(s.radius);
     }
-    return Rotor(Blade(std::move(d)), rotor.model());
+    return rotor.with_blade(Blade(std::move(d)));
 }
 
 std::optional<MeasuredFault::Kind> fault_of(const Blade& blade, const MeasuredStation& m) {

@@ -8,8 +8,8 @@ namespace loadline {
 
 /// Heights read at so many moments, as least squares take them.
 struct SteadyRate {
-    double rate = 0.0;        ///< m/s
-    double begin = 0.0;       ///< height on the line at the first moment, m
+    double rate = 0.0;   ///< m/s
+    double begin = 0.0;  ///< height on the line at the first moment, m
     /// Standard error of the rate, by instrument and air, m/s: a 1.6449th of the half width that
     /// holds nine in ten of what it may be.
     double error = 0.0;

@@ -73,8 +73,7 @@ public:
             // near enough.
             const Rotor rotor = rotor_of(scenario, p);
             const double turns = usual_rotation(scenario, rotor, field).rotation;
-            uncertainties_.push_back(
-                blade_uncertainty(p.knowledge, reynolds_at_three_quarters(rotor, field, turns)));
+            uncertainties_.push_back(blade_uncertainty(p.knowledge, rotor, field, turns));
         }
         flight_.first = Dimensions::count(blades.size());
         width_ = scenario.craft ? flight_.count(blades.size()) : flight_.first;

@@ -122,8 +122,8 @@ void ReadingModel::make(Subject& subject) const {
     subject.standing = start_at(*subject.rotor, 0.0);
     if (!(subject.standing > 0.0))
         return;
-    subject.uncertainty = blade_uncertainty(
-        propeller.knowledge, reynolds_at_three_quarters(*subject.rotor, field_, subject.standing));
+    subject.uncertainty =
+        blade_uncertainty(propeller.knowledge, *subject.rotor, field_, subject.standing);
     if (subject.asked_climb || subject.asked_cruise)
         make_flying(subject);
     if (!subject.drawn)

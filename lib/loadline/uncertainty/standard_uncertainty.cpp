@@ -1,6 +1,8 @@
 #include "loadline/uncertainty/standard_uncertainty.hpp"
 
 #include "loadline/number/constants.hpp"
+#include "loadline/strength/blade_twist.hpp"
+#include "loadline/uncertainty/response.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -101,6 +103,15 @@ BladeUncertainty blade_uncertainty(Knowledge knowledge, double reynolds) {
     // usual taper is off by one to two.
     if (knowledge.thickness_guessed)
         d.angle = std::hypot(d.angle, 0.9 * degree);
+    return d;
+}
+
+BladeUncertainty blade_uncertainty(Knowledge knowledge, const Rotor& rotor, const Air& air,
+                                   double rotation) {
+    BladeUncertainty d =
+        blade_uncertainty(knowledge, reynolds_at_three_quarters(rotor, air, rotation));
+    d.angle =
+        std::hypot(d.angle, load_twist_uncertainty * rotor.load_twist(air, {0.0, rotation}, 0.75));
     return d;
 }
 

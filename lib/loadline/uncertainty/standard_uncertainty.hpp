@@ -5,6 +5,7 @@
 /// one comparison share (the engine, the day, the level, the data of one section) is drawn once for
 /// all of them, what blades alike have in common as likeness.hpp says.
 
+#include "loadline/rotor/rotor.hpp"
 #include "loadline/scenario/propeller.hpp"
 #include "loadline/strength/weighing.hpp"
 
@@ -33,6 +34,10 @@ inline constexpr double thrust_with_power = 0.6;
 
 /// `reynolds`: at 0.75 R; below 3e5 section data are surely less sure.
 BladeUncertainty blade_uncertainty(Knowledge knowledge, double reynolds = 5e5);
+/// The same of a rotor at `rotation` [of the propeller, rad/s], with what is not known of how far
+/// load turns its blades: as an angle of the whole blade, that at three quarters of the radius.
+BladeUncertainty blade_uncertainty(Knowledge knowledge, const Rotor& rotor, const Air& air,
+                                   double rotation);
 
 /// Standard uncertainties shared by every propeller of a comparison.
 struct SharedUncertainty {

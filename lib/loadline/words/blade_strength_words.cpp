@@ -63,12 +63,20 @@ std::string verdict_of(Holding holding) {
 
 }  // namespace
 
-// Where its own load turns the blade so far that thrust and rpm are others than said.
+// Where its own load turns the blade so far that thrust and rpm are others than drawn.
 std::string turned_by_load(const BladeStrength& t) {
     const auto& here = t.running[BladeStrength::here];
     if (!here || !t.thickness_stated || std::abs(here->torque_change) < telling_torque_change)
         return {};
     const double twist = here->places.back().twist;
+    if (t.bends) {
+        return fmt::format(
+            " Load turns its tip about {:.1f} deg {} there, which is in these figures: as drawn it "
+            "would ask {:.0f} % {} torque at this speed.",
+            std::abs(deg(twist)), twist < 0.0 ? "finer" : "coarser",
+            100.0 * std::abs(1.0 / (1.0 + here->torque_change) - 1.0),
+            here->torque_change < 0.0 ? "more" : "less");
+    }
     return fmt::format(
         " As drawn, that is: load turns its tip about {:.1f} deg {}, and {}, so an "
         "engine turns it {} than said.",
@@ -189,10 +197,12 @@ std::vector<std::string> load_notes(const BladeStrength& t) {
             "As it runs here its tip stands {:.1f} deg {} than drawn and {:.0f} mm further {}{}. "
             "The turn is known to a third at best: it hangs on where the blade turns about (to a "
             "thirtieth of the chord) and on a stiffness in torsion that is known to a quarter. "
-            "Thrust and rpm above are those of the blade as drawn, stress is that of the blade as "
-            "it runs.",
+            "{}",
             std::abs(deg(tip.twist)), tip.twist < 0.0 ? "finer" : "coarser",
-            1000.0 * std::abs(tip.forward), tip.forward < 0.0 ? "back" : "forward", asks));
+            1000.0 * std::abs(tip.forward), tip.forward < 0.0 ? "back" : "forward", asks,
+            t.bends ? "Thrust, rpm and stress above are those of the blade as it runs."
+                    : "Thrust and rpm above are those of the blade as drawn, stress is that of the "
+                      "blade as it runs."));
     }
     notes.push_back(fmt::format(
         "At the limit and above it: standing still, where the air bends most, and with the craft "

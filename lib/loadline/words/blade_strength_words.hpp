@@ -8,8 +8,8 @@
 
 namespace loadline {
 
-/// " As drawn, that is: ...", where the blade's own load turns it so far that thrust and rpm are
-/// others than said; empty elsewhere.
+/// " Load turns its tip ...", or " As drawn, that is: ...", where the blade's own load turns it so
+/// far that thrust and rpm are others than drawn; empty elsewhere.
 std::string turned_by_load(const BladeStrength& strength);
 /// "Will it hold? ..."
 std::string holds(const BladeStudy& study);

@@ -1,5 +1,6 @@
 #include "loadline/words/notes.hpp"
 
+#include "loadline/quantity/quantity.hpp"
 #include "loadline/study/limits.hpp"
 #include "loadline/words/confidence.hpp"
 #include "loadline/words/figure_words.hpp"
@@ -7,6 +8,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 #include <algorithm>
+#include <cmath>
 
 namespace loadline {
 
@@ -59,6 +61,25 @@ std::vector<std::string> assumption_notes(const std::vector<const Propeller*>& p
     for (std::string& line : once_each(said, propellers.size()))
         notes.push_back(std::move(line));
     return notes;
+}
+
+std::vector<std::string> load_twist_notes(const std::vector<LoadTurned>& turned) {
+    std::vector<std::pair<std::string, std::string>> said;
+    for (const LoadTurned& t : turned) {
+        if (t.stiff) {
+            said.emplace_back(t.name,
+                              "blades taken as stiff (stated material, and thickness at every "
+                              "station, would tell: as they run tips usually stand up to a degree "
+                              "coarser than drawn)");
+        } else {
+            said.emplace_back(
+                t.name, fmt::format("figures are those of the blade as load turns it: standing "
+                                    "still at {} rpm its tip about {:.1f} deg {}, known to a third",
+                                    whole_rpm(t.rotation), std::abs(in_unit(t.twist, "deg")),
+                                    t.twist < 0.0 ? "finer" : "coarser"));
+        }
+    }
+    return once_each(said, turned.size());
 }
 
 std::vector<std::string> once_each(const std::vector<std::pair<std::string, std::string>>& said,

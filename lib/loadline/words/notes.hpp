@@ -2,6 +2,7 @@
 /// What stands around every answer: the day, what a reader should know of the scenario, cautions.
 
 #include "loadline/scenario/scenario.hpp"
+#include "loadline/study/load_turned.hpp"
 #include "loadline/words/units.hpp"
 
 #include <cstddef>
@@ -24,6 +25,9 @@ std::string cage_warning(double gap, double odds, SentenceUnits units);
 
 /// What was assumed of each propeller.
 std::vector<std::string> assumption_notes(const std::vector<const Propeller*>& propellers);
+
+/// How far load turns their blades, and which are taken as stiff.
+std::vector<std::string> load_twist_notes(const std::vector<LoadTurned>& turned);
 
 /// Lines said of propellers, each as (name, line): "name: line", what is said of several once
 /// behind their names, and of all `of` of them behind "all propellers".

@@ -1,0 +1,88 @@
+#include "loadline/strength/blade_twist.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstddef>
+#include <stdexcept>
+#include <utility>
+#include <vector>
+
+namespace loadline {
+namespace {
+
+constexpr double enough = 1e-3 * degree;
+constexpr int elements = 12;                                  // within 2 % of the twist of 32
+constexpr std::array<double, 3> squares = {0.25, 0.65, 1.0};  // of the fastest speed's
+constexpr std::array<double, 6> advances = {0.0, 0.1, 0.35, 0.65, 0.9, 1.0};
+
+// Twist of a state at the annuli.
+std::vector<double> at_annuli(const Rotor& rotor, const BeamState& state) {
+    std::vector<double> radius, twist;
+    for (const BeamPlace& place : state.places) {
+        radius.push_back(place.radius);
+        twist.push_back(place.twist);
+    }
+    const Curve along(radius, twist);
+    std::vector<double> at;
+    for (const double r : rotor.radii())
+        at.push_back(along(r));
+    return at;
+}
+
+// The advance at which the blade three quarters out meets the air along its chord line, and a bit.
+double greatest_advance(const Blade& blade) {
+    const double angle = blade.at(0.75 * blade.tip_radius()).angle;
+    return 0.75 * std::tan(std::clamp(angle, 0.05, 1.2)) * 1.3;
+}
+
+std::shared_ptr<const LoadTwist> table(const Rotor& rotor, const Air& air, double fastest,
+                                       const BladeShape& shape, const BladeBeam& beam) {
+    LoadTwist::Nodes nodes;
+    nodes.density = air.density;
+    for (const double square : squares)
+        nodes.rotation.push_back(fastest * std::sqrt(square));
+    for (const double share : advances)
+        nodes.advance.push_back(share * greatest_advance(rotor.blade()));
+    const auto none = [](double) {
+        return 0.0;
+    };
+    std::vector<std::vector<double>> by_mass;
+    std::vector<std::vector<std::vector<double>>> by_air;
+    Rotor near = rotor;  // turned as at the last node: the next is soon settled
+    for (const double rotation : nodes.rotation) {
+        by_mass.push_back(at_annuli(rotor, beam.steady(rotation, {none, none, none})));
+        by_air.emplace_back();
+        for (const double advance : nodes.advance) {
+            const OperatingPoint point{advance * rotation * rotor.blade().tip_radius(), rotation};
+            const auto settled = settle(near, air, point, shape, beam, {}, enough);
+            if (!settled || settled->flow.status != RotorStatus::converged)
+                return nullptr;
+            std::vector<double> twist = at_annuli(rotor, settled->state);
+            near = rotor.twisted(Curve(rotor.radii(), twist));
+            for (std::size_t i = 0; i < twist.size(); ++i)
+                twist[i] -= by_mass.back()[i];
+            by_air.back().push_back(std::move(twist));
+        }
+    }
+    return std::make_shared<const LoadTwist>(std::move(nodes), std::move(by_mass),
+                                             std::move(by_air));
+}
+
+}  // namespace
+
+std::shared_ptr<const LoadTwist> load_twist_table(const Rotor& rotor, const Air& air,
+                                                  double fastest, const BladeShape& shape,
+                                                  const BeamMaterial& material) {
+    const BladeBeam beam = blade_beam(shape, material, elements);
+    for (const double share : {1.0, 0.8, 0.65, 0.5}) {
+        try {
+            return table(rotor, air, share * fastest, shape, beam);
+        } catch (const std::domain_error&) {
+            // No state at rest so fast; what is asked beyond is held at the table's end.
+        }
+    }
+    return nullptr;
+}
+
+}  // namespace loadline
