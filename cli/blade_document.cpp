@@ -206,6 +206,18 @@ Json measured_json(const BladeAnswer& a, const Writer& w) {
     w.put(json, "mean_chord_difference", m.mean_chord);
     json["static_as_planned"] = running_json(m.planned, w);
     json["static_as_measured"] = running_json(m.measured, w);
+    w.put(json, "reserve_as_planned", m.planned_reserve);
+    json["blades"] = Json::array();
+    for (const MeasuredOne& one : m.each) {
+        Json each;
+        each["blade"] = one.number;
+        w.put(each, "mean_angle_difference_deg", degrees(one.mean_angle));
+        w.put(each, "mean_chord_difference", one.mean_chord);
+        w.put(each, "mass_kg", one.mass);
+        w.put(each, "moment_kg_m", one.moment);
+        w.put(each, "reserve", one.reserve);
+        json["blades"].push_back(each);
+    }
     w.put(json, "couple_once_per_turn_nm", m.couple);
     w.put(json, "force_once_per_turn_n", m.force);
     json["findings"] = measured_findings(m, a.setting);
@@ -233,7 +245,8 @@ std::string blade_document(const BladeAnswer& a) {
         json["warnings"] = warnings;
         return json.document();
     }
-    json["answer"] = blade_answer(*a.study, a.rotor->blade().blades());
+    json["answer"] = blade_answer(*a.study, a.rotor->blade().blades(), Marks::none,
+                                  a.measured ? &*a.measured : nullptr);
     if (a.measured)
         json["measured"] = measured_json(a, w);
     json["condition"] = condition_json(a, w);

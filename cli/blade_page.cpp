@@ -191,7 +191,7 @@ Page blade_page(const BladeAnswer& a) {
     page.names = names_of(a.from);
     page.title = blade_name(a.propeller->name, blade);
     page.subtitle = day_sentence(a.from, a.setting.air, Units::metric);
-    page.lead = blade_answer(s, blade.blades(), Marks::kept);
+    page.lead = blade_answer(s, blade.blades(), Marks::kept, a.measured ? &*a.measured : nullptr);
     PageSection shape;
     shape.heading = "The blade";
     shape.paragraphs = {std::string(blade_pictures_explained())};

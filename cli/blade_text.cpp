@@ -70,7 +70,8 @@ std::string blade_text(const BladeAnswer& a) {
     const BladeStudy& s = *a.study;
     const Sheet stations = station_sheet(s);
     std::string out = blade_heading(a) + "\n" + asked_first(a.unusual);
-    for (const std::string& line : blade_answer(s, a.rotor->blade().blades()))
+    for (const std::string& line : blade_answer(s, a.rotor->blade().blades(), Marks::none,
+                                                a.measured ? &*a.measured : nullptr))
         out += wrapped(line, "- ");
     if (a.measured)
         out += "\n" + measured_text(a);

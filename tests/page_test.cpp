@@ -557,7 +557,7 @@ TEST_CASE("the builder's page colours the blade by the figures of its tables") {
         CHECK(ran.out.find(heading) != std::string::npos);
         CHECK(count(page, std::string("<caption>") + heading) == 1);
     }
-    CHECK(page.find("<strong class=\"warned\">Not on paper</strong>: at 1.15") !=
+    CHECK(page.find("<strong class=\"warned\">No, by these figures</strong>: at 1.15") !=
           std::string::npos);
 }
 

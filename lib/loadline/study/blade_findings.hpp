@@ -38,6 +38,15 @@ inline double told_reserve(double reserve) {
 /// Whether the blade holds, on paper, at 1.15 of its limit.
 enum class Holding { unknown, with_room, only_just, doubtful, fails };
 
+/// What a reserve says of it, as it is told.
+inline Holding holding_at(double reserve) {
+    const double told = told_reserve(reserve);
+    return told >= good_reserve       ? Holding::with_room
+           : told >= 1.0              ? Holding::only_just
+           : told >= doubtful_reserve ? Holding::doubtful
+                                      : Holding::fails;
+}
+
 /// Of turning the whole blade and of the best change in one place, what is worth it.
 struct ChangeAdvice {
     bool turn = false;

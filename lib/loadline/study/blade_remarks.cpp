@@ -20,11 +20,7 @@ Holding holding_of(const BladeStrength& t) {
         return Holding::fails;
     if (!over)
         return Holding::unknown;
-    const double told = told_reserve(*over);
-    return told >= good_reserve       ? Holding::with_room
-           : told >= 1.0              ? Holding::only_just
-           : told >= doubtful_reserve ? Holding::doubtful
-                                      : Holding::fails;
+    return holding_at(*over);
 }
 
 ChangeAdvice advice_of(const BladeStudy& s) {

@@ -57,7 +57,7 @@ struct BladeRow {
     double reynolds = 0.0;   ///< on the undisturbed local speed, like Mach
     double mach = 0.0;
     double inflow_angle = 0.0;  ///< rad
-    double alpha = 0.0;         ///< angle less inflow angle, rad
+    double alpha = 0.0;         ///< of the blade as it stands there, load twist in it, rad
     double cl = 0.0;
     double cd = 0.0;
     double lift_to_drag = 0.0;

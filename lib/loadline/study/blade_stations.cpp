@@ -67,6 +67,7 @@ double stress_at(const RunningBlade& blade, double radius) {
 struct FlowCurves {
     explicit FlowCurves(const std::vector<StationFlow>& flow)
         : inflow_angle(along(flow, [](const StationFlow& s) { return s.inflow_angle; })),
+          alpha(along(flow, [](const StationFlow& s) { return s.alpha; })),
           cl(along(flow, [](const StationFlow& s) { return s.cl; })),
           cd(along(flow, [](const StationFlow& s) { return s.cd; })),
           speed(along(flow, [](const StationFlow& s) { return s.speed; })),
@@ -74,7 +75,7 @@ struct FlowCurves {
           thrust(along(flow, [](const StationFlow& s) { return s.thrust_per_radius; })),
           torque(along(flow, [](const StationFlow& s) { return s.torque_per_radius; })) {}
 
-    Curve inflow_angle, cl, cd, speed, margin, thrust, torque;
+    Curve inflow_angle, alpha, cl, cd, speed, margin, thrust, torque;
 };
 
 // Chord and angle of the best blade along the radius.
@@ -102,7 +103,7 @@ BladeRow flow_row(const BladeSetting& setting, const OperatingPoint& point, cons
     row.reynolds = setting.air.density * far * e.chord / setting.air.viscosity;
     row.mach = far / setting.air.sound_speed;
     row.inflow_angle = flow.inflow_angle(r);
-    row.alpha = row.angle - row.inflow_angle;
+    row.alpha = flow.alpha(r);
     row.cl = flow.cl(r);
     row.cd = flow.cd(r);
     row.lift_to_drag = row.cd > 0.0 ? row.cl / row.cd : 0.0;

@@ -1,6 +1,7 @@
 #include "loadline/study/measured_blade.hpp"
 
 #include "loadline/number/curve.hpp"
+#include "loadline/study/detail/blade_parts.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -8,6 +9,7 @@
 #include <map>
 #include <numbers>
 #include <stdexcept>
+#include <tuple>
 #include <utility>
 
 namespace loadline {
@@ -19,16 +21,28 @@ using Rows = std::vector<const SheetDifference*>;
 
 struct Differences {
     Curve chord, angle;
+    std::optional<Curve> thickness;           // absent where none was measured
+    double thick_from = 0.0, thick_to = 0.0;  // m, between which it was
 };
 
 Differences differences_of(const Rows& rows) {
-    std::vector<double> r, c, a;
+    std::vector<double> r, c, a, rt, t;
     for (const SheetDifference* row : rows) {
         r.push_back(row->measured.radius);
         c.push_back(row->chord);
         a.push_back(row->angle);
+        if (row->thickness) {
+            rt.push_back(row->measured.radius);
+            t.push_back(*row->thickness);
+        }
     }
-    return {Curve(r, c), Curve(r, a)};
+    Differences d{Curve(r, c), Curve(r, a), {}};
+    if (!t.empty()) {
+        d.thickness.emplace(rt, t);
+        d.thick_from = rt.front();
+        d.thick_to = rt.back();
+    }
+    return d;
 }
 
 // The plan with a station added at each measured radius that lies between two of one section, so
@@ -73,8 +87,16 @@ Rotor as_measured(const Rotor& rotor, const Rows& rows) {
     BladeDescription d = refined(rotor.blade(), rows);
     const Differences off = differences_of(rows);
     for (Station& s : d.stations) {
+        // A stated thickness stays what it is in mm, whatever became of the chord.
+        const double planned = rotor.blade().at(s.radius).thickness * s.chord;
         s.chord += off.chord(s.radius);
         s.angle += off.angle(s.radius);
+        const bool between =
+            off.thickness && s.radius >= off.thick_from - 1e-9 && s.radius <= off.thick_to + 1e-9;
+        if (s.thickness || between) {
+            const double more = off.thickness ? (*off.thickness)(s.radius) : 0.0;
+            s.thickness = (planned + more) / s.chord;
+        }
     }
     return rotor.with_blade(Blade(std::move(d)));
 }
@@ -117,17 +139,16 @@ std::map<int, Rows> by_blade(const std::vector<SheetDifference>& rows) {
     return of_blade;
 }
 
-// Weighted by chord and radius squared.
-void add_means(MeasuredBlade& b) {
-    double weights = 0.0;
-    for (const SheetDifference& row : b.rows) {
-        const double weight = row.plan.chord * row.plan.radius * row.plan.radius;
+// Angle and, relative, chord over the plan, weighted by chord and radius squared.
+std::pair<double, double> means_of(const Rows& rows) {
+    double weights = 0.0, angle = 0.0, chord = 0.0;
+    for (const SheetDifference* row : rows) {
+        const double weight = row->plan.chord * row->plan.radius * row->plan.radius;
         weights += weight;
-        b.mean_angle += weight * row.angle;
-        b.mean_chord += weight * row.chord / row.plan.chord;
+        angle += weight * row->angle;
+        chord += weight * row->chord / row->plan.chord;
     }
-    b.mean_angle /= weights;
-    b.mean_chord /= weights;
+    return {angle / weights, chord / weights};
 }
 
 // How far a mark is off, in units of what is worth a word.
@@ -145,6 +166,64 @@ std::vector<std::size_t> off_marks(const std::vector<SheetDifference>& rows) {
     });
     off.resize(std::min(off.size(), most_marks_told));
     return off;
+}
+
+// Of the blades of `rotor`, all made alike.
+std::optional<BladeStrength> strength_as(const BladeSetting& setting, const Rotor& rotor,
+                                         const BladeShape& shape, const BladeCondition& standing) {
+    if (!shape.thickness_stated())
+        return std::nullopt;
+    BladeSetting as = setting;
+    as.rotor = &rotor;
+    BladeStudy study;
+    study.condition = standing;
+    study.now = rotor.solve_stations(setting.air, standing.point);
+    if (study.now.status != RotorStatus::converged)
+        return std::nullopt;
+    return strength_of(as, shape, study);
+}
+
+std::optional<double> reserve_of(const std::optional<BladeStrength>& strength) {
+    return strength ? strength->reserve[BladeStrength::over_limit] : std::nullopt;
+}
+
+void add_each(MeasuredBlade& b, const BladeSetting& setting, const std::vector<Rotor>& rotors,
+              const std::vector<int>& numbers, const BladeCondition& standing) {
+    const BladeShape plan(setting.rotor->blade(), setting.build.fill);
+    b.planned_reserve = reserve_of(strength_as(setting, *setting.rotor, plan, standing));
+    MassDescription known;
+    known.density = setting.build.material.value_or(default_material()).density;
+    if (setting.mass) {
+        known = {};
+        known.mass = setting.mass;
+    }
+    const double density = rotor_inertia(plan, known).density;
+    for (std::size_t k = 0; k < rotors.size(); ++k) {
+        MeasuredOne one;
+        one.number = numbers[k];
+        Rows rows;
+        for (const SheetDifference& row : b.rows)
+            if (row.measured.blade == one.number)
+                rows.push_back(&row);
+        std::tie(one.mean_angle, one.mean_chord) = means_of(rows);
+        const bool thick = std::any_of(rows.begin(), rows.end(), [](const SheetDifference* row) {
+            return row->thickness.has_value();
+        });
+        b.thickness_measured = b.thickness_measured || thick;
+        const BladeShape shape(rotors[k].blade(), setting.build.fill);
+        const auto strength = strength_as(setting, rotors[k], shape, standing);
+        one.reserve = reserve_of(strength);
+        if (strength && strength->running[BladeStrength::over_limit])
+            one.greatest_radius = strength->running[BladeStrength::over_limit]->greatest_radius;
+        if (thick) {
+            MassDescription made;
+            made.density = density;
+            const RotorInertia inertia = rotor_inertia(shape, made);
+            one.mass = inertia.blade_mass;
+            one.moment = inertia.blade_mass * inertia.blade_centre;
+        }
+        b.each.push_back(one);
+    }
 }
 
 // What blades that differ do once a turn, turning with the shaft: each blade's load along its own
@@ -207,7 +286,11 @@ MeasuredBlade compare_with_plan(const BladeSetting& setting, const BladeConditio
     MeasuredBlade b;
     for (const MeasuredStation& m : measured)
         b.rows.push_back(difference(rotor.blade(), m));
-    add_means(b);
+    b.tip_radius = rotor.blade().tip_radius();
+    Rows all;
+    for (const SheetDifference& row : b.rows)
+        all.push_back(&row);
+    std::tie(b.mean_angle, b.mean_chord) = means_of(all);
     b.off = off_marks(b.rows);
     std::vector<Rotor> rotors;
     std::vector<int> numbers;
@@ -221,6 +304,7 @@ MeasuredBlade compare_with_plan(const BladeSetting& setting, const BladeConditio
         shares.push_back({&r, 1.0 / static_cast<double>(rotors.size())});
     b.planned = run_unequal(setting, standing.point, rotor, {{&rotor, 1.0}});
     b.measured = run_unequal(setting, standing.point, rotor, shares);
+    add_each(b, setting, rotors, numbers, standing);
     if (rotors.size() > 1)
         add_shaking(b, rotors, numbers, setting.air, standing.point);
     return b;

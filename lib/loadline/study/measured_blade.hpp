@@ -30,11 +30,30 @@ struct SheetDifference {
     std::optional<double> thickness;  ///< m
 };
 
+/// One blade of those measured.
+struct MeasuredOne {
+    int number = 1;
+    double mean_angle = 0.0;  ///< over the plan, weighted by chord and radius squared, rad
+    double mean_chord = 0.0;  ///< the same, relative
+    /// Outside the root, by chord and thickness as measured; absent where no thickness was.
+    std::optional<double> mass;    ///< kg
+    std::optional<double> moment;  ///< mass times radius, kg m
+    /// Of stress at 1.15 of the limit, as BladeStrength's; absent where no thickness is stated or
+    /// the flow has no answer.
+    std::optional<double> reserve;
+    double greatest_radius = 0.0;  ///< where stress is greatest, m
+};
+
 struct MeasuredBlade {
     std::vector<SheetDifference> rows;  ///< in the order given
     double mean_angle = 0.0;            ///< of all rows, weighted by chord and radius squared, rad
     double mean_chord = 0.0;            ///< relative, the same
     int blades = 0;                     ///< how many were measured
+    std::vector<MeasuredOne> each;      ///< by number
+    /// Of the plan, as MeasuredOne's; `thickness_measured`: whether any thickness was.
+    std::optional<double> planned_reserve;
+    bool thickness_measured = false;
+    double tip_radius = 0.0;  ///< m
     /// Standing still at the same throttle, or, without an engine, at the same rotation; absent
     /// when there is no answer.
     std::optional<Running> planned, measured;

@@ -57,11 +57,32 @@ std::string verdict_of(Holding holding) {
         case Holding::doubtful:
             return warned("Doubtful on paper");
         default:
-            return warned("Not on paper");
+            return warned("No, by these figures");
     }
 }
 
 }  // namespace
+
+std::string holds_as_measured(const MeasuredBlade& blade) {
+    const MeasuredOne* worst = nullptr;
+    for (const MeasuredOne& one : blade.each)
+        if (one.reserve && (worst == nullptr || *one.reserve < *worst->reserve))
+            worst = &one;
+    if (worst == nullptr)
+        return {};
+    const std::string planned =
+        blade.planned_reserve
+            ? fmt::format(" (the plan: {:.2f})", told_reserve(*blade.planned_reserve))
+            : std::string();
+    return fmt::format(
+        " As measured{}: {}, with a reserve of {:.2f}{}, stress greatest at {}{}.",
+        blade.blades > 1 ? fmt::format(" (blade {} the weakest)", worst->number) : std::string(),
+        verdict_of(holding_at(*worst->reserve)), told_reserve(*worst->reserve), planned,
+        cm(worst->greatest_radius),
+        blade.thickness_measured
+            ? std::string()
+            : std::string("; thickness was not measured, and stress goes with its square"));
+}
 
 // Where its own load turns the blade so far that thrust and rpm are others than drawn.
 std::string turned_by_load(const BladeStrength& t) {
@@ -94,7 +115,7 @@ std::string holds(const BladeStudy& s) {
         return fmt::format(
             "Will it hold? {}: at {:.2f} of {} ({} rpm) its own pull and the air would twist it on "
             "without end; it is far too thin or too soft{}.",
-            warned(t.thickness_stated ? "Not on paper" : "That cannot be said yet"),
+            warned(t.thickness_stated ? "No, by these figures" : "That cannot be said yet"),
             usual_overspeed, t.limit_stated ? "its rpm limit" : "this speed",
             whole_rpm(t.rotation[BladeStrength::over_limit]),
             t.thickness_stated ? ""

@@ -2,6 +2,7 @@
 /// What a person reads of a blade's strength.
 
 #include "loadline/study/blade_results.hpp"
+#include "loadline/study/measured_blade.hpp"
 
 #include <string>
 #include <vector>
@@ -13,6 +14,8 @@ namespace loadline {
 std::string turned_by_load(const BladeStrength& strength);
 /// "Will it hold? ..."
 std::string holds(const BladeStudy& study);
+/// " As measured: ...", to follow it; empty where no reserve is known.
+std::string holds_as_measured(const MeasuredBlade& blade);
 /// "Make it hold: ... ", which comes before what saves power; empty where it holds or nothing is
 /// known.
 std::string thicken(const BladeStrength& strength);

@@ -10,6 +10,7 @@
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <variant>
@@ -224,6 +225,36 @@ std::string measured_run(const MeasuredBlade& b, const BladeSetting& setting) {
         plan.power / 1000.0);
 }
 
+// What one blade is against the others, in degrees and grams.
+void say_between(std::vector<std::string>& lines, const MeasuredBlade& b) {
+    if (b.each.size() < 2)
+        return;
+    const auto by_angle = [](const MeasuredOne& x, const MeasuredOne& y) {
+        return x.mean_angle < y.mean_angle;
+    };
+    const auto [fine, coarse] = std::minmax_element(b.each.begin(), b.each.end(), by_angle);
+    const double apart = coarse->mean_angle - fine->mean_angle;
+    if (apart >= least_mean_angle) {
+        lines.push_back(fmt::format("blade {} stands {:.1f} deg coarser than blade {} on the whole",
+                                    coarse->number, deg(apart), fine->number));
+    }
+    std::vector<const MeasuredOne*> weighed;
+    for (const MeasuredOne& one : b.each)
+        if (one.moment)
+            weighed.push_back(&one);
+    if (weighed.size() < 2)
+        return;
+    const auto [light, heavy] = std::minmax_element(
+        weighed.begin(), weighed.end(),
+        [](const MeasuredOne* x, const MeasuredOne* y) { return *x->moment < *y->moment; });
+    const double more = *(*heavy)->mass - *(*light)->mass;
+    lines.push_back(fmt::format(
+        "by its measures blade {} is {:.0f} g {} than blade {} and too heavy at its tip by {:.1f} "
+        "g: hang it on a balancer, which is finer than any rule",
+        (*heavy)->number, 1000.0 * std::abs(more), more < 0.0 ? "lighter" : "heavier",
+        (*light)->number, 1000.0 * (*(*heavy)->moment - *(*light)->moment) / b.tip_radius));
+}
+
 std::string mark_line(const SheetDifference& row, bool several_blades) {
     return fmt::format(
         "{}at {:.0f} mm: {:+.1f} deg and {:+.1f} mm of chord",
@@ -233,8 +264,10 @@ std::string mark_line(const SheetDifference& row, bool several_blades) {
 
 }  // namespace
 
-std::vector<std::string> blade_answer(const BladeStudy& study, int blades, Marks marks) {
-    return with(marks, std::vector{works(study, blades), holds(study), improve(study)});
+std::vector<std::string> blade_answer(const BladeStudy& study, int blades, Marks marks,
+                                      const MeasuredBlade* measured) {
+    const std::string made = measured != nullptr ? holds_as_measured(*measured) : std::string();
+    return with(marks, std::vector{works(study, blades), holds(study) + made, improve(study)});
 }
 
 std::vector<std::string> blade_findings(const BladeStudy& study) {
@@ -372,6 +405,7 @@ std::vector<std::string> measured_findings(const MeasuredBlade& b, const BladeSe
                         std::abs(deg(b.mean_angle)), b.mean_angle > 0.0 ? "coarser" : "finer",
                         100.0 * std::abs(b.mean_chord), b.mean_chord > 0.0 ? "wider" : "narrower"));
     }
+    say_between(lines, b);
     for (const std::size_t i : b.off)
         lines.push_back(mark_line(b.rows[i], b.blades > 1));
     if (b.off.empty()) {

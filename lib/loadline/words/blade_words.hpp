@@ -12,9 +12,11 @@
 
 namespace loadline {
 
-/// Does it work, will it hold, what to change first: a sentence each. `blades`: of the propeller.
+/// Does it work, will it hold, what to change first: a sentence each. `blades`: of the propeller;
+/// `measured`: as it came out, null when nobody measured it.
 std::vector<std::string> blade_answer(const BladeStudy& study, int blades,
-                                      Marks marks = Marks::none);
+                                      Marks marks = Marks::none,
+                                      const MeasuredBlade* measured = nullptr);
 
 /// The rest a builder should know, a line each.
 std::vector<std::string> blade_findings(const BladeStudy& study);
