@@ -174,6 +174,7 @@ Json loads_json(const BladeStudy& s, const Writer& w) {
     w.put(json, "thicker_to_hold", t.thicker);
     w.put(json, "hub_friction_torque_nm",
           t.clamp ? std::optional(t.clamp->friction_torque) : std::nullopt);
+    w.put(json, "hub_pressure_pa", t.clamp_pressure);
     w.put(json, "mean_torque_nm", t.mean_torque);
     json["flapping"] = s.flapping ? flapping_json(*s.flapping, w) : Json(nullptr);
     return json;

@@ -132,7 +132,8 @@ TEST_CASE("every key reaches its place") {
         propeller +
         "hub_diameter = \"20 cm\"\nangle_reference = \"lower surface\"\n"
         "[model]\ntip_loss = \"prandtl\"\nhub_loss = false\nreynolds = false\n"
-        "compressibility = false\nstall_delay = true\ndrag_in_induction = true\nload_twist = false\nannuli = 50\n");
+        "compressibility = false\nstall_delay = true\ndrag_in_induction = true\nload_twist = "
+        "false\nannuli = 50\n");
     CHECK(c.title == "Alles");
     CHECK(near(c.day.elevation_m, 304.8, 1e-9));
     CHECK(near(c.day.temperature_k.value(), 298.15, 1e-9));
@@ -877,6 +878,69 @@ TEST_CASE("the flight: craft, cruise, climb, noise, head and wishes reach their 
     const std::vector<std::string> notes = cage_notes(c, {&c.propellers[0]});
     REQUIRE(notes.size() == 1);
     CHECK(notes[0].find("does not fit the cage") != std::string::npos);
+}
+
+TEST_CASE("a blade of the builder's own wood, its hub weighed and clamped") {
+    const auto read = [](const std::string& more) {
+        return parse_case(
+            "[[propeller]]\nname = \"P\"\ndiameter = \"120 cm\"\nblades = 2\n"
+            "section = \"clark-y\"\nangle_reference = \"chord\"\nmass = \"1.2 kg\"\n" +
+                more +
+                "stations = [[\"15 cm\", \"9 cm\", \"24 deg\"], [\"58 cm\", \"4 cm\", "
+                "\"9 deg\"]]\n",
+            "case.toml", airfoils);
+    };
+    const auto said = [&](const std::string& more) {
+        try {
+            static_cast<void>(read(more));
+            return std::string();
+        } catch (const CaseError& error) {
+            return std::string(error.what());
+        }
+    };
+    const auto maple = read("material = \"sugar maple\"\n").propellers[0];
+    CHECK(maple.build.material->crushing == doctest::Approx(10.1e6));
+    const auto own = read(
+                         "material = {name = \"plank 3\", density = \"690 kg/m3\", modulus = "
+                         "\"11.5 GPa\", bending_strength = \"98 MPa\", crushing = \"7 MPa\"}\n"
+                         "hub_mass = \"300 g\"\nhub_bolts = {tightening = \"10 N m\", circle = "
+                         "\"75 mm\", plate = \"100 mm\", bore = \"25 mm\"}\n")
+                         .propellers[0];
+    REQUIRE(own.build.material);
+    CHECK(own.build.material->name == "plank 3");
+    CHECK(own.build.material->density == doctest::Approx(690.0));
+    CHECK(own.build.material->working_stress_low == doctest::Approx(0.14 * 98e6));
+    CHECK(own.build.material->crushing == doctest::Approx(7e6));
+    CHECK(own.build.hub_mass == doctest::Approx(0.3));
+    CHECK(own.build.bolts->plate_radius == doctest::Approx(0.05));
+    // A hub that weighs takes its share: lighter blades.
+    const BladeShape shape{Blade(own.description)};
+    BladeBuild bare = own.build;
+    bare.hub_mass.reset();
+    const RotorInertia with = rotor_inertia(shape, known_mass(own.mass, own.build));
+    const RotorInertia without = rotor_inertia(shape, known_mass(own.mass, bare));
+    CHECK(with.mass == doctest::Approx(1.2));
+    CHECK(with.hub_mass == doctest::Approx(0.3));
+    CHECK(2.0 * with.blade_mass == doctest::Approx(0.9));
+    CHECK(with.density != doctest::Approx(without.density));
+    for (const auto& [text, what] :
+         {std::pair<std::string, std::string>{"material = \"balsa\"\n", "case.toml:8:"},
+          {"material = {modulus = \"12 GPa\"}\n", "density = \"690 kg/m3\""},
+          {"material = {density = \"690 kg/m3\", modulus = \"-2 GPa\"}\n", "case.toml:8:"},
+          {"material = {density = \"690 kg/m3\", modulus = \"12 GPa\", shear_modulus = \"13 "
+           "GPa\"}\n",
+           "not below the modulus"},
+          {"material = {density = \"690 kg/m3\", modulus = \"12 GPa\", glue = 3}\n", "glue"},
+          {"hub_mass = \"1.3 kg\"\n", "the whole propeller 1.2 kg"},
+          {"hub_bolts = {tightening = \"10 N m\", circle = \"75 mm\", plate = \"80 mm\"}\n",
+           "does not reach round the bolts"},
+          {"hub_bolts = {tightening = \"10 N m\", circle = \"75 mm\", bore = \"70 mm\"}\n",
+           "into the bolts' holes"}}) {
+        CAPTURE(text);
+        const std::string message = said(text);
+        CHECK(message.find("case.toml:8:") == 0);
+        CHECK(message.find(what) != std::string::npos);
+    }
 }
 
 TEST_CASE("readings: one for each number, with propeller, day and uncertainty") {

@@ -33,12 +33,9 @@ Propeller PropellerReader::read() {
 // What the blade is made of and how it is held.
 void PropellerReader::read_build() {
     BladeBuild& build = propeller_.build;
-    std::vector<std::string> names;
-    for (const Material& material : materials())
-        names.push_back(material.name);
-    if (const auto chosen = fields_.choice("material", names))
-        build.material = materials()[*chosen];
+    read_material();
     read_working_stress();
+    read_hub_mass();
     if (const auto share = fields_.quantity("fill", Dimension::fraction, {5.0, 100.0, "%"}))
         build.fill.share = *share;
     build.fill.skin = fields_.quantity("skin", Dimension::length, {0.1, 50.0, "mm"});
@@ -49,6 +46,63 @@ void PropellerReader::read_build() {
     }
     if (auto bolts = fields_.table("hub_bolts", "hub_bolts"))
         build.bolts = read_bolts(std::move(*bolts));
+}
+
+// One of the list, or a plank of the builder's own.
+void PropellerReader::read_material() {
+    BladeBuild& build = propeller_.build;
+    const Node* const node = fields_.find("material");
+    if (node && node->kind == NodeKind::table) {
+        if (auto own = fields_.table("material", "material"))
+            build.material = read_own_material(std::move(*own));
+        return;
+    }
+    std::vector<std::string> names;
+    for (const Material& material : materials())
+        names.push_back(material.name);
+    if (const auto chosen = fields_.choice("material", names))
+        build.material = materials()[*chosen];
+}
+
+std::optional<Material> PropellerReader::read_own_material(Fields own) {
+    own.require("density", "density = \"690 kg/m3\", a measured offcut's mass over its volume");
+    own.require("modulus", "modulus = \"12 GPa\", along the grain, by bending a strip");
+    const std::string name = own.text("name").value_or("your material");
+    const auto density = own.quantity("density", Dimension::density, {30.0, 9000.0, "kg/m3"});
+    const auto modulus = own.quantity("modulus", Dimension::stress, {0.1, 500.0, "GPa"});
+    const auto shear = own.quantity("shear_modulus", Dimension::stress, {0.01, 200.0, "GPa"});
+    const auto bending = own.quantity("bending_strength", Dimension::stress, {1.0, 5000.0, "MPa"});
+    const auto crushing = own.quantity("crushing", Dimension::stress, {0.1, 1000.0, "MPa"});
+    own.finish();
+    if (!density || !modulus)
+        return std::nullopt;
+    constexpr double usual_strength = 0.0087;  // of the modulus: sugar maple's, 109 MPa of 12.6 GPa
+    Material read = own_wood(*density, *modulus, bending.value_or(usual_strength * *modulus));
+    read.name = name;
+    read.shear_modulus = shear.value_or(read.shear_modulus);
+    read.crushing = crushing.value_or(0.0);
+    if (read.shear_modulus >= read.modulus) {
+        faults_.add(own.find("shear_modulus")->place,
+                    "the shear modulus is not below the modulus along the blade",
+                    "write shear_modulus in GPa, of wood about a twelfth of modulus, or leave it "
+                    "out");
+        return std::nullopt;
+    }
+    return read;
+}
+
+// What is not blade weighs less than the whole.
+void PropellerReader::read_hub_mass() {
+    BladeBuild& build = propeller_.build;
+    build.hub_mass = fields_.quantity("hub_mass", Dimension::mass, {0.001, 100.0, "kg"});
+    if (build.hub_mass && propeller_.mass && *build.hub_mass >= *propeller_.mass) {
+        faults_.add(fields_.place_of("hub_mass"),
+                    fmt::format("hub_mass is {:.3g} kg, and the whole propeller {:.3g} kg",
+                                *build.hub_mass, *propeller_.mass),
+                    "write as mass what the scales say of all of it, as hub_mass what of that is "
+                    "hub and spinner");
+        build.hub_mass.reset();
+    }
 }
 
 // A working stress that no such material bears is refused; an odd one is asked about elsewhere.
@@ -85,11 +139,26 @@ std::optional<HubBolts> PropellerReader::read_bolts(Fields bolts) {
                              .value_or(read.bolt_diameter);
     const auto circle = bolts.quantity("circle", Dimension::length, {10.0, 1000.0, "mm"});
     read.friction = bolts.number("friction", 0.02, 2.0).value_or(read.friction);
+    const auto plate = bolts.quantity("plate", Dimension::length, {15.0, 1000.0, "mm"});
+    const auto bore = bolts.quantity("bore", Dimension::length, {1.0, 900.0, "mm"});
     bolts.finish();
     if (!tightening || !circle)
         return std::nullopt;
     read.tightening = *tightening;
     read.circle_radius = 0.5 * *circle;
+    read.plate_radius = 0.5 * plate.value_or(0.0);
+    read.bore_radius = 0.5 * bore.value_or(0.0);
+    const double half_hole = 0.5 * read.bolt_diameter;
+    if (plate && read.plate_radius < read.circle_radius + half_hole) {
+        faults_.add(bolts.find("plate")->place, "the plate does not reach round the bolts",
+                    "write its diameter, more than the bolts' circle and one bolt");
+        return std::nullopt;
+    }
+    if (read.bore_radius > read.circle_radius - half_hole) {
+        faults_.add(bolts.find("bore")->place, "the bore reaches into the bolts' holes",
+                    "write its diameter, less than the bolts' circle less one bolt");
+        return std::nullopt;
+    }
     if (core_stress(read) > greatest_bolt_stress) {
         faults_.add(bolts.find("tightening")->place,
                     fmt::format("tightening is \"{}\", which would tear a bolt of {:.3g} mm",

@@ -4,6 +4,7 @@
 #include "loadline/blade/blade.hpp"
 #include "loadline/rotor/model.hpp"
 #include "loadline/strength/hub.hpp"
+#include "loadline/strength/inertia.hpp"
 #include "loadline/strength/material.hpp"
 #include "loadline/strength/section_shape.hpp"
 
@@ -38,7 +39,19 @@ struct BladeBuild {
     std::optional<double> working_stress;  ///< Pa; the careful end of the material's when absent
     Fill fill;
     std::optional<HubBolts> bolts;
+    std::optional<double> hub_mass;  ///< within the root and of the spinner, in the mass, kg
 };
+
+/// What is known of its mass: as stated, with the hub's share, else of the material's density.
+inline MassDescription known_mass(const std::optional<double>& mass, const BladeBuild& build) {
+    MassDescription known;
+    known.hub_mass = build.hub_mass;
+    if (mass)
+        known.mass = mass;
+    else
+        known.density = build.material.value_or(default_material()).density;
+    return known;
+}
 
 struct Propeller {
     std::string name;

@@ -47,12 +47,8 @@ bool bends(const Scenario& scenario, const Propeller& propeller) {
 BeamMaterial beam_material(const Propeller& propeller, const BladeShape& shape) {
     const Material& material =
         propeller.build.material ? *propeller.build.material : default_material();
-    MassDescription known;
-    if (propeller.mass)
-        known.mass = propeller.mass;
-    else
-        known.density = material.density;
-    return {rotor_inertia(shape, known).density, material.modulus, material.shear_modulus};
+    return {rotor_inertia(shape, known_mass(propeller.mass, propeller.build)).density,
+            material.modulus, material.shear_modulus};
 }
 
 Rotor rotor_of(const Scenario& scenario, const Propeller& propeller) {
@@ -89,8 +85,8 @@ std::vector<Candidate> candidates_of(const Scenario& scenario, const std::vector
     std::vector<Candidate> candidates;
     for (std::size_t i = 0; i < rotors.size(); ++i) {
         const Propeller& p = scenario.propellers[i];
-        candidates.push_back(
-            {p.name, &rotors[i], p.knowledge, p.mass, p.inertia, p.adjustable, p.noise_learnt});
+        candidates.push_back({p.name, &rotors[i], p.knowledge, p.mass, p.inertia, p.adjustable,
+                              p.noise_learnt, p.build.hub_mass});
     }
     return candidates;
 }

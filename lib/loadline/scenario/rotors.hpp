@@ -20,10 +20,11 @@ struct Candidate {
     std::string name;
     const Rotor* rotor = nullptr;
     Knowledge knowledge;
-    std::optional<double> mass;     ///< of the propeller, kg
-    std::optional<double> inertia;  ///< about the shaft, as swung, kg m2
-    bool adjustable = false;        ///< blade angle set on the ground
-    double noise_learnt = 0.0;      ///< as Propeller's, dB
+    std::optional<double> mass;           ///< of the propeller, kg
+    std::optional<double> inertia;        ///< about the shaft, as swung, kg m2
+    bool adjustable = false;              ///< blade angle set on the ground
+    double noise_learnt = 0.0;            ///< as Propeller's, dB
+    std::optional<double> hub_mass = {};  ///< in the mass, kg
 };
 
 /// The scenario's model with what was learnt of the propeller.

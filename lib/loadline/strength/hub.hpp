@@ -14,6 +14,8 @@ struct HubBolts {
     double nut_factor = 0.2;       ///< about 0.2 dry, 0.15 oiled (from memory)
     double friction = 0.25;        ///< between hub and flange
     double circle_radius = 0.0;    ///< of the bolt circle, m
+    double plate_radius = 0.0;     ///< of the face that is clamped, m; 0 not stated
+    double bore_radius = 0.0;      ///< of the hole in the middle, m; 0 not stated
 };
 
 struct HubClamp {
@@ -27,6 +29,15 @@ struct HubClamp {
 /// Source: the usual relation of tightening torque and preload, e.g. J. E. Shigley, Mechanical
 /// Engineering Design, from memory.
 HubClamp hub_clamp(const HubBolts& bolts);
+
+/// The plate where none is stated reaches this many bolts' diameters beyond the bolts' circle, and
+/// the bore has this share of the circle: common practice, no source.
+inline constexpr double usual_plate_margin = 1.5;
+inline constexpr double usual_bore_share = 0.35;
+
+/// Pressure of the clamp on the hub's face, Pa: with plate and bore as stated, else the usual ones,
+/// and holes as wide as the bolts (hub_pressure). Errors: as there.
+double clamp_pressure(const HubBolts& bolts);
 
 /// Tension in the core of a tightened bolt, Pa; the core taken as 0.78 of the nominal area (coarse
 /// thread, ISO 898-1: 36.6 mm2 of 50.3 for M8, 58 of 78.5 for M10, from memory). Errors: as

@@ -14,6 +14,7 @@ std::vector<Weighed> weigh(const std::vector<ToWeigh>& propellers) {
         const BladeShape shape(*p.blade);
         MassDescription known;
         known.mass = p.mass;
+        known.hub_mass = p.hub_mass;
         Weighed w{rotor_inertia(shape, known), shape.thickness_stated()};
         if (p.mass) {
             w.beyond_material =
@@ -30,6 +31,7 @@ std::vector<Weighed> weigh(const std::vector<ToWeigh>& propellers) {
         if (!propellers[i].mass && !like.empty()) {
             MassDescription known;
             known.density = like[like.size() / 2];
+            known.hub_mass = propellers[i].hub_mass;
             w.inertia = rotor_inertia(BladeShape(*propellers[i].blade), known);
             w.like_others = true;
         }

@@ -11,7 +11,8 @@ namespace loadline {
 /// One propeller to weigh. `blade` must outlive the weighing.
 struct ToWeigh {
     const Blade* blade = nullptr;
-    std::optional<double> mass;  ///< of the propeller, kg
+    std::optional<double> mass;           ///< of the propeller, kg
+    std::optional<double> hub_mass = {};  ///< of what is not blade, in it, kg
 };
 
 /// Mass and moment of inertia of one, and whether it stands for more than its own scales say.

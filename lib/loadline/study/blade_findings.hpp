@@ -27,6 +27,9 @@ inline constexpr double good_reserve = 1.5;
 inline constexpr double doubtful_reserve = 0.9;
 /// Engine torque at its greatest over its mean: 3 to 6 for a two-stroke (from memory).
 inline constexpr double low_peak_torque = 3.0, high_peak_torque = 6.0;
+/// From this share of what crushes wood across its grain the clamp's creep is worth a word. Our
+/// choice.
+inline constexpr double much_pressed = 0.7;
 /// A stalled root that gives less than this share of the thrust is usual, and cheap. Our choice.
 inline constexpr double cheap_stall = 0.15;
 

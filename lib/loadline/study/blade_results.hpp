@@ -132,6 +132,9 @@ struct BladeStrength {
     std::optional<double> thicker;
     bool thickness_does_not_do = false;  ///< not even three times of it
     std::optional<HubClamp> clamp;
+    /// Of the clamp on the hub's face, Pa, and whether plate and bore are stated.
+    std::optional<double> clamp_pressure;
+    bool plate_stated = false;
     double mean_torque = 0.0;  ///< asked of the shaft at the condition, N m
 };
 

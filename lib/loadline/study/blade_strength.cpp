@@ -98,12 +98,7 @@ BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
     s.material_stated = setting.build.material.has_value();
     s.working_stress = setting.build.working_stress.value_or(s.material.working_stress_low);
     s.working_stress_stated = setting.build.working_stress.has_value();
-    MassDescription known;
-    if (setting.mass)
-        known.mass = setting.mass;
-    else
-        known.density = s.material.density;
-    s.inertia = rotor_inertia(shape, known);
+    s.inertia = rotor_inertia(shape, known_mass(setting.mass, setting.build));
     s.density = s.inertia.density;
     s.thickness_stated = shape.thickness_stated();
     s.outline_known = shape.outline_known();
@@ -144,8 +139,11 @@ BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
     }
     if (s.thickness_stated && does_not_hold(s))
         find_thickness(s, setting);
-    if (setting.build.bolts)
-        s.clamp = hub_clamp(*setting.build.bolts);
+    if (const auto& bolts = setting.build.bolts) {
+        s.clamp = hub_clamp(*bolts);
+        s.clamp_pressure = clamp_pressure(*bolts);
+        s.plate_stated = bolts->plate_radius > 0.0;
+    }
     s.mean_torque = study.now.torque;
     return s;
 }

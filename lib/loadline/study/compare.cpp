@@ -96,7 +96,7 @@ private:
     static std::vector<ToWeigh> to_weigh(const std::vector<Candidate>& candidates) {
         std::vector<ToWeigh> all;
         for (const Candidate& c : candidates)
-            all.push_back({&c.rotor->blade(), c.mass});
+            all.push_back({&c.rotor->blade(), c.mass, c.hub_mass});
         return all;
     }
 

@@ -191,13 +191,7 @@ void add_each(MeasuredBlade& b, const BladeSetting& setting, const std::vector<R
               const std::vector<int>& numbers, const BladeCondition& standing) {
     const BladeShape plan(setting.rotor->blade(), setting.build.fill);
     b.planned_reserve = reserve_of(strength_as(setting, *setting.rotor, plan, standing));
-    MassDescription known;
-    known.density = setting.build.material.value_or(default_material()).density;
-    if (setting.mass) {
-        known = {};
-        known.mass = setting.mass;
-    }
-    const double density = rotor_inertia(plan, known).density;
+    const double density = rotor_inertia(plan, known_mass(setting.mass, setting.build)).density;
     for (std::size_t k = 0; k < rotors.size(); ++k) {
         MeasuredOne one;
         one.number = numbers[k];

@@ -61,6 +61,24 @@ std::string verdict_of(Holding holding) {
     }
 }
 
+// What the hub's face bears; above a share of what crushes it wood creeps and the bolts go slack.
+std::string crushing_line(const BladeStrength& t) {
+    const std::string pressed = fmt::format(
+        "tightened so, the bolts press the hub's face with {}{}", mpa(*t.clamp_pressure),
+        t.plate_stated ? std::string()
+                       : std::string(" under a plate of the usual size (write plate and bore in "
+                                     "hub_bolts)"));
+    if (!(t.material.crushing > 0.0))
+        return pressed + "; what " + t.material.name + " bears across is not known";
+    const double share = *t.clamp_pressure / t.material.crushing;
+    return fmt::format("{}, {:.0f} % of what crushes {} across its grain ({}){}", pressed,
+                       100.0 * share, t.material.name, mpa(t.material.crushing),
+                       share > 1.0 ? ": it is crushed"
+                       : share > much_pressed
+                           ? ": it creeps, so look at the bolts again after the first hour"
+                           : "");
+}
+
 }  // namespace
 
 std::string holds_as_measured(const MeasuredBlade& blade) {
@@ -167,6 +185,8 @@ void say_root(std::vector<std::string>& lines, const BladeStrength& t) {
                   "scorch marks"
                 : ""));
     }
+    if (t.clamp_pressure)
+        lines.push_back(crushing_line(t));
 }
 
 void say_flapping(std::vector<std::string>& lines, const BladeStudy& s) {

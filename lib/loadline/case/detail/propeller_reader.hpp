@@ -76,6 +76,9 @@ public:
 private:
     void read_shape();
     void read_build();
+    void read_material();
+    std::optional<Material> read_own_material(Fields own);
+    void read_hub_mass();
     void read_working_stress();
     std::optional<HubBolts> read_bolts(Fields bolts);
     void read_blade();
