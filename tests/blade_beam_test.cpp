@@ -4,6 +4,7 @@
 
 #include "loadline/strength/blade_beam.hpp"
 #include "loadline/strength/blade_twist.hpp"
+#include "loadline/strength/laminate.hpp"
 
 #include "loadline/number/constants.hpp"
 #include "loadline/number/root.hpp"
@@ -524,6 +525,52 @@ TEST_CASE("a bar at rest bends and turns as the closed forms say") {
         moment / flat * std::sqrt(flat / 1e6) + 2.0 * moment / edge * std::sqrt(edge / 1e6);
     CHECK(near(s.greatest_stress, strain, 0.0, 0.01));
     CHECK(s.greatest_radius == doctest::Approx(0.1));
+}
+
+TEST_CASE("a bar whose faces lean turns as it bends, in closed form") {
+    // Moment EI w'' + C p', torque C w'' + GJ p' = 0: the bar is as limp as EI - C^2/GJ, and turns
+    // by -C/GJ of its slope: finer as it bends forward when the fibres lean to the nose.
+    const double length = 0.7, flat = 120.0, torsion = 45.0, lean = 4000.0, q = 80.0;
+    std::vector<double> radii;  // many: what turns is straight within an element
+    for (int k = 0; k <= 60; ++k)
+        radii.push_back(0.1 + length * k / 60.0);
+    const double y = std::sqrt(flat / 1e6);
+    const BladeBeam beam(
+        radii,
+        [&](double) {
+            BeamCut cut = bar(1e6, flat, 900.0, torsion);
+            for (CutPoint& p : cut.points)
+                p.coupling = p.y > 0.0 ? -0.25 * lean : 0.25 * lean;
+            return cut;
+        });
+    const auto none = [](double) {
+        return 0.0;
+    };
+    const BeamState s = beam.steady(0.0, {[&](double) { return q; }, none, none});
+    const double c = lean * y, limp = flat - c * c / torsion;
+    CHECK(c * c / torsion > 0.2 * flat);
+    CHECK(near(s.places.back().forward, q * std::pow(length, 4) / (8.0 * limp), 0.0, 5e-5));
+    CHECK(near(s.places.back().twist, -c / torsion * q * std::pow(length, 3) / (6.0 * limp), 0.0,
+               5e-5));
+}
+
+TEST_CASE("tape that leans to the nose turns a moulded blade finer, to the tail coarser") {
+    const Sample s = samples()[2];
+    const BladeShape shape = shape_of(s);
+    const auto tip = [&](double lean) {
+        const Material m =
+            wall_material(std::vector<Ply>{{ply_materials()[0], 0.6e-3, lean * degree},
+                                           {ply_materials()[1], 0.6e-3, 45.0 * degree}});
+        const BladeBeam beam = blade_beam(shape, beam_material(m, m.density));
+        return beam.steady(s.rpm * rpm, air_of(s)).places.back().twist / degree;
+    };
+    const double fore = tip(20.0), straight = tip(0.0), aft = tip(-20.0);
+    fmt::print(
+        "tip of a moulded blade, tape 20 deg to the nose, straight, to the tail: {:+.2f} "
+        "{:+.2f} {:+.2f} deg\n",
+        fore, straight, aft);
+    CHECK(fore < straight - 0.1);
+    CHECK(aft > straight + 0.1);
 }
 
 TEST_CASE(

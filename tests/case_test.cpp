@@ -923,7 +923,14 @@ TEST_CASE("a blade of the builder's own wood, its hub weighed and clamped") {
     CHECK(with.hub_mass == doctest::Approx(0.3));
     CHECK(2.0 * with.blade_mass == doctest::Approx(0.9));
     CHECK(with.density != doctest::Approx(without.density));
-    for (const auto& [text, what] :
+    const auto laid = read(
+                          "layup = [[\"carbon cloth\", \"0.25 mm\", \"45 deg\"], [\"carbon tape\", "
+                          "\"0.3 mm\", \"15 deg\"]]\n")
+                          .propellers[0];
+    CHECK(laid.build.fill.skin == doctest::Approx(0.55e-3));
+    CHECK(laid.build.material->bend_twist > 0.0);
+    CHECK(laid.build.material->name == "your layup of 2 plies");
+    for (const auto& slip :
          {std::pair<std::string, std::string>{"material = \"balsa\"\n", "case.toml:8:"},
           {"material = {modulus = \"12 GPa\"}\n", "density = \"690 kg/m3\""},
           {"material = {density = \"690 kg/m3\", modulus = \"-2 GPa\"}\n", "case.toml:8:"},
@@ -931,15 +938,22 @@ TEST_CASE("a blade of the builder's own wood, its hub weighed and clamped") {
            "GPa\"}\n",
            "not below the modulus"},
           {"material = {density = \"690 kg/m3\", modulus = \"12 GPa\", glue = 3}\n", "glue"},
+          {"layup = 3\n", "not a list of plies"},
+          {"layup = []\n", "not a list of plies"},
+          {"layup = [[\"steel\", \"1 mm\", \"0 deg\"]]\n", "\"carbon tape\""},
+          {"layup = [[\"carbon tape\", \"-1 mm\", \"0 deg\"]]\n", "thickness"},
+          {"layup = [[\"carbon tape\", \"1 mm\", \"200 deg\"]]\n", "angle"},
+          {"fill = \"40 %\"\nlayup = [[\"carbon tape\", \"1 mm\", \"0 deg\"]]\n",
+           "fill beside layup"},
           {"hub_mass = \"1.3 kg\"\n", "the whole propeller 1.2 kg"},
           {"hub_bolts = {tightening = \"10 N m\", circle = \"75 mm\", plate = \"80 mm\"}\n",
            "does not reach round the bolts"},
           {"hub_bolts = {tightening = \"10 N m\", circle = \"75 mm\", bore = \"70 mm\"}\n",
            "into the bolts' holes"}}) {
-        CAPTURE(text);
-        const std::string message = said(text);
+        CAPTURE(slip.first);
+        const std::string message = said(slip.first);
         CHECK(message.find("case.toml:8:") == 0);
-        CHECK(message.find(what) != std::string::npos);
+        CHECK(message.find(slip.second) != std::string::npos);
     }
 }
 

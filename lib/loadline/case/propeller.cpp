@@ -34,11 +34,13 @@ Propeller PropellerReader::read() {
 void PropellerReader::read_build() {
     BladeBuild& build = propeller_.build;
     read_material();
+    read_layup();
     read_working_stress();
     read_hub_mass();
     if (const auto share = fields_.quantity("fill", Dimension::fraction, {5.0, 100.0, "%"}))
         build.fill.share = *share;
-    build.fill.skin = fields_.quantity("skin", Dimension::length, {0.1, 50.0, "mm"});
+    if (const auto skin = fields_.quantity("skin", Dimension::length, {0.1, 50.0, "mm"}))
+        build.fill.skin = skin;
     if (fields_.find("fill") && fields_.find("skin")) {
         faults_.add(fields_.place_of("skin"), "fill and skin both say how much is material",
                     "keep skin where the wall was measured, else fill");
@@ -89,6 +91,62 @@ std::optional<Material> PropellerReader::read_own_material(Fields own) {
         return std::nullopt;
     }
     return read;
+}
+
+// Plies from outside in, in place of a material.
+void PropellerReader::read_layup() {
+    const Node* const list = fields_.find("layup");
+    if (!list)
+        return;
+    constexpr std::size_t most_plies = 60;
+    constexpr const char* row = "[\"carbon cloth\", \"0.25 mm\", \"45 deg\"]";
+    if (list->kind != NodeKind::list || list->items.empty() || list->items.size() > most_plies) {
+        faults_.add(
+            list->place, "layup is not a list of plies",
+            fmt::format("write layup = [{}, ...], from outside in, at most {}", row, most_plies));
+        return;
+    }
+    std::vector<Ply> plies;
+    for (const Node& item : list->items)
+        if (auto ply = read_ply(item, row))
+            plies.push_back(*std::move(ply));
+    for (const char* other : {"material", "fill"})
+        if (fields_.find(other)) {
+            faults_.add(fields_.place_of(other), fmt::format("{} beside layup", other),
+                        "leave one of them out: a layup says what the wall is made of");
+            return;
+        }
+    if (plies.size() != list->items.size())
+        return;
+    propeller_.build.material = wall_material(plies);
+    double thickness = 0.0;
+    for (const Ply& ply : plies)
+        thickness += ply.thickness;
+    propeller_.build.fill.skin = thickness;
+}
+
+std::optional<Ply> PropellerReader::read_ply(const Node& item, std::string_view row) {
+    const bool three = item.kind == NodeKind::list && item.items.size() == 3;
+    const auto known = ply_materials();
+    const auto found =
+        three ? std::find_if(known.begin(), known.end(),
+                             [&](const PlyMaterial& m) { return m.name == item.items[0].text; })
+              : known.end();
+    if (found == known.end()) {
+        std::string names;
+        for (const PlyMaterial& m : known)
+            names += fmt::format("{}\"{}\"", names.empty() ? "" : ", ", m.name);
+        faults_.add(item.place, "a ply is not written as what, how thick, at which angle",
+                    fmt::format("write {}; plies are {}", row, names));
+        return std::nullopt;
+    }
+    const auto thickness = read_quantity(item.items[1], Dimension::length, "the ply's thickness",
+                                         Range{0.01, 20.0, "mm"}, "mm", faults_);
+    const auto angle = read_quantity(item.items[2], Dimension::angle, "the ply's angle",
+                                     Range{-90.0, 90.0, "deg"}, "deg", faults_);
+    if (!thickness || !angle)
+        return std::nullopt;
+    return Ply{*found, *thickness, *angle};
 }
 
 // What is not blade weighs less than the whole.

@@ -47,8 +47,8 @@ bool bends(const Scenario& scenario, const Propeller& propeller) {
 BeamMaterial beam_material(const Propeller& propeller, const BladeShape& shape) {
     const Material& material =
         propeller.build.material ? *propeller.build.material : default_material();
-    return {rotor_inertia(shape, known_mass(propeller.mass, propeller.build)).density,
-            material.modulus, material.shear_modulus};
+    return beam_material(material,
+                         rotor_inertia(shape, known_mass(propeller.mass, propeller.build)).density);
 }
 
 Rotor rotor_of(const Scenario& scenario, const Propeller& propeller) {

@@ -14,6 +14,7 @@ struct CutPoint {
     double y = 0.0;          ///< above the chord line, m
     double stiffness = 0.0;  ///< modulus times its area, N
     double mass = 0.0;       ///< per length, kg/m
+    double coupling = 0.0;   ///< force along for twist per length, N m: of a wall whose fibres lean
 };
 
 /// A radial cut.

@@ -130,6 +130,9 @@ Cut Element::turned(const BeamCut& cut) const {
         const double y = at(0), z = at(1), p = y * y + z * z;
         const Eigen::Vector4d b(1.0, -y, -z, (p - cut.torsion_area) * rate_);
         c.elastic += share * point.stiffness * b * b.transpose();
+        const Eigen::Vector3d leaning = share * point.coupling * b.head<3>();
+        c.elastic.topRightCorner<3, 1>() += leaning;
+        c.elastic.bottomLeftCorner<1, 3>() += leaning.transpose();
         polar += share * point.stiffness * p;
         const double m = share * point.mass;
         c.mass += m;

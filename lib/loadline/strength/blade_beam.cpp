@@ -18,9 +18,10 @@ namespace {
 constexpr double moment_of_height = -3.0;  // see blade_air
 
 // Gauss points between two faces of an outline that runs from tail to nose and back, each with its
-// area times `stiffness` and `mass`.
+// area times `stiffness` and `mass`; and, where walls lean, a point for each half of the height,
+// the upper with less `coupling`, the lower with more.
 void add_points(std::vector<CutPoint>& points, const std::vector<OutlinePoint>& outline,
-                double stiffness, double mass) {
+                double stiffness, double mass, double coupling) {
     constexpr double near = 0.5 - 0.28867513459481288225;
     constexpr std::array<double, 2> across = {near, 1.0 - near};
     const std::size_t count = outline.size() / 2;
@@ -43,6 +44,10 @@ void add_points(std::vector<CutPoint>& points, const std::vector<OutlinePoint>& 
                 points.push_back({x, 0.5 * (top + bottom) + 0.5 * g.place * (top - bottom),
                                   stiffness * area, mass * area});
             }
+            if (coupling != 0.0)
+                for (const double half : {-1.0, 1.0})
+                    points.push_back({x, 0.5 * (top + bottom) + 0.25 * half * (top - bottom), 0.0,
+                                      0.0, -0.5 * half * coupling * strip});
         }
 }
 
@@ -61,6 +66,12 @@ double swept(const Blade& blade, double radius) {
 }
 
 }  // namespace
+
+BeamMaterial beam_material(const Material& material, double density) {
+    BeamMaterial beam{density, material.modulus, material.shear_modulus, 0.0, 0.0, 0.0};
+    beam.bend_twist = material.bend_twist;
+    return beam;
+}
 
 BeamCut beam_cut(const BladeShape& shape, double radius, const BeamMaterial& material,
                  std::optional<double> stacking) {
@@ -83,10 +94,14 @@ BeamCut beam_cut(const BladeShape& shape, double radius, const BeamMaterial& mat
     cut.surface_modulus = material.modulus;
     cut.surface_shear = material.shear_modulus;
     cut.shear_length = s.shear_length;
-    add_points(cut.points, s.outline, material.modulus, material.density);
+    // A closed wall shears by the shear length for each twist per length, the upper face towards
+    // the tail: what its leaning fibres make of that pulls or pushes along the blade. Solid cuts,
+    // of walls that meet, shear no way as a whole.
+    const double lean = s.hole.empty() ? 0.0 : material.bend_twist * s.shear_length;
+    add_points(cut.points, s.outline, material.modulus, material.density, lean);
     if (!s.hole.empty())
         add_points(cut.points, s.hole, material.core_modulus - material.modulus,
-                   material.core_density - material.density);
+                   material.core_density - material.density, -lean);
     double stiffness = 0.0;
     for (CutPoint& p : cut.points) {
         p.x += dx;

@@ -5,6 +5,7 @@
 #include "loadline/rotor/rotor.hpp"
 #include "loadline/strength/beam.hpp"
 #include "loadline/strength/flapping.hpp"
+#include "loadline/strength/material.hpp"
 #include "loadline/strength/section_shape.hpp"
 
 #include <optional>
@@ -20,7 +21,11 @@ struct BeamMaterial {
     double core_density = 0.0;   ///< kg/m3
     double core_modulus = 0.0;   ///< Pa
     double core_shear = 0.0;     ///< Pa
+    double bend_twist = 0.0;     ///< WallModuli::coupling, where the cut is hollow, Pa
 };
+
+/// A material of the list, of the density that follows from a stated mass.
+BeamMaterial beam_material(const Material& material, double density);
 
 /// The cut at `radius`. `stacking`: the share of the chord, on the chord line, that lies on the
 /// stacking line; without one the centroids lie there, so that the pull bends no blade as drawn.

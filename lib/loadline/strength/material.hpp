@@ -21,6 +21,7 @@ struct Material {
     /// Across the grain, where it begins to crush under the hub's plate, Pa; 0 not known.
     double crushing = 0.0;
     std::string_view source = {};  ///< of the figures
+    double bend_twist = 0.0;       ///< of a layup, WallModuli::coupling, Pa
 };
 
 /// Sources of the list.

@@ -55,7 +55,7 @@ double meeting(const BladeBeam& beam, const FlappingMode& mode, double order) {
 }
 
 BeamMaterial material_of(const BladeStrength& s) {
-    return {s.density, s.material.modulus, s.material.shear_modulus, 0.0, 0.0, 0.0};
+    return beam_material(s.material, s.density);
 }
 
 // The blade made thicker all along, until it just holds standing still at 1.15 of the limit.

@@ -4,6 +4,7 @@
 #include "loadline/blade/label.hpp"
 #include "loadline/case/detail/section_library.hpp"
 #include "loadline/scenario/scenario.hpp"
+#include "loadline/strength/laminate.hpp"
 
 #include <array>
 #include <functional>
@@ -78,6 +79,8 @@ private:
     void read_build();
     void read_material();
     std::optional<Material> read_own_material(Fields own);
+    void read_layup();
+    std::optional<Ply> read_ply(const Node& item, std::string_view row);
     void read_hub_mass();
     void read_working_stress();
     std::optional<HubBolts> read_bolts(Fields bolts);
