@@ -150,7 +150,7 @@ std::string holds(const BladeStudy& s) {
         fmt::format("Will it hold? {}: {}.", verdict_of(holding), strength_figures(t));
     return holding == Holding::doubtful
                ? line +
-                     " So near to 1 the loads and the wood itself decide: count it as not "
+                     " So near to 1 the loads and the material itself decide: count it as not "
                      "holding until it is thicker."
                : line;
 }
