@@ -226,6 +226,28 @@ std::vector<Pick> design_picks() {
     return {"radius_m", "chord_m", "angle_deg", "thickness_m", "thickness_share"};
 }
 
+namespace {
+
+// What it does at one condition, each key of the document begun with `part`.
+void add_condition(std::vector<Field<DesignedBlade>>& fields, const std::string& part,
+                   const char* words, std::optional<DesignCondition> DesignedBlade::*at) {
+    const auto add = [&](const char* key, const char* heading, const auto& style,
+                         std::string_view unit, auto figure) {
+        fields.push_back(
+            {{part + key, {words, heading}, style, unit}, [at, figure](const DesignedBlade& b) {
+                 return of(b.*at, figure);
+             }});
+    };
+    using C = DesignCondition;
+    add("_engine_rpm", "engine", Shown::rotation, "rpm", &C::engine_rotation);
+    add("_thrust_n", "thrust", Shown::thrust, "", &C::thrust);
+    add("_power_w", "power", Shown::power, "", &C::power);
+    add("_of_drag_free", "of best", in_percent(0), "", &C::of_drag_free);
+    add("_of_best", "of best", in_percent(0), "", &C::of_best);
+}
+
+}  // namespace
+
 Sheet trade_sheet(const Design& design) {
     using B = DesignedBlade;
     std::vector<B> rows = {*design.blade};
@@ -235,33 +257,12 @@ Sheet trade_sheet(const Design& design) {
          [](const B& b) {
              return Cell(std::string(aim_name(b.aim)));
          }},
-        {{"diameter", {"dia-", "meter"}, in_centimetres(), "", "", false},
-         [](const B& b) {
+        {{"diameter", {"dia-", "meter"}, in_centimetres(), "", "", false}, [](const B& b) {
              return Cell(b.propeller.description.diameter);
          }}};
-    const auto condition = [&](const std::string& part, const char* words,
-                               std::optional<DesignCondition> B::*at) {
-        fields.push_back(
-            {{part + "_engine_rpm", {words, "engine"}, Shown::rotation, "rpm"}, [at](const B& b) {
-                 return of(b.*at, &DesignCondition::engine_rotation);
-             }});
-        fields.push_back({{part + "_thrust_n", {words, "thrust"}, Shown::thrust}, [at](const B& b) {
-                              return of(b.*at, &DesignCondition::thrust);
-                          }});
-        fields.push_back({{part + "_power_w", {words, "power"}, Shown::power}, [at](const B& b) {
-                              return of(b.*at, &DesignCondition::power);
-                          }});
-        fields.push_back(
-            {{part + "_of_drag_free", {words, "of best"}, in_percent(0)}, [at](const B& b) {
-                 return of(b.*at, &DesignCondition::of_drag_free);
-             }});
-        fields.push_back({{part + "_of_best", {words, "of best"}, in_percent(0)}, [at](const B& b) {
-                              return of(b.*at, &DesignCondition::of_best);
-                          }});
-    };
-    condition("standing", "static", &B::standing);
-    condition("climb", "climb", &B::climb);
-    condition("cruise", "cruise", &B::cruise);
+    add_condition(fields, "standing", "static", &B::standing);
+    add_condition(fields, "climb", "climb", &B::climb);
+    add_condition(fields, "cruise", "cruise", &B::cruise);
     const Style litres = {"L/h", 2,
                           [](double kg_s) {
                               return kg_s / petrol_density * 3.6e6;

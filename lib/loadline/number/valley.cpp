@@ -46,7 +46,7 @@ public:
                 }
             }
             const double moved = onward(from, best);
-            if (moved < search_.nearest || !(here_.value < before))
+            if ((moved < search_.nearest || !(here_.value < before)) && longest() < search_.nearest)
                 break;
         }
         return std::move(here_);
@@ -57,6 +57,14 @@ private:
         ++here_.calls;
         const double value = f_(at);
         return std::isfinite(value) ? value : std::numeric_limits<double>::max();
+    }
+
+    // Steps that find nothing lower shrink from round to round.
+    [[nodiscard]] double longest() const {
+        double step = 0.0;
+        for (const Heading& heading : headings_)
+            step = std::max(step, std::abs(heading.step));
+        return step;
     }
 
     [[nodiscard]] std::vector<double> place(const Heading& heading, double far) const {

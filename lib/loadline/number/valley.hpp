@@ -9,7 +9,7 @@ namespace loadline {
 /// How far a search for the foot of a valley goes.
 struct ValleySearch {
     double step = 0.1;      ///< first step along each number, > 0
-    double nearest = 1e-3;  ///< ends when a whole round moves no number farther than this
+    double nearest = 1e-3;  ///< ends when neither a round nor a step is longer than this
     int calls = 1000;       ///< never more than about this many calls
 };
 

@@ -4,6 +4,7 @@
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/scenario/rotors.hpp"
 #include "loadline/study/limits.hpp"
+#include "loadline/words/blade_strength_words.hpp"
 #include "loadline/words/units.hpp"
 
 #include <fmt/format.h>
@@ -158,8 +159,7 @@ std::string holds_sentence(const DesignedBlade& b, const DesignTask& task) {
     return fmt::format(
         "Will it hold? {}: at {:.2f} of {} ({} rpm) the greatest stress is {:.1f} MPa at {:.0f} "
         "cm, "
-        "and {} may work at {:.3g} MPa: a reserve of {:.2f}. Two decimals are the sum's, not "
-        "nature's.",
+        "and {} may work at {:.3g} MPa: a reserve of {:.2f}.",
         told_reserve(*b.reserve) >= task.reserve - 0.005 ? strong("On paper, as thick as drawn")
                                                          : warned("Not on paper"),
         usual_overspeed, s.limit_stated ? "its rpm limit" : "the speed it runs at",
@@ -208,6 +208,8 @@ std::vector<std::string> design_answer(const Design& design, const Scenario& sce
             "Standing still, {:.0f} m aside: {:.0f} dB(A) of the blades alone, to rank them by.",
             scenario.plan.beside, *b.noise));
     }
+    if (const std::string turned = turned_by_load(b.strength); !turned.empty())
+        out.push_back(turned.substr(1));
     return with(marks, std::move(out));
 }
 
