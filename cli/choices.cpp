@@ -57,16 +57,24 @@ SectionFolders section_folders(const CaseRequest& request) {
     return folders;
 }
 
-Case written_case(const CaseRequest& request) {
+namespace {
+
+Case written_for(const CaseRequest& request, CaseFor wanted) {
     if (*request.case_file != "-")
-        return read_case(*request.case_file, section_folders(request));
+        return read_case(*request.case_file, section_folders(request), wanted);
     std::string text;
     std::vector<char> block(65536);
     while (std::cin && text.size() <= most::case_size) {
         std::cin.read(block.data(), static_cast<std::streamsize>(block.size()));
         text.append(block.data(), static_cast<std::size_t>(std::cin.gcount()));
     }
-    return parse_case(text, "-", section_folders(request));
+    return parse_case(text, "-", section_folders(request), wanted);
+}
+
+}  // namespace
+
+Case written_case(const CaseRequest& request) {
+    return written_for(request, CaseFor::propellers);
 }
 
 Case case_with_flights_read(const CaseRequest& request) {
@@ -94,6 +102,15 @@ Case learnt(Case from, const CaseRequest& request) {
 
 Case case_of(const CaseRequest& request) {
     return learnt(case_with_flights_read(request), request);
+}
+
+Case case_to_design(const CaseRequest& request) {
+    Case from = written_for(request, CaseFor::design);
+    if (from.propellers.empty())
+        return from;
+    for (const FieldReading& reading : flown_readings(from))
+        from.readings.push_back(reading);
+    return learnt(std::move(from), request);
 }
 
 Case case_without_flights(const CaseRequest& request) {

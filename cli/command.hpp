@@ -146,15 +146,16 @@ extern const Command blade_command;
 extern const Command trial_command;
 extern const Command new_command;
 extern const Command fit_command;
+extern const Command design_command;
 
 /// What the program is for.
 inline constexpr const char* program_question =
     "Which speed do an engine and a propeller agree on?";
 
 /// All of them, in the order of the help.
-inline constexpr std::array commands = {&match_command,  &compare_command, &curve_command,
-                                        &lesson_command, &fit_command,     &sections_command,
-                                        &blade_command,  &trial_command,   &new_command};
+inline constexpr std::array commands = {
+    &match_command,    &compare_command, &curve_command,  &lesson_command, &fit_command,
+    &sections_command, &blade_command,   &design_command, &trial_command,  &new_command};
 
 /// Where sections are looked for: --airfoils, the project's own folder when built from source, the
 /// folder beside an installed program.
@@ -166,6 +167,9 @@ Case written_case(const CaseRequest& request);
 Case case_with_flights_read(const CaseRequest& request);
 /// That with what its readings teach put in and said in its notes.
 Case case_of(const CaseRequest& request);
+/// The case to draw a blade for: it need not have a propeller. Nothing is learnt from readings
+/// where it has none.
+Case case_to_design(const CaseRequest& request);
 /// The same, nothing learnt from its flights.
 Case case_without_flights(const CaseRequest& request);
 

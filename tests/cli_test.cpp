@@ -586,7 +586,7 @@ TEST_CASE("a wrong command line is refused with a way out, and nothing is printe
     const std::vector<std::pair<std::vector<std::string>, std::string>> wrong = {
         {{}, "Usage"},
         {{"mtach", demo}, "match"},
-        {{"fly"}, "curve, lesson, fit, sections, blade, trial or new"},
+        {{"fly"}, "curve, lesson, fit, sections, blade, design, trial or new"},
         {{"--jsno"}, "--help"},
         {{"match"}, "CASE"},
         {{"match", demo, "--jsno"}, "--json"},
@@ -622,6 +622,10 @@ TEST_CASE("a wrong command line is refused with a way out, and nothing is printe
         {{"new", "-"}, "leave it out"},
         {{"match", demo, "--no-band", "--page", "-"}, "answer.html"},
         {{"blade", demo, "--worksheet", "--svg", "-"}, "blade.svg"},
+        {{"design", demo, "--units", "imperial"}, "millimetres"},
+        {{"design", demo, "--out", "-"}, "designed.toml"},
+        {{"design", "-", "--out", "designed.toml"}, "save the case first"},
+        {{"design", demo, "--force"}, "leave it out"},
         {{"compare", demo, "--draws", "100"}, "from 200 to 2000"},
         {{"compare", demo, "--draws", "many"}, "from 200 to 2000"},
     };

@@ -103,6 +103,7 @@ TEST_CASE("each page is one file, small, quickly written, with its answer and he
         {"curve", cases + "measured.toml", "--against", cases + "measured-points.csv", "--rpm",
          "1000"},
         {"blade", cases + "builder.toml"},
+        {"design", cases + "builder.toml"},
         {"trial", cases + "trial.toml"},
         {"fit", cases + "readings.toml"},
         {"lesson", cases + "demo.toml"}};

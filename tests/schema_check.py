@@ -91,6 +91,7 @@ with tempfile.TemporaryDirectory() as folder:
               ["match", str(direct)], ["compare", str(direct)], ["blade", str(direct)],
               ["blade", demo, "--at", "climb"], ["blade", demo, "--at", "cruise"], ["blade", builder, "--worksheet"],
               ["blade", builder, "--measured", str(measured)], ["blade", builder, "--rpm", "9000"],
+              ["design", builder], ["design", str(direct), "--alone"],
               ["fit", str(source / "cases/readings.toml")],
               ["trial", demo, "--plan"], ["trial", str(source / "cases/trial.toml"), "--plan"],
               ["sections"], ["sections", demo], ["new"], ["new", str(pathlib.Path(folder, "mine.toml"))]]

@@ -57,6 +57,7 @@ const pages = [
   { name: "compare", args: ["compare", join(cases, "paraglider.toml")] },
   { name: "compare-dozen", args: ["compare", join(folder, "dozen.toml")] },
   { name: "blade", args: ["blade", join(cases, "builder.toml")] },
+  { name: "design", args: ["design", join(cases, "builder.toml")] },
   { name: "trial", args: ["trial", join(cases, "trial.toml")] },
   { name: "fit", args: ["fit", join(cases, "readings.toml")] },
   { name: "trial-logs", args: ["trial", join(cases, "log.toml")] },

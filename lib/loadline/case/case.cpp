@@ -34,10 +34,15 @@ RotorModel read_model(Fields fields, bool& blades_bend) {
 }
 
 // The tables of [[propeller]], or null with a fault.
-const Node* propeller_list(Fields& document, CaseFaults& faults) {
+const Node* propeller_list(Fields& document, CaseFor wanted, CaseFaults& faults) {
     const Node* const list = document.find("propeller");
-    document.require_one_of({"propeller"}, {}, "the case has no propeller",
-                            "add [[propeller]] with name, diameter, blades and stations");
+    if (wanted == CaseFor::propellers) {
+        document.require_one_of({"propeller"}, {}, "the case has no propeller",
+                                document.find("design") != nullptr
+                                    ? "add [[propeller]] with name, diameter, blades and stations; "
+                                      "loadline design draws one"
+                                    : "add [[propeller]] with name, diameter, blades and stations");
+    }
     if (!list)
         return nullptr;
     const auto is_table = [](const Node& node) {
@@ -59,9 +64,9 @@ const Node* propeller_list(Fields& document, CaseFaults& faults) {
     return list;
 }
 
-std::vector<Propeller> read_propellers(Fields& document, SectionLibrary& library,
+std::vector<Propeller> read_propellers(Fields& document, CaseFor wanted, SectionLibrary& library,
                                        CaseFaults& faults) {
-    const Node* const list = propeller_list(document, faults);
+    const Node* const list = propeller_list(document, wanted, faults);
     if (list == nullptr)
         return {};
     std::vector<Propeller> propellers;
@@ -128,7 +133,7 @@ void make_airspeeds_true(Case& result) {
 }  // namespace
 
 Case parse_case(const std::string& text, const std::filesystem::path& file,
-                const SectionFolders& folders) {
+                const SectionFolders& folders, CaseFor wanted) {
     const Node document = parse_tree(checked_text(text, file, "case file", most::case_size), file);
     CaseFaults faults(file);
     Fields fields(document, {}, "the case", faults);
@@ -136,7 +141,14 @@ Case parse_case(const std::string& text, const std::filesystem::path& file,
     Case result;
     result.title = fields.text("title").value_or("");
     read_tables(fields, result, faults);
-    result.propellers = read_propellers(fields, library, faults);
+    result.propellers = read_propellers(fields, wanted, library, faults);
+    if (auto design = fields.table("design", "[design]"))
+        result.wish = read_wish(std::move(*design), result, library, faults);
+    if (wanted == CaseFor::design) {
+        if (!result.wish)
+            result.wish.emplace();
+        take_section(*result.wish, result, library);
+    }
     if (auto model = fields.table("model", "[model]"))
         result.model = read_model(std::move(*model), result.blades_bend);
     read_readings(fields, result, faults);
@@ -149,8 +161,9 @@ Case parse_case(const std::string& text, const std::filesystem::path& file,
     return result;
 }
 
-Case read_case(const std::filesystem::path& file, const SectionFolders& folders) {
-    return parse_case(read_text(file, "case file", most::case_size, Readable::any), file, folders);
+Case read_case(const std::filesystem::path& file, const SectionFolders& folders, CaseFor wanted) {
+    return parse_case(read_text(file, "case file", most::case_size, Readable::any), file, folders,
+                      wanted);
 }
 
 }  // namespace loadline

@@ -20,12 +20,19 @@ struct Case : Scenario {
     std::vector<std::filesystem::path> logs;  ///< the files its flights name
 };
 
+/// What a case is read for.
+enum class CaseFor {
+    propellers,  ///< it has one at least
+    design,      ///< it need not have any; Scenario::wish is there, with a section
+};
+
 /// Reads and checks a whole case. Errors: CaseError.
-Case read_case(const std::filesystem::path& file, const SectionFolders& folders);
+Case read_case(const std::filesystem::path& file, const SectionFolders& folders,
+               CaseFor wanted = CaseFor::propellers);
 
 /// The same from text; `file` is used in messages and to find section files beside it.
 Case parse_case(const std::string& text, const std::filesystem::path& file,
-                const SectionFolders& folders);
+                const SectionFolders& folders, CaseFor wanted = CaseFor::propellers);
 
 /// Reads measured points of a curve: CSV with `#` lines of provenance, then `advance_ratio,ct,cp`
 /// and one row a point; sorted by advance ratio. Errors: CaseError (no rows, not numbers, advance

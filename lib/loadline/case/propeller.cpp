@@ -163,6 +163,13 @@ void PropellerReader::read_hub_mass() {
     }
 }
 
+BladeBuild PropellerReader::build_of(Fields& fields, SectionLibrary& library, CaseFaults& faults) {
+    PropellerReader reader(std::move(fields), library, faults);
+    reader.read_build();
+    fields = std::move(reader.fields_);
+    return reader.propeller_.build;
+}
+
 // A working stress that no such material bears is refused; an odd one is asked about elsewhere.
 void PropellerReader::read_working_stress() {
     constexpr double beyond_any = 8.0;  // of the usual range's upper end; static strength is lower

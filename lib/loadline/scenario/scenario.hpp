@@ -9,6 +9,7 @@
 #include "loadline/engine/engine.hpp"
 #include "loadline/engine/head.hpp"
 #include "loadline/rotor/rotor.hpp"
+#include "loadline/scenario/blade_wish.hpp"
 #include "loadline/scenario/flight_plan.hpp"
 #include "loadline/scenario/flown_flight.hpp"
 #include "loadline/scenario/propeller.hpp"
@@ -43,6 +44,7 @@ struct Scenario {
     FlightPlan plan;
     HeadKnowledge head;
     Goals goals;
+    std::optional<BladeWish> wish;  ///< of a blade that is not there yet
     std::vector<FieldReading> readings;
     FlightLearnt learnt;
     Left left;  ///< of what is uncertain, once the readings were learnt from; else empty

@@ -73,6 +73,8 @@ public:
         : fields_(std::move(fields)), library_(library), faults_(faults) {}
 
     Propeller read();
+    /// What a table says of material and making, by the keys a propeller has for it.
+    static BladeBuild build_of(Fields& fields, SectionLibrary& library, CaseFaults& faults);
 
 private:
     void read_shape();

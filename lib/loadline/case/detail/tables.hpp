@@ -42,6 +42,12 @@ void read_cruise(Fields fields, FlightPlan& plan, const std::optional<Craft>& cr
                  CaseFaults& faults);
 void read_noise(Fields fields, FlightPlan& plan);
 Goals read_goals(Fields fields, CaseFaults& faults);
+class SectionLibrary;
+/// [design]; what it may ask goes with what else there is.
+std::optional<BladeWish> read_wish(Fields fields, const Scenario& around, SectionLibrary& library,
+                                   CaseFaults& faults);
+/// The section a wish takes where neither it nor the first propeller names one.
+void take_section(BladeWish& wish, const Scenario& around, SectionLibrary& library);
 /// [[reading]] of the whole document, once the propellers are read.
 void read_readings(Fields& document, Scenario& into, CaseFaults& faults);
 

@@ -1,0 +1,110 @@
+// How thick a blade has to be, station by station.
+
+#include "loadline/study/detail/blade_parts.hpp"
+#include "loadline/study/detail/design_search.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+namespace loadline {
+namespace {
+
+constexpr int thinning_elements = 12;
+constexpr int most_thinned = 10;
+constexpr double settled_thickness = 0.01;
+// A step of thickness in one pass.
+constexpr double least_step = 0.7, greatest_step = 1.5;
+
+// Greatest stress around each station, and that of the pull alone there, Pa.
+struct StationStress {
+    StationValues whole{}, pull{};
+};
+
+StationStress stress_at(const BladeShape& shape, const std::vector<BeamPlace>& places,
+                        const std::vector<BeamStress>& stress) {
+    StationStress out;
+    const std::vector<Station>& stations = shape.blade().description().stations;
+    for (std::size_t k = 0; k < design_stations; ++k) {
+        const double r = stations[k].radius;
+        const double from = k > 0 ? 0.5 * (r + stations[k - 1].radius) : 0.0;
+        const double to = k + 1 < design_stations ? 0.5 * (r + stations[k + 1].radius) : 1e9;
+        std::size_t nearest = 0;
+        for (std::size_t i = 0; i < places.size(); ++i) {
+            if (std::abs(places[i].radius - r) < std::abs(places[nearest].radius - r))
+                nearest = i;
+            if (places[i].radius >= from && places[i].radius <= to)
+                out.whole[k] = std::max(out.whole[k], greatest_stress(stress[i]));
+        }
+        out.whole[k] = std::max(out.whole[k], greatest_stress(stress[nearest]));
+        const double pull = places[nearest].pull;
+        out.pull[k] = std::max(0.0, pull / shape.at(r).area);
+    }
+    return out;
+}
+
+}  // namespace
+
+// One pass: the stress of the blade as it is, and the thickness that would bring each station to
+// what the material works at. How far the farthest moved, in logs.
+double DesignSearch::thin_once(double relax) {
+    const BladeDescription d = blade();
+    const Rotor rotor(Blade(d), model_);
+    const BladeShape shape(rotor.blade(), task_->build.fill);
+    const BeamMaterial material{task_->material.density,
+                                task_->material.modulus,
+                                task_->material.shear_modulus,
+                                0.0,
+                                0.0,
+                                0.0};
+    const BladeBeam beam = blade_beam(shape, material, thinning_elements);
+    const double rotation = over_limit();
+    StationStress stress;
+    bool twists_on = false;
+    try {
+        const auto settled = settle(rotor, air_, {0.0, rotation}, shape, beam);
+        if (!settled)
+            return 0.0;
+        stress =
+            stress_at(shape, settled->state.places,
+                      beam.stress(settled->state, beam.once_a_turn(rotation, usual_turn_rate)));
+    } catch (const std::domain_error&) {
+        twists_on = true;
+    }
+    const double bears = design_stress(*task_);
+    double moved = 0.0;
+    pull_stress_ = *std::max_element(stress.pull.begin(), stress.pull.end());
+    double outward = 0.0;
+    for (std::size_t k = design_stations; k-- > 0;) {
+        const double chord = d.stations[k].chord;
+        const double now = *d.stations[k].thickness * chord;
+        const double bent = std::max(stress.whole[k] - stress.pull[k], 1e-3 * bears);
+        const double left = std::max(bears - stress.pull[k], 0.02 * bears);
+        const double factor =
+            twists_on ? greatest_step
+                      : std::clamp(std::pow(bent / left, 0.5 * relax), least_step, greatest_step);
+        const double thinnest = std::max(task_->least_thickness, thinnest_share * chord);
+        const double thickest = thickest_share(station_shares[k]) * chord;
+        // What it wants above the thickest is kept: the search then widens the place.
+        const double wants = std::clamp(now * factor, thinnest, 1.3 * std::max(thickest, thinnest));
+        thickness_[k] = std::max(wants, outward);
+        thickness_chord_[k] = chord;
+        outward = thickness_[k];
+        moved = std::max(
+            moved, std::abs(std::log(std::min(thickness_[k], thickest) / std::min(now, thickest))));
+    }
+    return moved;
+}
+
+void DesignSearch::thin() {
+    for (int pass = 0; pass < most_thinned; ++pass) {
+        const bool done = thin_once(0.9) < settled_thickness;
+        const Rotor rotor(Blade(draw(shape_).description), model_);
+        if (const auto figures = figures_of(rotor, shape_))
+            figures_ = *figures;
+        if (done)
+            return;
+    }
+}
+
+}  // namespace loadline

@@ -1,0 +1,324 @@
+// Blades drawn from nothing: the best possible where it is known, what was promised read back from
+// the printed case, and random wishes.
+
+#include "loadline/study/design.hpp"
+#include "loadline/case/case.hpp"
+#include "loadline/number/valley.hpp"
+#include "loadline/quantity/quantity.hpp"
+#include "loadline/rotor/optimum.hpp"
+#include "loadline/scenario/rotors.hpp"
+#include "loadline/study/blade_study.hpp"
+#include "loadline/words/design_words.hpp"
+#include "near.hpp"
+#include "often.hpp"
+#include "sea_level.hpp"
+
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+#include <fstream>
+#include <numbers>
+#include <random>
+#include <sstream>
+#include <string>
+#include <vector>
+
+using namespace loadline;
+
+namespace {
+
+const SectionFolders design_airfoils = {LOADLINE_ROOT "/airfoils"};
+
+std::string builder_text() {
+    std::ifstream file(LOADLINE_ROOT "/cases/builder.toml");
+    std::stringstream text;
+    text << file.rdbuf();
+    return text.str();
+}
+
+Case to_design(const std::string& text) {
+    return parse_case(text, "design.toml", design_airfoils, CaseFor::design);
+}
+
+// The blade of least induced loss by C. N. Adkins and R. H. Liebeck, Design of optimum propellers,
+// J. Propulsion and Power 10 (1994) 676, from memory: vortex sheets that move back as rigid helices
+// at zeta V, Prandtl's factor at the tip's angle, no drag. `zeta` of a thrust, and the power then.
+struct HelicalWake {
+    double zeta = 0.0, power = 0.0;
+    std::vector<double> circulation;  // of one blade, m2/s
+};
+
+HelicalWake helical_wake(double thrust, double airspeed, double rotation, double tip, double root,
+                         int blades, double density, const std::vector<double>& radii) {
+    const double disk = 0.5 * density * airspeed * airspeed * std::numbers::pi * tip * tip;
+    const double wanted = thrust / disk;
+    const double speeds = airspeed / (rotation * tip);
+    HelicalWake out;
+    const auto loss = [&](double x, double tip_angle) {
+        return 2.0 / std::numbers::pi *
+               std::acos(std::exp(-0.5 * blades * (1.0 - x) / std::sin(tip_angle)));
+    };
+    for (int round = 0; round < 100; ++round) {
+        const double tip_angle = std::atan(speeds * (1.0 + 0.5 * out.zeta));
+        double i1 = 0.0, i2 = 0.0, j1 = 0.0, j2 = 0.0;
+        constexpr int steps = 400;
+        for (int k = 0; k < steps; ++k) {
+            const double dx = (1.0 - root / tip) / steps;
+            const double x = root / tip + (k + 0.5) * dx;
+            const double phi = std::atan(std::tan(tip_angle) / x);
+            const double g = loss(x, tip_angle) * x / speeds * std::cos(phi) * std::sin(phi);
+            i1 += 4.0 * x * g * dx;
+            i2 += 2.0 * speeds * g * std::sin(phi) * std::cos(phi) * dx;
+            j1 += 4.0 * x * g * dx;
+            j2 += 2.0 * x * g * std::cos(phi) * std::cos(phi) * dx;
+        }
+        const double half = i1 / (2.0 * i2);
+        out.zeta = half - std::sqrt(half * half - wanted / i2);
+        out.power = (j1 * out.zeta + j2 * out.zeta * out.zeta) * disk * airspeed;
+    }
+    const double tip_angle = std::atan(speeds * (1.0 + 0.5 * out.zeta));
+    for (const double r : radii) {
+        const double x = r / tip, phi = std::atan(std::tan(tip_angle) / x);
+        out.circulation.push_back(2.0 * std::numbers::pi * airspeed * airspeed * out.zeta /
+                                  (blades * rotation) * loss(x, tip_angle) * x / speeds *
+                                  std::cos(phi) * std::sin(phi));
+    }
+    return out;
+}
+
+}  // namespace
+
+TEST_CASE("a valley's foot is found, whatever its number of dimensions") {
+    const auto bowl = [](const std::vector<double>& x) {
+        double sum = 0.0;
+        for (std::size_t i = 0; i < x.size(); ++i)
+            sum +=
+                (1.0 + static_cast<double>(i)) * std::pow(x[i] - 0.1 * static_cast<double>(i), 2);
+        return sum + 0.5 * std::pow(x.front() - x.back(), 2);
+    };
+    const Valley at_foot = find_valley(bowl, std::vector<double>(6, 1.0), {0.1, 1e-7, 5000});
+    CHECK(at_foot.value < bowl(std::vector<double>(6, 0.2)));
+    const Valley again = find_valley(bowl, at_foot.at, {0.01, 1e-9, 5000});
+    CHECK(test::near(at_foot.value, again.value, 0.0, 1e-4));
+    // A banana: far along a curved floor.
+    const auto banana = [](const std::vector<double>& x) {
+        return 100.0 * std::pow(x[1] - x[0] * x[0], 2) + std::pow(1.0 - x[0], 2);
+    };
+    const Valley end = find_valley(banana, {-1.2, 1.0}, {0.1, 1e-9, 5000});
+    CHECK(test::near(end.at[0], 1.0, 0.0, 1e-3));
+    CHECK_THROWS_AS(find_valley(bowl, {}), std::invalid_argument);
+    const auto cliff = [](const std::vector<double>& x) {
+        return x[0] < 0.0 ? std::nan("") : x[0];
+    };
+    CHECK(find_valley(cliff, {1.0}).value < 0.1);
+}
+
+TEST_CASE("the least-loss blade of one condition against helical sheets worked out by themselves") {
+    // Lightly loaded both are Betz's optimum with Prandtl's factor.
+    double worst_power = 0.0, worst_circulation = 0.0;
+    for (const int blades : {2, 3, 4}) {
+        for (const double speed : {0.15, 0.25}) {
+            DesignPoint p;
+            p.diameter = 1.6;
+            p.root_radius = 0.12;
+            p.blades = blades;
+            p.point = {30.0, 30.0 / (speed * 0.8)};
+            p.thrust = 60.0;
+            p.model.tip_loss = TipLoss::prandtl;
+            p.model.hub_loss = false;
+            p.model.annuli = 100;
+            p.lift_coefficient = 0.7;
+            const auto best = optimum_rotor(p, sea_level);
+            REQUIRE(best);
+            std::vector<double> radii;
+            for (const OptimumStation& s : best->stations)
+                radii.push_back(s.flow.radius);
+            const HelicalWake wake = helical_wake(*p.thrust, 30.0, p.point.rotation, 0.8, 0.12,
+                                                  blades, sea_level.density, radii);
+            worst_power = std::max(worst_power, std::abs(best->best.power / wake.power - 1.0));
+            for (std::size_t i = 0; i < radii.size(); ++i)
+                if (radii[i] < 0.9 * 0.8)
+                    worst_circulation = std::max(
+                        worst_circulation,
+                        std::abs(best->stations[i].flow.circulation / wake.circulation[i] - 1.0));
+        }
+    }
+    fmt::print(
+        "least loss against helical sheets: power off by {:.3f} %, circulation by {:.1f} %\n",
+        100.0 * worst_power, 100.0 * worst_circulation);
+    CHECK(worst_power < 0.002);
+    CHECK(worst_circulation < 0.03);
+}
+
+TEST_CASE("a blade drawn is the blade that is read back, and does what was promised") {
+    const std::string text = builder_text() + "\n[design]\nclimb_speed = \"8100 rpm\"\n";
+    const Case from = to_design(text);
+    Design design = study_design(from, false);
+    REQUIRE(design.trouble == DesignTrouble::none);
+    const DesignedBlade& b = *design.blade;
+    CHECK(test::near(b.climb->engine_rotation, from_unit(8100.0, "rpm"), 0.0, 0.005));
+    CHECK(b.holds);
+    CHECK(told_reserve(*b.reserve) >= 1.09);
+    name_designs(design, from);
+    const Case back = to_design(text + "\n" + propeller_text(b, design.task));
+    REQUIRE(back.propellers.size() == 2);
+    const Propeller& written = back.propellers.back();
+    const Rotor rotor = rotor_of(back, written);
+    const Air air = air_at_field(back.day);
+    for (const auto* c : {&b.standing, &b.climb, &b.cruise}) {
+        const RotorResult r = rotor.solve(air, (*c)->point);
+        CHECK(test::near(r.thrust, (*c)->thrust, 0.0, 1e-3));
+        CHECK(test::near(r.power, (*c)->power, 0.0, 1e-3));
+    }
+    const BladeSetting setting = blade_setting(back, written, rotor);
+    const ConditionFound climb = find_condition(setting, FlightPhase::climb);
+    REQUIRE(climb.condition);
+    CHECK(test::near(climb.condition->point.rotation, b.climb->point.rotation, 0.0, 1e-3));
+    const BladeStudy study = study_blade(setting, *climb.condition);
+    CHECK(test::near(*study.strength.reserve[BladeStrength::over_limit], *b.reserve, 0.0, 5e-3));
+    // Smooth, thinning outward, within what was asked.
+    const std::vector<Station>& s = written.description.stations;
+    for (std::size_t i = 0; i < s.size(); ++i) {
+        CHECK(*s[i].thickness * s[i].chord >= 3e-3 - 1e-9);
+        CHECK(s[i].chord <= 0.1 * written.description.diameter + 1e-4);
+        if (i > 0) {
+            CHECK(s[i].angle < s[i - 1].angle);
+            CHECK(*s[i].thickness * s[i].chord <= *s[i - 1].thickness * s[i - 1].chord + 1e-9);
+        }
+    }
+}
+
+TEST_CASE("without drag it comes near the best that is possible") {
+    for (const char* wish : {"matters = {climb = 1}", "matters = {thrust = 1}"}) {
+        Case from = to_design(builder_text() +
+                              "\n[design]\ndiameter = \"128 cm\"\n"
+                              "greatest_chord = \"20 cm\"\n" +
+                              wish + "\n");
+        from.model.deviation.drag = -1.0;
+        const Design design = study_design(from, false);
+        REQUIRE(design.blade);
+        const auto& at = std::string(wish).find("climb") != std::string::npos
+                             ? design.blade->climb
+                             : design.blade->standing;
+        REQUIRE(at);
+        REQUIRE(at->of_drag_free);
+        fmt::print("without drag, {}: {:.1f} % of the best possible\n", wish,
+                   100.0 * *at->of_drag_free);
+        CHECK(*at->of_drag_free > 0.95);
+        CHECK(*at->of_drag_free < 1.0 + 1e-6);
+    }
+}
+
+TEST_CASE("random engines and wishes give a blade that holds, or say why none does") {
+    std::mt19937 random(11);
+    const auto between = [&](double low, double high) {
+        return std::uniform_real_distribution<double>(low, high)(random);
+    };
+    const auto pick = [&](std::initializer_list<const char*> of) {
+        return std::data(
+            of)[static_cast<std::size_t>(between(0.0, 0.999) * static_cast<double>(of.size()))];
+    };
+    const char* const many = std::getenv("LOADLINE_DESIGNS");
+    const int count = many != nullptr ? std::atoi(many) : test::often(5);
+    int held = 0, refused = 0;
+    double worst = 1.0;
+    for (int k = 0; k < count; ++k) {
+        const double kw = std::exp(between(std::log(6.0), std::log(45.0)));
+        const double rpm = between(5500.0, 9500.0), tips = between(110.0, 210.0);
+        const double diameter = between(0.95, 1.75) * std::pow(kw / 15.0, 0.2);
+        const double ratio = rpm * 2.0 * std::numbers::pi / 60.0 * 0.5 * diameter / tips;
+        std::string text = fmt::format(
+            "[engine]\nrated = \"{0:.2f} kW at {1:.0f} rpm\"\npeak_torque = \"{2:.2f} N m at "
+            "{3:.0f} "
+            "rpm\"\nrpm_limit = \"{4:.0f} rpm\"\n[drive]\nratio = {5:.3f}\nefficiency = 0.96\n",
+            kw, rpm, 1.08 * kw * 1e3 / (rpm * 2.0 * std::numbers::pi / 60.0), 0.88 * rpm,
+            1.08 * rpm, ratio);
+        text += fmt::format(
+            "[craft]\nall_up_mass = \"{:.0f} kg\"\ntrim_speed = \"{:.1f} m/s\"\nglide_ratio = "
+            "{:.1f}\n[design]\n",
+            kw * between(6.0, 11.0), between(9.5, 20.0), between(5.5, 9.0));
+        text += fmt::format(
+            "{} = \"{:.1f} cm\"\nblades = {}\nmaterial = \"{}\"\nmatters = {{climb = "
+            "{:.1f}, cruise = {:.1f}, thrust = {:.1f}, quiet = {:.1f}}}\n",
+            pick({"diameter", "greatest_diameter"}), 100.0 * diameter, pick({"2", "2", "3", "4"}),
+            pick({"laminated wood", "carbon fabric", "glass fabric"}), between(0.1, 3.0),
+            between(0.0, 2.0), between(0.0, 2.0), between(0.0, 1.0) > 0.7 ? 1.0 : 0.0);
+        if (between(0.0, 1.0) > 0.5)
+            text += fmt::format("{} = \"{:.0f} rpm\"\n", pick({"climb_speed", "static_speed"}),
+                                between(0.9, 1.03) * rpm);
+        INFO(text);
+        const Case from = to_design(text);
+        const Design design = study_design(from, false);
+        if (design.trouble != DesignTrouble::none) {
+            ++refused;
+            const std::string why = why_no_blade(design, from);
+            CHECK(why.size() > 20);
+            fmt::print("refused {}: {}\n", k, why);
+            continue;
+        }
+        ++held;
+        const DesignedBlade& b = *design.blade;
+        CHECK(b.reserve.value_or(0.0) >= 1.0);
+        REQUIRE(b.climb);
+        CHECK(b.climb_rate > 0.0);
+        const auto& wanted = design.task.in_climb ? b.climb : b.standing;
+        REQUIRE(wanted);
+        CHECK(wanted->engine_rotation > 0.985 * design.task.lowest_rotation);
+        CHECK(wanted->engine_rotation < 1.015 * design.task.highest_rotation);
+        worst = std::min(worst, wanted->of_best.value_or(0.0));
+    }
+    fmt::print("{} wishes: {} blades that hold, {} refused; least of the best with drag {:.3f}\n",
+               count, held, refused, worst);
+    CHECK(held > count / 2);
+}
+
+TEST_CASE("wishes that cannot be are refused with what to write instead") {
+    const std::vector<std::pair<const char*, const char*>> wrong = {
+        {"diameter = \"-3 cm\"", "diameter"},
+        {"diameter = 128", "cm"},
+        {"diameter = \"nan cm\"", "diameter"},
+        {"diameter = \"128 kg\"", "length"},
+        {"greatest_diameter = \"9000 m\"", "400 cm"},
+        {"diameter = \"1.2 m\"\ngreatest_diameter = \"1.4 m\"", "keep diameter"},
+        {"diameter = \"60 cm\"\nhub_diameter = \"40 cm\"", "more than half"},
+        {"climb_speed = \"8000 rpm\"\nstatic_speed = \"8000 rpm\"", "keep the one"},
+        {"climb_speed = \"9900 rpm\"", "below the maker's limit"},
+        {"climb_speed = \"1 rpm\"", "500"},
+        {"blades = 0", "blades"},
+        {"blades = 2.5", "blades"},
+        {"matters = {}", "what does"},
+        {"matters = {climb = -1}", "climb"},
+        {"matters = {climb = inf}", "climb"},
+        {"matters = {speed = 1}", "climb, cruise"},
+        {"material = \"granite\"", "laminated wood"},
+        {"working_stress = \"9 GPa\"", "MPa"},
+        {"least_thickness = \"0 mm\"", "least_thickness"},
+        {"greatest_chord = \"3 mm\"", "greatest_chord"},
+        {"reserve = 0.2", "reserve"},
+        {"section = \"\"", "leave it out"},
+        {"section = \"no-such\"", "no-such"},
+        {"wing = 3", "knows no"},
+    };
+    for (const auto& one : wrong) {
+        INFO(one.first);
+        std::string said;
+        try {
+            to_design(builder_text() + "\n[design]\n" + one.first + "\n");
+        } catch (const CaseError& error) {
+            said = error.what();
+        }
+        INFO(said);
+        CHECK(said.starts_with("design.toml:"));
+        CHECK(said.find(one.second) != std::string::npos);
+    }
+    // Where there is no craft, a climb cannot be asked for.
+    CHECK_THROWS_AS(to_design("[engine]\nrated = \"15 kW at 8000 rpm\"\n[design]\nclimb_speed = "
+                              "\"8000 rpm\"\n"),
+                    CaseError);
+    CHECK_THROWS_AS(parse_case("[design]\n", "design.toml", design_airfoils), CaseError);
+    DesignTrouble trouble = DesignTrouble::none;
+    design_task(to_design("[design]\n"), trouble);
+    CHECK(trouble == DesignTrouble::no_engine);
+}
