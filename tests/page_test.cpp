@@ -136,7 +136,8 @@ TEST_CASE("each page is one file, small, quickly written, with its answer and he
               count(body, "role=\"img\" aria-label=\""));
         // What is drawn without scripts brings none; rows to sort bring theirs alone.
         const bool sorted = line[0] == "compare";
-        const bool drawn = line[0] == "fit" || line[0] == "trial" || line[0] == "match" || sorted;
+        const bool drawn = line[0] == "fit" || line[0] == "trial" || line[0] == "match" ||
+                           line[0] == "design" || sorted;
         CHECK((count(html, "<script") == 0) == (drawn && !sorted));
         CHECK((html.find("script-src 'none'") != std::string::npos) == (drawn && !sorted));
         if (sorted) {
@@ -153,7 +154,7 @@ TEST_CASE("each page is one file, small, quickly written, with its answer and he
         // A second time it replaces the first.
         CHECK(run(line).status == 0);
     }
-    CHECK(scratch.files() == 7);
+    CHECK(scratch.files() == 8);
     // Rendering alone.
     const Page page = small(std::string(2000, 'x'));
     const auto begun = std::chrono::steady_clock::now();

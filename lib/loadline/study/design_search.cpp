@@ -40,6 +40,8 @@ constexpr double material_cost = 0.01;
 constexpr double no_blade = 1e3;
 // No torque is to be had beyond this turn of a blade in its hub, rad.
 constexpr double most_turned = 25.0 * degree;
+// Blade angles beyond these make no propeller.
+constexpr double steepest = 80.0 * degree, flattest = -20.0 * degree;
 
 double squared(double x) {
     return x * x;
@@ -67,7 +69,7 @@ double bends(const CurvePoints& points) {
 StationValues station_radii(double root, double tip) {
     StationValues radii{};
     for (std::size_t k = 0; k < radii.size(); ++k)
-        radii[k] = root + station_shares[k] * (last_station * tip - root);
+        radii[k] = root + station_shares[k] * (last_station_share * tip - root);
     return radii;
 }
 
@@ -214,8 +216,13 @@ std::optional<double> DesignSearch::turn_for(const Rotor& rotor, const DesignSha
     }
     if (!(at_low <= 0.0 && at_high >= 0.0))
         return std::nullopt;
-    return low < high ? find_root(off, {low, high, at_low, at_high}, close_enough)
-                      : std::optional(low);
+    const std::optional<double> turn =
+        low < high ? find_root(off, {low, high, at_low, at_high}, close_enough)
+                   : std::optional(low);
+    const Blade& blade = rotor.blade();
+    const bool is_blade = turn && blade.at(blade.root_radius()).angle + *turn < steepest &&
+                          blade.at(blade.tip_radius()).angle + *turn > flattest;
+    return is_blade ? turn : std::nullopt;
 }
 
 // The speed at which engine and blades agree, near `start`; both of the propeller, rad/s.

@@ -11,7 +11,7 @@ namespace loadline {
 namespace {
 
 // A diameter that is free goes down to this share of its greatest. Our choice.
-constexpr double least_share = 0.6;
+constexpr double least_of_greatest = 0.6;
 // The hub may take this share of the least diameter; the rest is blade. Our choice.
 constexpr double most_hub = 0.6;
 
@@ -38,7 +38,7 @@ void take_speed(DesignTask& task, const Scenario& scenario, const BladeWish& wis
 
 void take_diameter(DesignTask& task, const Scenario& scenario, const BladeWish& wish) {
     const auto up_to = [&](double greatest) {
-        task.lowest_diameter = least_share * greatest;
+        task.lowest_diameter = least_of_greatest * greatest;
         task.highest_diameter = greatest;
     };
     if (wish.diameter) {

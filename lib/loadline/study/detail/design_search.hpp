@@ -15,10 +15,10 @@ namespace loadline {
 
 /// Stations a designed blade is written with.
 inline constexpr std::size_t design_stations = 10;
-/// Where they lie, from root to the last, which stands at last_station of the tip radius.
+/// Where they lie, from root to the last, which stands at last_station_share of the tip radius.
 inline constexpr std::array<double, design_stations> station_shares = {0.0,  0.1,  0.21, 0.34, 0.48,
                                                                        0.62, 0.75, 0.86, 0.94, 1.0};
-inline constexpr double last_station = 0.97;
+inline constexpr double last_station_share = 0.97;
 /// Points the curves of chord and pitch go through, on the same scale.
 inline constexpr std::array<double, 5> curve_shares = {0.0, 0.2, 0.5, 0.8, 1.0};
 using CurvePoints = std::array<double, curve_shares.size()>;
