@@ -119,6 +119,7 @@ void PropellerReader::read_layup() {
     if (plies.size() != list->items.size())
         return;
     propeller_.build.material = wall_material(plies);
+    propeller_.build.layup = plies;
     double thickness = 0.0;
     for (const Ply& ply : plies)
         thickness += ply.thickness;

@@ -5,11 +5,13 @@
 #include "loadline/rotor/model.hpp"
 #include "loadline/strength/hub.hpp"
 #include "loadline/strength/inertia.hpp"
+#include "loadline/strength/laminate.hpp"
 #include "loadline/strength/material.hpp"
 #include "loadline/strength/section_shape.hpp"
 
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace loadline {
 
@@ -36,6 +38,7 @@ struct Knowledge {
 /// What a propeller is made of and how it is held.
 struct BladeBuild {
     std::optional<Material> material;      ///< laminated wood when absent
+    std::vector<Ply> layup;                ///< what that material was made of, if any
     std::optional<double> working_stress;  ///< Pa; the careful end of the material's when absent
     Fill fill;
     std::optional<HubBolts> bolts;

@@ -67,4 +67,8 @@ Material own_wood(double density, double modulus, double bending_strength) {
     return m;
 }
 
+double bending_strength(const Material& own) {
+    return own.working_stress_low / careful_share;
+}
+
 }  // namespace loadline

@@ -45,5 +45,7 @@ const Material& default_material();
 /// A plank somebody measured: density [kg/m3], modulus and strength in bending [Pa]; the rest as
 /// usual for wood. Its name is left to the caller, crushing is not known.
 Material own_wood(double density, double modulus, double bending_strength);
+/// The strength in bending that own_wood was given for this wood, Pa.
+double bending_strength(const Material& own);
 
 }  // namespace loadline

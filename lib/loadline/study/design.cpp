@@ -66,12 +66,12 @@ public:
         out.aim = aim;
         out.propeller.knowledge = Knowledge::section_known;
         out.propeller.build = task_.build;
+        out.propeller.build.material = task_.material;
         double thicker = 1.0;
         for (int pass = 0; pass < most_thickened; ++pass, thicker *= thicken) {
             if (!trimmed(out, thicker))
                 return std::nullopt;
-            const Rotor rotor(Blade(out.propeller.description), scenario_.model);
-            look(out, rotor);
+            look(out, rotor_of(scenario_, out.propeller));
             if (out.holds || !out.strength.thickness_stated)
                 break;
         }
@@ -79,13 +79,19 @@ public:
     }
 
 private:
-    // Rounded, and turned so that it still takes the torque.
+    // Rounded, drawn as much finer as load will turn it coarser where the speed is wanted, and
+    // turned so that it still takes the torque.
     bool trimmed(DesignedBlade& out, double thicker) const {
         BladeDescription& d = out.propeller.description;
         d = in_millimetres(search_.blade(), thicker);
         d.sections = {std::make_shared<const Section>(
             *task_.section, std::clamp(Blade(d).aspect_ratio(), 4.0, 25.0))};
-        const Rotor rotor(Blade(d), scenario_.model);
+        const OperatingPoint wanted = search_.wanted(search_.shape());
+        const Rotor as_sought = rotor_of(scenario_, out.propeller);
+        for (Station& s : d.stations)
+            s.angle -= as_sought.load_twist(air_, wanted, 2.0 * s.radius / d.diameter);
+        const Rotor rotor = rotor_of(scenario_, out.propeller);
+        out.load_twist = rotor.load_twist(air_, wanted, 1.0);
         const auto turn = search_.turn_for(rotor, search_.shape());
         for (Station& s : d.stations)
             s.angle = whole_angle(s.angle + turn.value_or(0.0));

@@ -103,6 +103,8 @@ struct DesignedBlade {
     std::optional<double> reserve;  ///< there
     bool holds = false;             ///< told_reserve of it is 1 or more
     bool over_limit = false;        ///< some full-throttle speed lies above the engine's
+    double load_twist = 0.0;        ///< of the tip where the speed is wanted, left out of the drawn
+                                    ///< angles, rad, coarser positive; 0 where nothing may bend
     double mass = 0.0;              ///< of the propeller without its hub, kg
 };
 

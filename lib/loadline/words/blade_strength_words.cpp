@@ -3,6 +3,7 @@
 #include "loadline/number/constants.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/limits.hpp"
+#include "loadline/words/detail/blade_units.hpp"
 #include "loadline/words/emphasis.hpp"
 #include "loadline/words/units.hpp"
 
@@ -13,14 +14,6 @@
 
 namespace loadline {
 namespace {
-
-double deg(double rad) {
-    return in_unit(rad, "deg");
-}
-
-std::string cm(double metres) {
-    return fmt::format("{:.0f} cm", 100.0 * metres);
-}
 
 std::string mpa(double pascal) {
     const double value = pascal / 1e6;

@@ -4,6 +4,7 @@
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/limits.hpp"
 #include "loadline/words/blade_strength_words.hpp"
+#include "loadline/words/detail/blade_units.hpp"
 #include "loadline/words/detail/compare_difference.hpp"
 #include "loadline/words/finding_words.hpp"
 #include "loadline/words/units.hpp"
@@ -17,14 +18,6 @@
 
 namespace loadline {
 namespace {
-
-double deg(double rad) {
-    return in_unit(rad, "deg");
-}
-
-std::string cm(double metres) {
-    return fmt::format("{:.0f} cm", 100.0 * metres);
-}
 
 std::string watts(double power) {
     return std::abs(power) < 1000.0 ? fmt::format("{:.0f} W", power)

@@ -60,11 +60,16 @@ std::string in_a_row(const std::vector<std::string>& parts) {
 }
 
 std::string bolts_text(const HubBolts& bolts) {
+    std::string more;
+    if (bolts.plate_radius > 0.0)
+        more += fmt::format(", plate = \"{:.6g} mm\"", 2e3 * bolts.plate_radius);
+    if (bolts.bore_radius > 0.0)
+        more += fmt::format(", bore = \"{:.6g} mm\"", 2e3 * bolts.bore_radius);
     return fmt::format(
         "hub_bolts = {{count = {}, tightening = \"{:.6g} N m\", diameter = \"{:.6g} mm\", "
-        "circle = \"{:.6g} mm\", friction = {:.6g}}}\n",
+        "circle = \"{:.6g} mm\", friction = {:.6g}{}}}\n",
         bolts.count, bolts.tightening, 1e3 * bolts.bolt_diameter, 2e3 * bolts.circle_radius,
-        bolts.friction);
+        bolts.friction, more);
 }
 
 }  // namespace
@@ -100,6 +105,34 @@ void name_designs(Design& design, const Scenario& scenario) {
         name(other);
 }
 
+namespace {
+
+// As the reader of a case takes it: by name, or with its figures.
+std::string material_text(const Material& material, const BladeBuild& build) {
+    if (!build.layup.empty()) {
+        std::string rows;
+        for (const Ply& ply : build.layup)
+            rows +=
+                fmt::format("{}[\"{}\", \"{:.6g} mm\", \"{:.6g} deg\"]", rows.empty() ? "" : ", ",
+                            ply.material.name, 1e3 * ply.thickness, in_unit(ply.angle, "deg"));
+        return fmt::format("layup = [{}]\n", rows);
+    }
+    const auto listed = materials();
+    if (std::any_of(listed.begin(), listed.end(),
+                    [&](const Material& m) { return m.name == material.name; }))
+        return fmt::format("material = {}\n", in_toml(material.name));
+    std::string out = fmt::format(
+        "material = {{name = {}, density = \"{:.6g} kg/m3\", modulus = \"{:.6g} GPa\", "
+        "shear_modulus = \"{:.6g} GPa\", bending_strength = \"{:.6g} MPa\"",
+        in_toml(material.name), material.density, material.modulus / 1e9,
+        material.shear_modulus / 1e9, bending_strength(material) / 1e6);
+    if (material.crushing > 0.0)
+        out += fmt::format(", crushing = \"{:.6g} MPa\"", material.crushing / 1e6);
+    return out + "}\n";
+}
+
+}  // namespace
+
 std::string propeller_text(const DesignedBlade& blade, const DesignTask& task) {
     const BladeDescription& d = blade.propeller.description;
     const BladeBuild& build = blade.propeller.build;
@@ -108,13 +141,15 @@ std::string propeller_text(const DesignedBlade& blade, const DesignTask& task) {
                        in_toml(blade.propeller.name), 100.0 * d.diameter, d.blades,
                        in_toml(task.section_name));
     out += "angle_reference = \"chord\"         # from nose to tail\n";
-    out += fmt::format("material = {}\n", in_toml(task.material.name));
+    out += material_text(task.material, build);
     if (build.working_stress)
         out +=
             fmt::format("working_stress = \"{:.6g} MPa\"\n", in_unit(*build.working_stress, "MPa"));
-    if (build.fill.skin)
+    if (build.hub_mass && blade.propeller.mass)
+        out += fmt::format("hub_mass = \"{:.6g} kg\"\n", *build.hub_mass);
+    if (build.fill.skin && build.layup.empty())
         out += fmt::format("skin = \"{:.6g} mm\"\n", 1e3 * *build.fill.skin);
-    else if (build.fill.share < 1.0)
+    else if (!build.fill.skin && build.fill.share < 1.0)
         out += fmt::format("fill = \"{:.6g} %\"\n", 100.0 * build.fill.share);
     if (build.bolts)
         out += bolts_text(*build.bolts);
@@ -373,7 +408,16 @@ std::vector<std::string> trade_sentences(const Design& design) {
 
 std::vector<std::string> design_unknown(const Design& design) {
     std::vector<std::string> out;
-    out.emplace_back("it is drawn stiff: load turns and bends a blade, which loadline blade tells");
+    if (design.blade && design.blade->load_twist != 0.0) {
+        const double twist = in_unit(design.blade->load_twist, "deg");
+        out.push_back(
+            fmt::format("it is drawn {:.1f} deg {} at the tip than it is to run, as load turns it "
+                        "so far: known "
+                        "to a third, so mark the rpm it turns and set the next one by it",
+                        std::abs(twist), twist < 0.0 ? "coarser" : "finer"));
+    } else {
+        out.emplace_back("it is drawn stiff: load turns and bends a blade");
+    }
     out.emplace_back(
         "shaking against the engine's firing is not part of the search: ask loadline "
         "blade");
