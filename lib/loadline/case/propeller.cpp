@@ -49,6 +49,22 @@ void PropellerReader::read_build() {
     }
     if (auto bolts = fields_.table("hub_bolts", "hub_bolts"))
         build.bolts = read_bolts(std::move(*bolts));
+    if (auto making = fields_.table("making", "making"))
+        build.making = read_making(std::move(*making));
+}
+
+MakingChoices PropellerReader::read_making(Fields making) {
+    MakingChoices read;
+    read.bore = making.quantity("bore", Dimension::length, {0.0, 500.0, "mm"});
+    read.block_thickness =
+        making.quantity("block_thickness", Dimension::length, {5.0, 500.0, "mm"});
+    read.block_diameter =
+        making.quantity("block_diameter", Dimension::length, {10.0, 1000.0, "mm"});
+    read.trailing_edge = making.quantity("trailing_edge", Dimension::length, {0.1, 20.0, "mm"});
+    read.tip_rounding = making.quantity("tip_rounding", Dimension::length, {1.0, 500.0, "mm"});
+    read.plank = making.quantity("plank", Dimension::length, {0.5, 100.0, "mm"});
+    making.finish();
+    return read;
 }
 
 // A working stress that no such material bears is refused; an odd one is asked about elsewhere.

@@ -2,6 +2,7 @@
 /// One propeller as it is described: its blade, what is known of it, what it is made of.
 
 #include "loadline/blade/blade.hpp"
+#include "loadline/making/choices.hpp"
 #include "loadline/rotor/model.hpp"
 #include "loadline/strength/hub.hpp"
 #include "loadline/strength/material.hpp"
@@ -38,6 +39,7 @@ struct BladeBuild {
     std::optional<double> working_stress;  ///< Pa; the careful end of the material's when absent
     Fill fill;
     std::optional<HubBolts> bolts;
+    MakingChoices making;
 };
 
 struct Propeller {
