@@ -131,7 +131,7 @@ TEST_CASE("random blades make closed solids of the volume of their sections and 
     HubBolts bolts;
     bolts.tightening = 12.0;
     double worst = 0.0, most = 0.0;
-    for (int k = 0; k < loadline::test::often(12); ++k) {
+    for (int k = 0; k < loadline::test::often(8); ++k) {
         const BladeShape shape{Blade(drawn(random))};
         bolts.circle_radius = 0.022 * shape.blade().diameter();
         const bool whole = k % 3 != 0;

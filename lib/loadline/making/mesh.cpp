@@ -37,9 +37,9 @@ bool same_place(const OutlinePoint& a, const OutlinePoint& b) {
 }
 
 // Puts a hole into the ring that is to become triangles: there and back between its rightmost point
-// and a point of the ring that sees it.
+// and a point of the ring that sees it past all `holes`.
 void bridge(const std::vector<OutlinePoint>& points, std::vector<std::size_t>& ring,
-            std::vector<std::size_t> hole) {
+            std::vector<std::size_t> hole, const std::vector<std::vector<std::size_t>>& holes) {
     const auto right =
         std::max_element(hole.begin(), hole.end(),
                          [&](std::size_t a, std::size_t b) { return points[a].x < points[b].x; });
@@ -58,12 +58,17 @@ void bridge(const std::vector<OutlinePoint>& points, std::vector<std::size_t>& r
                                 : turn(before, to, from) > 0.0 || turn(to, behind, from) > 0.0;
         if (!inside || (best < ring.size() && distance >= nearest))
             continue;
-        bool seen = true;
-        for (std::size_t k = 0; k < ring.size() && seen; ++k) {
-            const OutlinePoint& a = points[ring[k]];
-            const OutlinePoint& b = points[ring[(k + 1) % ring.size()]];
-            seen = same_place(a, to) || same_place(b, to) || !meet(from, to, a, b);
-        }
+        const auto hidden_by = [&](const std::vector<std::size_t>& edges) {
+            for (std::size_t k = 0; k < edges.size(); ++k) {
+                const OutlinePoint& a = points[edges[k]];
+                const OutlinePoint& b = points[edges[(k + 1) % edges.size()]];
+                if (!same_place(a, to) && !same_place(b, to) && !same_place(a, from) &&
+                    !same_place(b, from) && meet(from, to, a, b))
+                    return true;
+            }
+            return false;
+        };
+        const bool seen = !hidden_by(ring) && std::none_of(holes.begin(), holes.end(), hidden_by);
         if (seen) {
             best = i;
             nearest = distance;
@@ -77,18 +82,23 @@ void bridge(const std::vector<OutlinePoint>& points, std::vector<std::size_t>& r
     ring.insert(ring.begin() + static_cast<std::ptrdiff_t>(best) + 1, in.begin(), in.end());
 }
 
+// Less than this is no area: edges in line are so only to the last digits, m2.
+constexpr double no_area = 1e-13;
+
 // Whether the corner `i` of the ring can be cut off: it bulges, and no other point lies in it.
+// `flat`: also where it does so to the last digits only.
 bool is_ear(const std::vector<OutlinePoint>& points, const std::vector<std::size_t>& ring,
-            std::size_t i) {
+            std::size_t i, bool flat) {
     const OutlinePoint& a = points[ring[(i + ring.size() - 1) % ring.size()]];
     const OutlinePoint& b = points[ring[i]];
     const OutlinePoint& c = points[ring[(i + 1) % ring.size()]];
-    if (turn(a, b, c) <= 0.0)
+    if (turn(a, b, c) <= (flat ? -no_area : 0.0))
         return false;
+    const double within = flat ? no_area : 0.0;
     return std::none_of(ring.begin(), ring.end(), [&](std::size_t k) {
         const OutlinePoint& p = points[k];
         return !same_place(p, a) && !same_place(p, b) && !same_place(p, c) &&
-               turn(a, b, p) >= 0.0 && turn(b, c, p) >= 0.0 && turn(c, a, p) >= 0.0;
+               turn(a, b, p) >= within && turn(b, c, p) >= within && turn(c, a, p) >= within;
     });
 }
 
@@ -190,18 +200,18 @@ std::vector<std::array<std::size_t, 3>> cut_into_triangles(
     };
     std::sort(waiting.begin(), waiting.end(),
               [&](const auto& a, const auto& b) { return reach(a) > reach(b); });
-    for (std::vector<std::size_t>& hole : waiting)
-        bridge(points, ring, std::move(hole));
+    for (const std::vector<std::size_t>& hole : waiting)
+        bridge(points, ring, hole, holes);
     std::vector<std::array<std::size_t, 3>> triangles;
     std::size_t i = 0, tried = 0;
     while (ring.size() > 3) {
         i %= ring.size();
-        if (is_ear(points, ring, i)) {
+        if (is_ear(points, ring, i, tried > ring.size())) {
             triangles.push_back(
                 {ring[(i + ring.size() - 1) % ring.size()], ring[i], ring[(i + 1) % ring.size()]});
             ring.erase(ring.begin() + static_cast<std::ptrdiff_t>(i));
             tried = 0;
-        } else if (++tried > ring.size()) {
+        } else if (++tried > 2 * ring.size() + 1) {
             throw std::invalid_argument("the rings of a polygon cross");
         } else {
             ++i;
