@@ -2,6 +2,7 @@
 
 #include "cli/blade.hpp"
 
+#include "cli/file.hpp"
 #include "cli/output.hpp"
 #include "loadline/case/text.hpp"
 #include "loadline/quantity/quantity.hpp"
@@ -61,8 +62,16 @@ void check_options(const BladeRequest& request) {
         throw UsageError("--worksheet and --measured together",
                          "print the sheet first, and compare what was measured in a second run");
     }
-    if (request.force && !request.svg && !request.page)
-        throw UsageError("--force stands here without --svg or --page", "leave it out");
+    if (request.worksheet && request.page)
+        throw UsageError("--worksheet and --page together",
+                         "print the sheet first, and write the page in a second run");
+    if (request.solid) {
+        if (request.solid->empty())
+            throw UsageError("--solid: the file name is empty", "name a file, such as blade.stl");
+        check_named(*request.solid, "name a file, such as blade.stl");
+    }
+    if (request.force && !request.svg && !request.page && !request.solid)
+        throw UsageError("--force stands here without --svg, --solid or --page", "leave it out");
     static_cast<void>(phase_of(request));
     static_cast<void>(speed_of(request));
 }
@@ -125,13 +134,20 @@ void look(BladeAnswer& a, const BladeRequest& request) {
 Outcome run(const BladeRequest& request) {
     BladeAnswer a;
     prepare(a, request);
-    if (request.worksheet)
-        return blade_worksheet(a, request);
-    look(a, request);
     Outcome outcome;
+    for (const std::string& note : write_solid(a, request))
+        outcome.err += wrapped("loadline blade: " + note);
+    if (request.solid)
+        outcome.err += fmt::format("loadline blade: wrote {}\n", as_typed(*request.solid));
+    if (request.worksheet) {
+        Outcome sheet = blade_worksheet(a, request);
+        sheet.err.insert(0, outcome.err);
+        return sheet;
+    }
+    look(a, request);
     if (!a.study) {
         outcome.status = status_no_answer;
-        outcome.err = fmt::format("loadline blade: {}\n", a.why_not);
+        outcome.err += fmt::format("loadline blade: {}\n", a.why_not);
     }
     if (request.page && a.study && a.study->now.status == RotorStatus::converged) {
         write_page(*request.page, blade_page(a), "blade",

@@ -18,6 +18,7 @@ struct BladeRequest : CaseRequest {
     Text speed{*this, {"--speed", "SPEED", "With --rpm: airspeed at the propeller"}};
     Switch worksheet{*this, {"--worksheet", "", "What ruler and level should find"}};
     Text svg{*this, {"--svg", "FILE", "With --worksheet: drawings to scale, A4"}};
+    Text solid{*this, {"--solid", "FILE", "The solid to be made, as binary STL in mm"}};
     Switch force{*this, {"--force", "", "Replace drawings that are there"}};
     Text measured{*this,
                   {"--measured", "FILE", "A measured blade: CSV radius_mm,chord_mm,level_deg"}};
@@ -70,6 +71,8 @@ std::vector<Pick> measured_picks();
 std::string blade_text(const BladeAnswer& a);
 std::string blade_document(const BladeAnswer& a);
 Page blade_page(const BladeAnswer& a);
+/// Writes the solid that was asked for; what was written and assumed, a line each.
+std::vector<std::string> write_solid(const BladeAnswer& a, const BladeRequest& request);
 /// What ruler and level should find, and the drawings.
 Outcome blade_worksheet(const BladeAnswer& a, const BladeRequest& request);
 

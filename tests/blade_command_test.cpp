@@ -255,6 +255,22 @@ TEST_CASE("the worksheet, and the drawings written whole or not at all") {
     CHECK(has(read(odd_files["files"][0].get<std::string>()), "&lt;b&gt; &amp; &quot;c&quot;"));
 }
 
+TEST_CASE("the solid is written once, and what was assumed of it is said") {
+    const Scratch scratch;
+    const std::string file = (scratch.folder() / "b.stl").string();
+    const Ran ran = run({"blade", builder, "--solid", file});
+    CHECK(ran.status == 0);
+    CHECK(has(ran.err, "bore of 25.0 mm and"));
+    CHECK(has(ran.err, "block_diameter"));
+    CHECK(read(file).size() > 100000);
+    CHECK(has(run({"blade", builder, "--solid", file}).err, "--force"));
+    const std::string thick = scratch.write(
+        "thick.toml",
+        replaced(read(builder), "hub_bolts", "making = {trailing_edge = \"9 mm\"}\nhub_bolts"));
+    CHECK(has(run({"blade", thick, "--solid", (scratch.folder() / "t.stl").string()}).err,
+              "half of the"));
+}
+
 TEST_CASE("a measured blade is compared with its plan") {
     const Scratch scratch;
     const std::string rows =
@@ -324,6 +340,9 @@ TEST_CASE("options that cannot be are refused with what to write instead") {
     refused({"--rpm", "0"}, "out of range");
     refused({"--svg", "x.svg"}, "--worksheet");
     refused({"--force"}, "--svg");
+    refused({"--worksheet", "--page", "x.html"}, "second run");
+    refused({"--solid", "-"}, "blade.stl");
+    refused({"--solid", builder}, "what is read");
     refused({"--worksheet", "--measured", "x.csv"}, "second run");
     refused({"--units", "imperial"}, "--units");
     refused({"--propeller", "Hornbeam"}, "Hornbeam 128");

@@ -904,7 +904,7 @@ TEST_CASE("a blade of the builder's own wood, its hub weighed and clamped") {
                          "material = {name = \"plank 3\", density = \"690 kg/m3\", modulus = "
                          "\"11.5 GPa\", bending_strength = \"98 MPa\", crushing = \"7 MPa\"}\n"
                          "hub_mass = \"300 g\"\nhub_bolts = {tightening = \"10 N m\", circle = "
-                         "\"75 mm\", plate = \"100 mm\", bore = \"25 mm\"}\n")
+                         "\"75 mm\", plate = \"100 mm\"}\nmaking = {bore = \"25 mm\"}\n")
                          .propellers[0];
     REQUIRE(own.build.material);
     CHECK(own.build.material->name == "plank 3");
@@ -948,7 +948,8 @@ TEST_CASE("a blade of the builder's own wood, its hub weighed and clamped") {
           {"hub_mass = \"1.3 kg\"\n", "the whole propeller 1.2 kg"},
           {"hub_bolts = {tightening = \"10 N m\", circle = \"75 mm\", plate = \"80 mm\"}\n",
            "does not reach round the bolts"},
-          {"hub_bolts = {tightening = \"10 N m\", circle = \"75 mm\", bore = \"70 mm\"}\n",
+          {"making = {bore = \"70 mm\"}\nhub_bolts = {tightening = \"10 N m\", circle = \"75 "
+           "mm\"}\n",
            "into the bolts' holes"}}) {
         CAPTURE(slip.first);
         const std::string message = said(slip.first);

@@ -18,7 +18,7 @@ includes=$(grep -HoE '^ *#include "[^"]+"' $sources | sed -E 's/: *#include "([^
 # Case fills a scenario, and nobody in the library includes it.
 wrong=$(grep '^lib/' <<<"$includes" | awk '
     BEGIN {
-        n = split("number quantity air section blade rotor engine drive craft strength sound scenario uncertainty study words", folders)
+        n = split("number quantity air section blade rotor engine drive craft strength sound making scenario uncertainty study words", folders)
         for (i = 1; i <= n; ++i) place[folders[i]] = i
         place["case"] = place["scenario"] + 0.5
     }

@@ -48,6 +48,30 @@ void PropellerReader::read_build() {
     }
     if (auto bolts = fields_.table("hub_bolts", "hub_bolts"))
         build.bolts = read_bolts(std::move(*bolts));
+    if (auto making = fields_.table("making", "making"))
+        build.making = read_making(std::move(*making));
+    if (build.bolts && build.making.bore) {
+        build.bolts->bore_radius = 0.5 * *build.making.bore;
+        if (build.bolts->bore_radius >
+            build.bolts->circle_radius - build.bolts->bolt_diameter / 2) {
+            faults_.add(fields_.place_of("making"), "the bore reaches into the bolts' holes",
+                        "write its diameter, less than the bolts' circle less one bolt");
+            build.bolts.reset();
+        }
+    }
+}
+
+MakingChoices PropellerReader::read_making(Fields making) {
+    MakingChoices read;
+    read.bore = making.quantity("bore", Dimension::length, {0.0, 500.0, "mm"});
+    read.block_thickness =
+        making.quantity("block_thickness", Dimension::length, {5.0, 500.0, "mm"});
+    read.block_diameter =
+        making.quantity("block_diameter", Dimension::length, {10.0, 1000.0, "mm"});
+    read.trailing_edge = making.quantity("trailing_edge", Dimension::length, {0.1, 20.0, "mm"});
+    read.tip_rounding = making.quantity("tip_rounding", Dimension::length, {1.0, 500.0, "mm"});
+    making.finish();
+    return read;
 }
 
 // One of the list, or a plank of the builder's own.
@@ -206,23 +230,16 @@ std::optional<HubBolts> PropellerReader::read_bolts(Fields bolts) {
     const auto circle = bolts.quantity("circle", Dimension::length, {10.0, 1000.0, "mm"});
     read.friction = bolts.number("friction", 0.02, 2.0).value_or(read.friction);
     const auto plate = bolts.quantity("plate", Dimension::length, {15.0, 1000.0, "mm"});
-    const auto bore = bolts.quantity("bore", Dimension::length, {1.0, 900.0, "mm"});
     bolts.finish();
     if (!tightening || !circle)
         return std::nullopt;
     read.tightening = *tightening;
     read.circle_radius = 0.5 * *circle;
     read.plate_radius = 0.5 * plate.value_or(0.0);
-    read.bore_radius = 0.5 * bore.value_or(0.0);
     const double half_hole = 0.5 * read.bolt_diameter;
     if (plate && read.plate_radius < read.circle_radius + half_hole) {
         faults_.add(bolts.find("plate")->place, "the plate does not reach round the bolts",
                     "write its diameter, more than the bolts' circle and one bolt");
-        return std::nullopt;
-    }
-    if (read.bore_radius > read.circle_radius - half_hole) {
-        faults_.add(bolts.find("bore")->place, "the bore reaches into the bolts' holes",
-                    "write its diameter, less than the bolts' circle less one bolt");
         return std::nullopt;
     }
     if (core_stress(read) > greatest_bolt_stress) {

@@ -2,6 +2,7 @@
 /// One propeller as it is described: its blade, what is known of it, what it is made of.
 
 #include "loadline/blade/blade.hpp"
+#include "loadline/making/choices.hpp"
 #include "loadline/rotor/model.hpp"
 #include "loadline/strength/hub.hpp"
 #include "loadline/strength/inertia.hpp"
@@ -43,6 +44,7 @@ struct BladeBuild {
     Fill fill;
     std::optional<HubBolts> bolts;
     std::optional<double> hub_mass;  ///< within the root and of the spinner, in the mass, kg
+    MakingChoices making;
 };
 
 /// What is known of its mass: as stated, with the hub's share, else of the material's density.

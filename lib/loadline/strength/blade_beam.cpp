@@ -51,8 +51,9 @@ void add_points(std::vector<CutPoint>& points, const std::vector<OutlinePoint>& 
         }
 }
 
-// How far the quarter-chord line runs behind the radius it starts on.
-double swept(const Blade& blade, double radius) {
+}  // namespace
+
+double swept_back(const Blade& blade, double radius) {
     constexpr int steps = 16;
     const double root = blade.root_radius();
     const double step = (radius - root) / steps;
@@ -64,8 +65,6 @@ double swept(const Blade& blade, double radius) {
         }
     return sum;
 }
-
-}  // namespace
 
 BeamMaterial beam_material(const Material& material, double density) {
     BeamMaterial beam{density, material.modulus, material.shear_modulus, 0.0, 0.0, 0.0};
@@ -85,7 +84,7 @@ BeamCut beam_cut(const BladeShape& shape, double radius, const BeamMaterial& mat
     const double dy = stacking ? s.height : 0.0;
     BeamCut cut;
     cut.angle = element.angle;
-    cut.sweep = swept(shape.blade(), radius);
+    cut.sweep = swept_back(shape.blade(), radius);
     cut.elastic_x = s.elastic_x + dx;
     cut.elastic_y = s.elastic_y + dy;
     cut.air_x = 0.25 * element.chord - s.centroid + dx;

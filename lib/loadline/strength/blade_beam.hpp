@@ -27,6 +27,10 @@ struct BeamMaterial {
 /// A material of the list, of the density that follows from a stated mass.
 BeamMaterial beam_material(const Material& material, double density);
 
+/// How far the quarter-chord line runs behind the radius it starts on at the root (Station::sweep,
+/// summed), m.
+double swept_back(const Blade& blade, double radius);
+
 /// The cut at `radius`. `stacking`: the share of the chord, on the chord line, that lies on the
 /// stacking line; without one the centroids lie there, so that the pull bends no blade as drawn.
 /// Sweep as drawn: the stacking line runs behind the radius as the quarter-chord line does

@@ -59,7 +59,7 @@ std::string crushing_line(const BladeStrength& t) {
     const std::string pressed = fmt::format(
         "tightened so, the bolts press the hub's face with {}{}", mpa(*t.clamp_pressure),
         t.plate_stated ? std::string()
-                       : std::string(" under a plate of the usual size (write plate and bore in "
+                       : std::string(" under a plate of the usual size (write plate in "
                                      "hub_bolts)"));
     if (!(t.material.crushing > 0.0))
         return pressed + "; what " + t.material.name + " bears across is not known";

@@ -63,8 +63,6 @@ std::string bolts_text(const HubBolts& bolts) {
     std::string more;
     if (bolts.plate_radius > 0.0)
         more += fmt::format(", plate = \"{:.6g} mm\"", 2e3 * bolts.plate_radius);
-    if (bolts.bore_radius > 0.0)
-        more += fmt::format(", bore = \"{:.6g} mm\"", 2e3 * bolts.bore_radius);
     return fmt::format(
         "hub_bolts = {{count = {}, tightening = \"{:.6g} N m\", diameter = \"{:.6g} mm\", "
         "circle = \"{:.6g} mm\", friction = {:.6g}{}}}\n",
@@ -153,6 +151,8 @@ std::string propeller_text(const DesignedBlade& blade, const DesignTask& task) {
         out += fmt::format("fill = \"{:.6g} %\"\n", 100.0 * build.fill.share);
     if (build.bolts)
         out += bolts_text(*build.bolts);
+    if (build.making.bore)
+        out += fmt::format("making = {{bore = \"{:.6g} mm\"}}\n", 1e3 * *build.making.bore);
     out += "stations = [\n";
     for (const Station& s : d.stations) {
         out += fmt::format(

@@ -86,6 +86,7 @@ private:
     void read_hub_mass();
     void read_working_stress();
     std::optional<HubBolts> read_bolts(Fields bolts);
+    static MakingChoices read_making(Fields making);
     void read_blade();
     std::optional<LabelText> read_label_text(const Node& node);
     void read_label(const Node* label);

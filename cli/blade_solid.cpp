@@ -1,0 +1,33 @@
+// The blade as a solid, written for whoever makes it.
+
+#include "cli/blade.hpp"
+#include "cli/file.hpp"
+#include "cli/output.hpp"
+#include "loadline/making/solid.hpp"
+#include "loadline/words/making_words.hpp"
+
+#include <fmt/format.h>
+
+namespace loadline::cli {
+
+std::vector<std::string> write_solid(const BladeAnswer& a, const BladeRequest& request) {
+    if (!request.solid)
+        return {};
+    check_writable(*request.solid, "such as blade.stl",
+                   {request.force, inputs_of(request, {request.measured}), {}, ".stl"});
+    const BladeBuild& build = a.propeller->build;
+    try {
+        const BladeSolid solid = solid_of(BladeShape(a.rotor->blade()), build.making, build.bolts,
+                                          !a.propeller->adjustable);
+        const Mesh mesh = mesh_of(solid);
+        if (const std::string open = open_where(mesh); !open.empty())
+            throw UsageError("--solid: no closed surface: " + open, "look at the stations there");
+        write_file(*request.solid, stl_of(mesh), request.force);
+        return solid_notes(solid, volume_of(mesh));
+    } catch (const MakingError& error) {
+        throw UsageError(fmt::format("--solid: {}", error.what()),
+                         "without --solid the blade is checked all the same");
+    }
+}
+
+}  // namespace loadline::cli

@@ -1,0 +1,14 @@
+#pragma once
+/// What is said beside a solid.
+
+#include "loadline/making/solid.hpp"
+
+#include <string>
+#include <vector>
+
+namespace loadline {
+
+/// What the solid holds and what was assumed of it, a sentence each. `volume` of all of it, m3.
+std::vector<std::string> solid_notes(const BladeSolid& solid, double volume);
+
+}  // namespace loadline

@@ -1,0 +1,176 @@
+// The solid: closed, of the volume its sections and its block have, and what cannot be made is
+// said.
+
+#include "loadline/making/solid.hpp"
+#include "loadline/number/quadrature.hpp"
+#include "often.hpp"
+
+#include <doctest/doctest.h>
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+#include <cstring>
+#include <map>
+#include <memory>
+#include <numbers>
+#include <random>
+#include <tuple>
+
+namespace {
+
+using namespace loadline;
+using std::numbers::pi;
+
+BladeDescription drawn(std::mt19937& random) {
+    const auto of = [&](double low, double high) {
+        return std::uniform_real_distribution<double>(low, high)(random);
+    };
+    SectionData data;
+    data.points = {{3e5, -0.1, -0.2, 0.02},
+                   {3e5, 0.0, 0.4, 0.01},
+                   {3e5, 0.1, 0.9, 0.01},
+                   {3e5, 0.2, 1.3, 0.04}};
+    BladeDescription d;
+    d.diameter = of(0.9, 1.9);
+    d.blades = static_cast<int>(of(2.0, 4.99));
+    d.sections = {std::make_shared<const Section>(data)};
+    const double pitch = of(0.4, 0.9) * d.diameter, chord = of(0.06, 0.10) * d.diameter;
+    const double sweep = of(0.0, 0.3), thick = of(0.2, 0.4);
+    for (const double x : {0.17, 0.3, 0.5, 0.7, 0.85, 0.96}) {
+        const double r = 0.5 * d.diameter * x;
+        Station s;
+        s.radius = r;
+        s.chord = chord * (1.2 - 0.8 * std::abs(x - 0.4));
+        s.angle = std::atan(pitch / (2.0 * pi * r));
+        s.thickness = thick * (1.0 - x) + 0.08;
+        s.sweep = sweep * x * x;
+        d.stations.push_back(s);
+    }
+    return d;
+}
+
+// Volume of a blade from the innermost section to the tip, by area alone: as the shape has it, what
+// the tail is thickened by, and the tip's ellipse.
+double by_areas(const BladeShape& shape, const BladeSolid& solid) {
+    constexpr int panels = 400;
+    double sum = 0.0;
+    for (int k = 0; k < panels; ++k) {
+        const double width = (shape.blade().tip_radius() - solid.root) / panels;
+        for (const GaussPoint& g : gauss_five) {
+            const double r = solid.root + (k + g.place) * width;
+            const SectionShape s = shape.at(r);
+            const std::size_t n = s.outline.size() / 2;
+            double most = 0.0, from = 0.0;
+            for (std::size_t i = 0; i < n; ++i)
+                if (const double h = s.outline[n - 1 - i].y - s.outline[n + i].y; h > most) {
+                    most = h;
+                    from = s.outline[n + i].x;
+                }
+            const double lacking = solid.trailing_edge - (s.outline.front().y - s.outline.back().y);
+            double area = s.solid_area + 0.5 * std::max(0.0, lacking) * (s.outline.back().x - from);
+            const double t = (r - solid.rounding) / (shape.blade().tip_radius() - solid.rounding);
+            if (t > 0.0)
+                area *= 1.0 - t * t;
+            sum += g.weight * width * area;
+        }
+    }
+    return sum;
+}
+
+double part_inside(const BladeSolid& solid) {  // the passage
+    BladeSolid passage = solid;
+    std::erase_if(passage.rings, [&](const BladeRing& r) { return r.radius > solid.root + 1e-9; });
+    const BladeRing& last = passage.rings.back();
+    passage.tip = {last.radius, 0.0, 0.0};
+    return blade_volume(passage);
+}
+
+// Reads binary STL by itself: volume in mm3, and how many edges are not shared by two triangles in
+// opposite directions or normals look inwards.
+std::pair<double, int> read_stl(const std::string& text) {
+    std::uint32_t count = 0;
+    std::memcpy(&count, text.data() + 80, 4);
+    REQUIRE(text.size() == 84 + 50 * static_cast<std::size_t>(count));
+    using Place = std::tuple<float, float, float>;
+    std::map<std::pair<Place, Place>, int> edges;
+    double volume = 0.0;
+    int bad = 0;
+    for (std::size_t k = 0; k < count; ++k) {
+        float f[12];
+        std::memcpy(f, text.data() + 84 + 50 * k, sizeof f);
+        const auto at = [&](int corner, int axis) {
+            return static_cast<double>(f[3 + 3 * (corner % 3) + axis % 3]);
+        };
+        double along = 0.0;
+        for (int i = 0; i < 3; ++i) {
+            const auto edge = [&](int corner, int axis) {
+                return at(corner, axis) - at(0, axis);
+            };
+            along += static_cast<double>(f[i]) *
+                     (edge(1, i + 1) * edge(2, i + 2) - edge(1, i + 2) * edge(2, i + 1));
+            volume += at(0, i) * (at(1, i + 1) * at(2, i + 2) - at(1, i + 2) * at(2, i + 1)) / 6.0;
+            const auto place = [&](int corner) {
+                return Place{f[3 + 3 * (corner % 3)], f[4 + 3 * (corner % 3)],
+                             f[5 + 3 * (corner % 3)]};
+            };
+            ++edges[{place(i), place(i + 1)}];
+        }
+        bad += along < 0.0 ? 1 : 0;
+    }
+    for (const auto& edge : edges) {
+        const auto back = edges.find({edge.first.second, edge.first.first});
+        bad += edge.second == 1 && back != edges.end() && back->second == 1 ? 0 : 1;
+    }
+    return {volume, bad};
+}
+
+}  // namespace
+
+TEST_CASE("random blades make closed solids of the volume of their sections and their block") {
+    std::mt19937 random(28);
+    HubBolts bolts;
+    bolts.tightening = 12.0;
+    double worst = 0.0, most = 0.0;
+    for (int k = 0; k < loadline::test::often(8); ++k) {
+        const BladeShape shape{Blade(drawn(random))};
+        bolts.circle_radius = 0.022 * shape.blade().diameter();
+        const bool whole = k % 3 != 0;
+        const BladeSolid solid = solid_of(shape, {}, bolts, whole);
+        const Mesh mesh = mesh_of(solid);
+        CHECK(open_where(mesh) == "");
+        const auto stl = read_stl(stl_of(mesh));
+        CHECK(stl.second == 0);
+        const double sections = by_areas(shape, solid);
+        const double expected = whole ? solid.blades * (sections + part_inside(solid)) +
+                                            block_volume(*solid.hub, solid.blades)
+                                      : sections;
+        worst = std::max(worst, std::abs(1e-9 * stl.first / expected - 1.0));
+        if (!whole)  // against the shape alone, which strength and mass use
+            most = std::max(most, std::abs(stl.first * 1e-9 / sections - 1.0));
+    }
+    MESSAGE("STL against areas and closed form: " << 100.0 * worst << " % at most; one blade alone "
+                                                  << 100.0 * most << " %");
+    CHECK(worst < 1e-3);
+    CHECK(most < 1e-3);
+}
+
+TEST_CASE("what cannot be made is said") {
+    std::mt19937 random(7);
+    const BladeShape shape{Blade(drawn(random))};
+    HubBolts bolts;
+    bolts.tightening = 12.0;
+    bolts.circle_radius = 0.02;
+    MakingChoices thick;
+    thick.trailing_edge = 0.02;
+    CHECK_THROWS_AS(solid_of(shape, thick, bolts, true), MakingError);
+    MakingChoices wide;
+    wide.block_diameter = 2.0 * shape.blade().root_radius();
+    CHECK_THROWS_AS(solid_of(shape, wide, bolts, true), MakingError);
+    MakingChoices bored;
+    bored.bore = 0.035;
+    CHECK_THROWS_AS(solid_of(shape, bored, bolts, true), MakingError);
+    MakingChoices small;
+    small.block_diameter = 0.045;
+    CHECK_THROWS_AS(solid_of(shape, small, bolts, true), MakingError);
+    CHECK_THROWS_AS(solid_of(shape, {}, bolts, true, 0.0), std::invalid_argument);
+}
