@@ -226,15 +226,15 @@ TEST_CASE("random engines and wishes give a blade that holds, or say why none do
     double worst = 1.0;
     for (int k = 0; k < count; ++k) {
         const double kw = std::exp(between(std::log(6.0), std::log(45.0)));
-        const double rpm = between(5500.0, 9500.0), tips = between(110.0, 210.0);
+        const double rated = between(5500.0, 9500.0), tips = between(110.0, 210.0);
         const double diameter = between(0.95, 1.75) * std::pow(kw / 15.0, 0.2);
-        const double ratio = rpm * 2.0 * std::numbers::pi / 60.0 * 0.5 * diameter / tips;
+        const double ratio = rated * 2.0 * std::numbers::pi / 60.0 * 0.5 * diameter / tips;
         std::string text = fmt::format(
             "[engine]\nrated = \"{0:.2f} kW at {1:.0f} rpm\"\npeak_torque = \"{2:.2f} N m at "
             "{3:.0f} "
             "rpm\"\nrpm_limit = \"{4:.0f} rpm\"\n[drive]\nratio = {5:.3f}\nefficiency = 0.96\n",
-            kw, rpm, 1.08 * kw * 1e3 / (rpm * 2.0 * std::numbers::pi / 60.0), 0.88 * rpm,
-            1.08 * rpm, ratio);
+            kw, rated, 1.08 * kw * 1e3 / (rated * 2.0 * std::numbers::pi / 60.0), 0.88 * rated,
+            1.08 * rated, ratio);
         text += fmt::format(
             "[craft]\nall_up_mass = \"{:.0f} kg\"\ntrim_speed = \"{:.1f} m/s\"\nglide_ratio = "
             "{:.1f}\n[design]\n",
@@ -247,7 +247,7 @@ TEST_CASE("random engines and wishes give a blade that holds, or say why none do
             between(0.0, 2.0), between(0.0, 2.0), between(0.0, 1.0) > 0.7 ? 1.0 : 0.0);
         if (between(0.0, 1.0) > 0.5)
             text += fmt::format("{} = \"{:.0f} rpm\"\n", pick({"climb_speed", "static_speed"}),
-                                between(0.9, 1.03) * rpm);
+                                between(0.9, 1.03) * rated);
         INFO(text);
         const Case from = to_design(text);
         const Design design = study_design(from, false);
