@@ -266,7 +266,7 @@ TEST_CASE("the solid is written once, and what was assumed of it is said") {
     CHECK(has(run({"blade", builder, "--solid", file}).err, "--force"));
     const std::string thick = scratch.write(
         "thick.toml",
-        replaced(read(builder), "hub_bolts", "making = {trailing_edge = \"9 mm\"}\nhub_bolts"));
+        replaced(read(builder), "bore = \"25 mm\"", "bore = \"25 mm\", trailing_edge = \"9 mm\""));
     CHECK(has(run({"blade", thick, "--solid", (scratch.folder() / "t.stl").string()}).err,
               "half of the"));
 }
