@@ -32,9 +32,11 @@
   const warning = (found) => {
     const limit = E.rotation_limit, peak = E.peak_torque_rotation;
     if (state.held) return "";
-    const where = ["Standing still", "In flight"];
-    const told = (passes, words) => found.flatMap((f, i) => f && passes(M.whole(f.rotation))
-      ? [`${where[i]} ${M.whole(f.rotation)} rpm as worked out, ${words}`] : []);
+    const where = ["Standing still", "in flight"];
+    const told = (passes, words) => {
+      const those = found.flatMap((f, i) => f && passes(M.whole(f.rotation)) ? [`${where[i]} ${M.whole(f.rotation)}`] : []);
+      return those.length ? [`${those.join(" and ").replace(/^./, (c) => c.toUpperCase())} rpm: ${words}`] : [];
+    };
     return [...(limit ? told((speed) => speed > M.whole(limit),
       `over the maker's limit of ${M.whole(limit)} rpm: throttle back, and do not fly it so.`) : []),
     ...told((speed) => speed < M.whole(peak),
