@@ -13,8 +13,9 @@ namespace loadline::cli {
 std::vector<std::string> write_solid(const BladeAnswer& a, const BladeRequest& request) {
     if (!request.solid)
         return {};
-    check_writable(*request.solid, "such as blade.stl",
-                   {request.force, inputs_of(request, {request.measured}), {}, ".stl"});
+    check_writable(
+        *request.solid, "such as blade.stl",
+        {request.force, inputs_of(request, {request.measured, request.page}), {}, ".stl"});
     const BladeBuild& build = a.propeller->build;
     try {
         const BladeSolid solid = solid_of(BladeShape(a.rotor->blade()), build.making, build.bolts,

@@ -456,7 +456,7 @@ TEST_CASE("the table of load twist is exact where loads grow with the square of 
     const auto by_air = [](double w, double a, double i) {
         return 1e-8 * w * w * (i + 2.0) * (1.0 - 3.0 * a * a);
     };
-    for (const double w : nodes().rotation) {
+    for (const double w : nodes().tip_speed) {
         mass.push_back({by_mass(w, 0), by_mass(w, 1)});
         wind.emplace_back();
         for (const double a : nodes().advance)

@@ -134,9 +134,9 @@ TEST_CASE("README's table of the case file names the keys that are read, and no 
     REQUIRE(rows.size() > 20);
     // Tables within another stand in its rows.
     const std::map<std::string, std::string> within = {
-        {"measured_at", "[engine]"}, {"hub_bolts", "[[propeller]]"}, {"making", "[[propeller]]"}, {"a station", "[[propeller]]"},
-        {"matters", "[design]"},     {"air", "[[flight]]"},          {"engine_log", "[[flight]]"},
-        {"a climb", "[[flight]]"}};
+        {"measured_at", "[engine]"},    {"hub_bolts", "[[propeller]]"}, {"making", "[[propeller]]"},
+        {"a station", "[[propeller]]"}, {"matters", "[design]"},        {"air", "[[flight]]"},
+        {"engine_log", "[[flight]]"},   {"a climb", "[[flight]]"}};
     std::size_t count = 0;
     for (const auto& one : known) {
         const std::string& table =

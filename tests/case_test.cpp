@@ -912,7 +912,7 @@ TEST_CASE("a blade of the builder's own wood, its hub weighed and clamped") {
     CHECK(own.build.material->working_stress_low == doctest::Approx(0.14 * 98e6));
     CHECK(own.build.material->crushing == doctest::Approx(7e6));
     CHECK(own.build.hub_mass == doctest::Approx(0.3));
-    CHECK(own.build.bolts->plate_radius == doctest::Approx(0.05));
+    CHECK(own.build.bolts->plate_radius.value() == doctest::Approx(0.05));
     // A hub that weighs takes its share: lighter blades.
     const BladeShape shape{Blade(own.description)};
     BladeBuild bare = own.build;
@@ -945,6 +945,13 @@ TEST_CASE("a blade of the builder's own wood, its hub weighed and clamped") {
           {"layup = [[\"carbon tape\", \"1 mm\", \"200 deg\"]]\n", "angle"},
           {"fill = \"40 %\"\nlayup = [[\"carbon tape\", \"1 mm\", \"0 deg\"]]\n",
            "fill beside layup"},
+          {"skin = \"3 mm\"\nlayup = [[\"carbon tape\", \"1 mm\", \"0 deg\"]]\n",
+           "skin beside layup"},
+          {"material = {name = \"beech\", density = \"500 kg/m3\", modulus = \"9 GPa\"}\n",
+           "a material of the list"},
+          {"hub_bolts = {count = 24, tightening = \"14 N m\", diameter = \"12 mm\", circle = "
+           "\"20 mm\"}\n",
+           "do not stand beside each other"},
           {"hub_mass = \"1.3 kg\"\n", "the whole propeller 1.2 kg"},
           {"hub_bolts = {tightening = \"10 N m\", circle = \"75 mm\", plate = \"80 mm\"}\n",
            "does not reach round the bolts"},

@@ -560,8 +560,9 @@ TEST_CASE("fewer draws give nearly the same ranges, and say so") {
         }
     }
     CHECK(compared >= 20);
-    CHECK(run({"compare", paraglider, "--no-angles", "--no-band"}).out.find("coarser is positive") ==
-          std::string::npos);
+    CHECK(
+        run({"compare", paraglider, "--no-angles", "--no-band"}).out.find("coarser is positive") ==
+        std::string::npos);
 }
 
 TEST_CASE("a page leads to the one page beside it, with its case") {

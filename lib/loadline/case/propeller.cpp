@@ -3,7 +3,9 @@
 
 #include <fmt/format.h>
 #include <algorithm>
+#include <cmath>
 #include <limits>
+#include <numbers>
 #include <string_view>
 #include <utility>
 
@@ -50,14 +52,11 @@ void PropellerReader::read_build() {
         build.bolts = read_bolts(std::move(*bolts));
     if (auto making = fields_.table("making", "making"))
         build.making = read_making(std::move(*making));
-    if (build.bolts && build.making.bore) {
-        build.bolts->bore_radius = 0.5 * *build.making.bore;
-        if (build.bolts->bore_radius >
-            build.bolts->circle_radius - build.bolts->bolt_diameter / 2) {
-            faults_.add(fields_.place_of("making"), "the bore reaches into the bolts' holes",
-                        "write its diameter, less than the bolts' circle less one bolt");
-            build.bolts.reset();
-        }
+    if (build.bolts && build.making.bore &&
+        *build.making.bore > 2.0 * build.bolts->circle_radius - build.bolts->bolt_diameter) {
+        faults_.add(fields_.place_of("making"), "the bore reaches into the bolts' holes",
+                    "write its diameter, less than the bolts' circle less one bolt");
+        build.bolts.reset();
     }
 }
 
@@ -94,6 +93,15 @@ std::optional<Material> PropellerReader::read_own_material(Fields own) {
     own.require("density", "density = \"690 kg/m3\", a measured offcut's mass over its volume");
     own.require("modulus", "modulus = \"12 GPa\", along the grain, by bending a strip");
     const std::string name = own.text("name").value_or("your material");
+    const auto listed = materials();
+    if (std::any_of(listed.begin(), listed.end(),
+                    [&](const Material& m) { return m.name == name; })) {
+        faults_.add(own.place_of("name"), fmt::format("\"{}\" is a material of the list", name),
+                    fmt::format("write material = \"{}\" for its figures, or another name for "
+                                "your own",
+                                name));
+        return std::nullopt;
+    }
     const auto density = own.quantity("density", Dimension::density, {30.0, 9000.0, "kg/m3"});
     const auto modulus = own.quantity("modulus", Dimension::stress, {0.1, 500.0, "GPa"});
     const auto shear = own.quantity("shear_modulus", Dimension::stress, {0.01, 200.0, "GPa"});
@@ -134,7 +142,7 @@ void PropellerReader::read_layup() {
     for (const Node& item : list->items)
         if (auto ply = read_ply(item, row))
             plies.push_back(*std::move(ply));
-    for (const char* other : {"material", "fill"})
+    for (const char* other : {"material", "fill", "skin"})
         if (fields_.find(other)) {
             faults_.add(fields_.place_of(other), fmt::format("{} beside layup", other),
                         "leave one of them out: a layup says what the wall is made of");
@@ -188,8 +196,10 @@ void PropellerReader::read_hub_mass() {
     }
 }
 
-BladeBuild PropellerReader::build_of(Fields& fields, SectionLibrary& library, CaseFaults& faults) {
+BladeBuild PropellerReader::build_of(Fields& fields, SectionLibrary& library, CaseFaults& faults,
+                                     const Material& otherwise) {
     PropellerReader reader(std::move(fields), library, faults);
+    reader.otherwise_ = otherwise;
     reader.read_build();
     fields = std::move(reader.fields_);
     return reader.propeller_.build;
@@ -200,7 +210,7 @@ void PropellerReader::read_working_stress() {
     constexpr double beyond_any = 8.0;  // of the usual range's upper end; static strength is lower
     BladeBuild& build = propeller_.build;
     const auto stress = fields_.quantity("working_stress", Dimension::stress, {0.1, 5000.0, "MPa"});
-    const Material material = build.material.value_or(default_material());
+    const Material material = build.material.value_or(otherwise_);
     if (!stress || *stress <= beyond_any * material.working_stress_high) {
         build.working_stress = stress;
         return;
@@ -235,9 +245,20 @@ std::optional<HubBolts> PropellerReader::read_bolts(Fields bolts) {
         return std::nullopt;
     read.tightening = *tightening;
     read.circle_radius = 0.5 * *circle;
-    read.plate_radius = 0.5 * plate.value_or(0.0);
+    if (plate)
+        read.plate_radius = 0.5 * *plate;
     const double half_hole = 0.5 * read.bolt_diameter;
-    if (plate && read.plate_radius < read.circle_radius + half_hole) {
+    if (read.count > 1 &&
+        read.circle_radius * std::sin(std::numbers::pi / read.count) <= half_hole) {
+        faults_.add(
+            bolts.find("circle")->place,
+            fmt::format("{} bolts of {:.3g} mm do not stand beside each other on a circle "
+                        "of {:.3g} mm",
+                        read.count, in_unit(read.bolt_diameter, "mm"), in_unit(*circle, "mm")),
+            "write the diameter of the circle through the bolts' middles");
+        return std::nullopt;
+    }
+    if (read.plate_radius && *read.plate_radius < read.circle_radius + half_hole) {
         faults_.add(bolts.find("plate")->place, "the plate does not reach round the bolts",
                     "write its diameter, more than the bolts' circle and one bolt");
         return std::nullopt;

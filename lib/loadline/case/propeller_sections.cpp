@@ -146,6 +146,7 @@ void PropellerReader::take_usual_thickness() {
 }
 
 void PropellerReader::choose_sections() {
+    propeller_.section_written = section_.name;
     BladeDescription& blade = propeller_.description;
     const double ratio = aspect_ratio();
     std::map<std::string, int, std::less<>> index;

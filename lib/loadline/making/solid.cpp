@@ -221,7 +221,7 @@ HubBlock block_of(const Ring& innermost, double root, int blades, const MakingCh
     hub.thickness = choices.block_thickness.value_or(
         std::max(0.03, 1e-3 * std::ceil(in_mm(2.0 * std::max(-low, high)))));
     hub.bore = choices.bore.value_or(
-        1e-3 * std::round(in_mm(bolts ? hub.bolt_circle / 3.0 : 0.4 * hub.radius)));
+        1e-3 * std::round(in_mm(bolts ? usual_bore_share * hub.bolt_circle : 0.4 * hub.radius)));
     constexpr double share = 0.8;  // of the greatest flat for which the tangents do not meet
     hub.half_flat = hub.radius * std::tan(share * std::min(0.25 * pi, 0.5 * pi / blades));
     constexpr double wood = 1e-3;  // between holes and surfaces at least

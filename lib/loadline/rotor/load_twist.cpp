@@ -29,10 +29,10 @@ bool rises(const std::vector<double>& nodes) {
 LoadTwist::LoadTwist(Nodes nodes, std::vector<std::vector<double>> by_mass,
                      std::vector<std::vector<std::vector<double>>> by_air)
     : nodes_(std::move(nodes)), by_mass_(std::move(by_mass)), by_air_(std::move(by_air)) {
-    const std::size_t turns = nodes_.rotation.size(), advances = nodes_.advance.size();
+    const std::size_t turns = nodes_.tip_speed.size(), advances = nodes_.advance.size();
     bool fits = turns >= 2 && turns <= 6 && advances >= 2 && advances <= 8 &&
                 by_mass_.size() == turns && by_air_.size() == turns && nodes_.density > 0.0 &&
-                nodes_.rotation.front() > 0.0 && rises(nodes_.rotation) && rises(nodes_.advance);
+                nodes_.tip_speed.front() > 0.0 && rises(nodes_.tip_speed) && rises(nodes_.advance);
     for (std::size_t k = 0; fits && k < turns; ++k) {
         fits = by_mass_[k].size() == annuli() && by_air_[k].size() == advances;
         for (std::size_t j = 0; fits && j < advances; ++j)
@@ -41,7 +41,7 @@ LoadTwist::LoadTwist(Nodes nodes, std::vector<std::vector<double>> by_mass,
     if (!fits)
         throw std::invalid_argument("load twist: nodes that rise and values for each are needed");
     for (std::size_t k = 0; k < turns; ++k) {
-        const double square = nodes_.rotation[k] * nodes_.rotation[k];
+        const double square = nodes_.tip_speed[k] * nodes_.tip_speed[k];
         squares_.push_back(square);
         for (double& twist : by_mass_[k])
             twist /= square;
@@ -51,8 +51,8 @@ LoadTwist::LoadTwist(Nodes nodes, std::vector<std::vector<double>> by_mass,
     }
 }
 
-std::vector<double> LoadTwist::at(double rotation, double advance, double density) const {
-    const double square = rotation * rotation;
+std::vector<double> LoadTwist::at(double tip_speed, double advance, double density) const {
+    const double square = tip_speed * tip_speed;
     const std::vector<double> turn = node_weights(squares_, square);
     const std::vector<double> going = node_weights(nodes_.advance, advance);
     std::vector<double> twist(annuli(), 0.0);

@@ -200,8 +200,8 @@ std::vector<double> Rotor::radii() const {
 }
 
 std::vector<double> Rotor::twist_at(const Air& air, const OperatingPoint& point) const {
-    return load_->at(point.rotation, point.airspeed / (point.rotation * blade_.tip_radius()),
-                     air.density);
+    const double tips = point.rotation * blade_.tip_radius();
+    return load_->at(tips, point.airspeed / tips, air.density);
 }
 
 double Rotor::load_twist(const Air& air, const OperatingPoint& point, double share) const {

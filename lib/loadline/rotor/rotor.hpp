@@ -108,8 +108,9 @@ public:
     /// How far load turns the blade at `share` of the radius, rad, coarser positive; 0 when stiff.
     [[nodiscard]] double load_twist(const Air& air, const OperatingPoint& point,
                                     double share) const;
-    /// Whether load turns its blades.
+    /// Whether load turns its blades, and by which table; null when stiff.
     [[nodiscard]] bool bends() const { return load_ != nullptr; }
+    [[nodiscard]] const std::shared_ptr<const LoadTwist>& load() const { return load_; }
 
     /// Loads at one condition.
     /// `seed`: when given, its angles are the start (if of the right size) and are replaced by the

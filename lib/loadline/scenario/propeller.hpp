@@ -3,6 +3,7 @@
 
 #include "loadline/blade/blade.hpp"
 #include "loadline/making/choices.hpp"
+#include "loadline/rotor/load_twist.hpp"
 #include "loadline/rotor/model.hpp"
 #include "loadline/strength/hub.hpp"
 #include "loadline/strength/inertia.hpp"
@@ -10,6 +11,7 @@
 #include "loadline/strength/material.hpp"
 #include "loadline/strength/section_shape.hpp"
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -64,13 +66,16 @@ struct Propeller {
     /// What was assumed of the blade and why: a default section, a section told by its looks, a
     /// blade told by its label, angles to an unnamed reference. Empty when nothing was.
     std::string section_note;
+    /// The section of the whole blade as the case names it; empty when it names none.
+    std::string section_written;
     Knowledge knowledge;
-    std::optional<double> mass;     ///< kg
-    std::optional<double> inertia;  ///< about the shaft, as swung, kg m2
-    bool adjustable = false;        ///< its blade angle is set on the ground
-    BladeBuild build;               ///< what it is made of and how it is bolted on
-    Deviation learnt;               ///< from the blade as described: what readings made of it
-    double noise_learnt = 0.0;      ///< dB louder than computed, by what was read beside the first
+    std::optional<double> mass;             ///< kg
+    std::optional<double> inertia;          ///< about the shaft, as swung, kg m2
+    bool adjustable = false;                ///< its blade angle is set on the ground
+    BladeBuild build;                       ///< what it is made of and how it is bolted on
+    std::shared_ptr<const LoadTwist> load;  ///< made once for many rotors of it; else made anew
+    Deviation learnt;           ///< from the blade as described: what readings made of it
+    double noise_learnt = 0.0;  ///< dB louder than computed, by what was read beside the first
 };
 
 }  // namespace loadline

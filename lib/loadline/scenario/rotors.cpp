@@ -23,6 +23,8 @@ double fastest_of(const Scenario& scenario, const Rotor& rotor, const Air& air) 
 Rotor turned(const Scenario& scenario, const Propeller& propeller, Rotor stiff) {
     if (!bends(scenario, propeller))
         return stiff;
+    if (propeller.load)
+        return stiff.turned_by(propeller.load);
     const Air air = air_at_field(scenario.day);
     const BladeShape shape(stiff.blade(), propeller.build.fill);
     return stiff.turned_by(load_twist_table(stiff, air, fastest_of(scenario, stiff, air), shape,

@@ -40,8 +40,9 @@ std::shared_ptr<const LoadTwist> table(const Rotor& rotor, const Air& air, doubl
                                        const BladeShape& shape, const BladeBeam& beam) {
     LoadTwist::Nodes nodes;
     nodes.density = air.density;
+    const double tip = rotor.blade().tip_radius();
     for (const double square : squares)
-        nodes.rotation.push_back(fastest * std::sqrt(square));
+        nodes.tip_speed.push_back(tip * fastest * std::sqrt(square));
     for (const double share : advances)
         nodes.advance.push_back(share * greatest_advance(rotor.blade()));
     const auto none = [](double) {
@@ -50,11 +51,12 @@ std::shared_ptr<const LoadTwist> table(const Rotor& rotor, const Air& air, doubl
     std::vector<std::vector<double>> by_mass;
     std::vector<std::vector<std::vector<double>>> by_air;
     Rotor near = rotor;  // turned as at the last node: the next is soon settled
-    for (const double rotation : nodes.rotation) {
+    for (const double tips : nodes.tip_speed) {
+        const double rotation = tips / tip;
         by_mass.push_back(at_annuli(rotor, beam.steady(rotation, {none, none, none})));
         by_air.emplace_back();
         for (const double advance : nodes.advance) {
-            const OperatingPoint point{advance * rotation * rotor.blade().tip_radius(), rotation};
+            const OperatingPoint point{advance * tips, rotation};
             const auto settled = settle(near, air, point, shape, beam, {}, enough);
             if (!settled || settled->flow.status != RotorStatus::converged)
                 return nullptr;

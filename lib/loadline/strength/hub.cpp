@@ -35,13 +35,11 @@ double slip_reserve(const HubClamp& clamp, double mean_torque, double peak_facto
     return clamp.friction_torque / (mean_torque * peak_factor);
 }
 
-double clamp_pressure(const HubBolts& bolts) {
-    const double plate = bolts.plate_radius > 0.0
-                             ? bolts.plate_radius
-                             : bolts.circle_radius + usual_plate_margin * bolts.bolt_diameter;
-    const double bore =
-        bolts.bore_radius > 0.0 ? bolts.bore_radius : usual_bore_share * bolts.circle_radius;
-    return hub_pressure(hub_clamp(bolts), bolts, plate, bore, bolts.bolt_diameter);
+double clamp_pressure(const HubBolts& bolts, std::optional<double> bore_radius) {
+    return hub_pressure(
+        hub_clamp(bolts), bolts,
+        bolts.plate_radius.value_or(bolts.circle_radius + usual_plate_margin * bolts.bolt_diameter),
+        bore_radius.value_or(usual_bore_share * bolts.circle_radius), bolts.bolt_diameter);
 }
 
 double hub_pressure(const HubClamp& clamp, const HubBolts& bolts, double outer_radius,

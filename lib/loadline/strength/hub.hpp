@@ -5,17 +5,18 @@
 /// figure, and check again as the wood swells and shrinks: figures here screen, they do not tell
 /// what to tighten to.
 
+#include <optional>
+
 namespace loadline {
 
 struct HubBolts {
-    int count = 6;                 ///< 1 .. 24
-    double tightening = 0.0;       ///< of each bolt, N m
-    double bolt_diameter = 0.008;  ///< nominal, m
-    double nut_factor = 0.2;       ///< about 0.2 dry, 0.15 oiled (from memory)
-    double friction = 0.25;        ///< between hub and flange
-    double circle_radius = 0.0;    ///< of the bolt circle, m
-    double plate_radius = 0.0;     ///< of the face that is clamped, m; 0 not stated
-    double bore_radius = 0.0;      ///< of the hole in the middle, m; 0 not stated
+    int count = 6;                            ///< 1 .. 24
+    double tightening = 0.0;                  ///< of each bolt, N m
+    double bolt_diameter = 0.008;             ///< nominal, m
+    double nut_factor = 0.2;                  ///< about 0.2 dry, 0.15 oiled (from memory)
+    double friction = 0.25;                   ///< between hub and flange
+    double circle_radius = 0.0;               ///< of the bolt circle, m
+    std::optional<double> plate_radius = {};  ///< of the face that is clamped, m
 };
 
 struct HubClamp {
@@ -35,9 +36,9 @@ HubClamp hub_clamp(const HubBolts& bolts);
 inline constexpr double usual_plate_margin = 1.5;
 inline constexpr double usual_bore_share = 0.35;
 
-/// Pressure of the clamp on the hub's face, Pa: with plate and bore as stated, else the usual ones,
-/// and holes as wide as the bolts (hub_pressure). Errors: as there.
-double clamp_pressure(const HubBolts& bolts);
+/// Pressure of the clamp on the hub's face, Pa: with plate and bore [radius, m] as stated, else the
+/// usual ones, and holes as wide as the bolts (hub_pressure). Errors: as there.
+double clamp_pressure(const HubBolts& bolts, std::optional<double> bore_radius);
 
 /// Tension in the core of a tightened bolt, Pa; the core taken as 0.78 of the nominal area (coarse
 /// thread, ISO 898-1: 36.6 mm2 of 50.3 for M8, 58 of 78.5 for M10, from memory). Errors: as

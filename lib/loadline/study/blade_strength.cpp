@@ -141,8 +141,9 @@ BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
         find_thickness(s, setting);
     if (const auto& bolts = setting.build.bolts) {
         s.clamp = hub_clamp(*bolts);
-        s.clamp_pressure = clamp_pressure(*bolts);
-        s.plate_stated = bolts->plate_radius > 0.0;
+        const auto& bore = setting.build.making.bore;
+        s.clamp_pressure = clamp_pressure(*bolts, bore ? std::optional(0.5 * *bore) : std::nullopt);
+        s.plate_stated = bolts->plate_radius.has_value();
     }
     s.mean_torque = study.now.torque;
     return s;

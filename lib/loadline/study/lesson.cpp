@@ -65,28 +65,10 @@ BladeDescription scaled(BladeDescription blade, double diameter) {
     return blade;
 }
 
-// The blade as load turns it where the lesson begins: at full throttle and at the trim speed.
-BladeDescription as_it_runs(const Scenario& scenario, const Propeller& propeller) {
-    BladeDescription blade = propeller.description;
-    const Rotor rotor = rotor_of(scenario, propeller);
-    if (!rotor.bends())
-        return blade;
-    const Air air = air_at_field(scenario.day);
-    const double airspeed = scenario.craft ? scenario.craft->trim_speed : usual_trim;
-    const Match found = match(*scenario.engine, *scenario.drive, rotor, air, airspeed);
-    if (!found.answer)
-        return blade;
-    const OperatingPoint point{
-        airspeed, found.agreements[*found.answer].engine_rotation / scenario.drive->ratio};
-    for (Station& station : blade.stations)
-        station.angle += rotor.load_twist(air, point, station.radius / (0.5 * blade.diameter));
-    return blade;
-}
-
 Rotor rotor_of(const LessonSubject& subject, const LessonSetting& setting) {
     RotorModel model = subject.model;
     model.deviation.angle += setting.turned;
-    return Rotor(Blade(scaled(subject.blade, setting.diameter)), model);
+    return Rotor(Blade(scaled(subject.blade, setting.diameter)), model).turned_by(subject.load);
 }
 
 // A range around `start` in whole steps from it, never past `low` and `high`.
@@ -233,7 +215,7 @@ LessonFlow flow_along(const Rotor& rotor, const LessonAxes& axes) {
 }
 
 void add_flow(LessonFlow& flow, const RotorResult& found, const Blade& blade, double turns,
-              double density) {
+              double density, std::optional<double> turned) {
     const auto along = [&](auto figure) {
         std::vector<double> r, values;
         for (const StationFlow& s : found.stations) {
@@ -243,10 +225,12 @@ void add_flow(LessonFlow& flow, const RotorResult& found, const Blade& blade, do
         return Curve(r, values);
     };
     const auto inflow = along([](const StationFlow& s) { return s.inflow_angle; });
+    const auto alpha = along([](const StationFlow& s) { return s.alpha; });
     const auto stall = along([](const StationFlow& s) { return s.alpha + s.stall_margin; });
     for (std::size_t i = 0; i < flow.radius.size(); ++i) {
         const double r = flow.radius[i] * blade.tip_radius();
-        flow.inflow[i].push_back(inflow(r));
+        // Where load turns blades, against the angle they are drawn at.
+        flow.inflow[i].push_back(turned ? flow.blade_angle[i] + *turned - alpha(r) : inflow(r));
         flow.stall[i].push_back(stall(r));
     }
     const double r = cut_share * blade.tip_radius();
@@ -258,12 +242,25 @@ void add_flow(LessonFlow& flow, const RotorResult& found, const Blade& blade, do
                         force);
 }
 
+// As load turns the blade where the lesson begins, its angles are drawn.
+void add_load_twist(LessonFlow& flow, const Rotor& rotor, const LessonSubject& subject,
+                    const LessonSetting& start) {
+    const auto found = rotor.bends() ? solve_lesson(subject, start) : std::nullopt;
+    if (!found)
+        return;
+    const OperatingPoint point{airspeed_met(subject.craft, start.airspeed),
+                               found->engine_rotation / start.ratio};
+    for (std::size_t i = 0; i < flow.radius.size(); ++i)
+        flow.blade_angle[i] += rotor.load_twist(air_at_field(subject.day), point, flow.radius[i]);
+}
+
 // The propeller and, at some of the points, the flow along its blades.
 void tabulate(const LessonSubject& subject, Lesson& lesson) {
     LessonPropeller& p = lesson.propeller;
     p.axes = axes_of(subject, lesson);
-    const Rotor straight(Blade(subject.blade), subject.model);
+    const Rotor straight = Rotor(Blade(subject.blade), subject.model).turned_by(subject.load);
     lesson.flow = flow_along(straight, p.axes);
+    add_load_twist(lesson.flow, straight, subject, starting_setting(lesson));
     std::vector<Rotor> turned;
     for (const double angle : p.axes.turned) {
         Deviation deviation = subject.model.deviation;
@@ -295,7 +292,8 @@ void tabulate(const LessonSubject& subject, Lesson& lesson) {
                     p.ct.push_back(found.ct);
                     p.cp.push_back(found.cp);
                     if (seen)
-                        add_flow(lesson.flow, found, straight.blade(), turns, stand_in.density);
+                        add_flow(lesson.flow, found, straight.blade(), turns, stand_in.density,
+                                 straight.bends() ? std::optional(p.axes.turned[t]) : std::nullopt);
                 }
             }
         }
@@ -384,12 +382,13 @@ LessonSubject lesson_subject(const Scenario& scenario, const Propeller& propelle
     if (!scenario.engine || !scenario.drive)
         throw std::invalid_argument("a lesson needs an engine and a drive");
     return {propeller.name,
-            as_it_runs(scenario, propeller),
+            propeller.description,
             model_of(scenario, propeller),
             scenario.engine->description(),
             *scenario.drive,
             scenario.day,
-            scenario.craft};
+            scenario.craft,
+            rotor_of(scenario, propeller).load()};
 }
 
 Lesson make_lesson(const LessonSubject& subject) {

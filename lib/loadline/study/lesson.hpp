@@ -16,6 +16,7 @@
 #include "loadline/rotor/rotor.hpp"
 #include "loadline/scenario/scenario.hpp"
 
+#include <memory>
 #include <optional>
 #include <stdexcept>
 #include <string>
@@ -65,8 +66,9 @@ struct LessonPropeller {
 /// How the air meets the blade, over some points of the same axes: angles bend less than torque.
 struct LessonFlow {
     LessonAxes axes;
-    std::vector<double> radius;               ///< over that of the tip, root to tip
-    std::vector<double> blade_angle;          ///< there, nothing turned, chord line, rad
+    std::vector<double> radius;  ///< over that of the tip, root to tip
+    std::vector<double>
+        blade_angle;  ///< there, nothing turned but by load at the start, chord line, rad
     std::vector<std::vector<double>> inflow;  ///< a table a radius, rad
     std::vector<std::vector<double>> stall;   ///< angle of attack of greatest lift, rad
     std::size_t cut = 0;                      ///< which radius is three quarters of the tip's
@@ -134,6 +136,7 @@ struct LessonSubject {
     Drive drive;
     Day day;
     std::optional<Craft> craft;
+    std::shared_ptr<const LoadTwist> load = {};  ///< how load turns the blade, null when stiff
 };
 
 /// What a scenario says of it. Errors: std::invalid_argument without an engine or a drive.

@@ -1,8 +1,18 @@
 #include "loadline/study/load_turned.hpp"
 
+#include <algorithm>
 #include <stdexcept>
 
 namespace loadline {
+namespace {
+
+bool may_bend(const Scenario& scenario, const std::string& name) {
+    return std::any_of(
+        scenario.propellers.begin(), scenario.propellers.end(),
+        [&](const Propeller& p) { return p.name == name && bends(scenario, p); });
+}
+
+}  // namespace
 
 std::vector<LoadTurned> load_turned(const Scenario& scenario, const std::vector<NamedRotor>& rotors,
                                     const Air& air) {
@@ -12,10 +22,13 @@ std::vector<LoadTurned> load_turned(const Scenario& scenario, const std::vector<
             throw std::invalid_argument("a rotor is missing");
         LoadTurned t{named.name};
         if (named.rotor->bends()) {
-            t.stiff = false;
+            t.stiff = Stiffness::bends;
             t.rotation = usual_rotation(scenario, *named.rotor, air).rotation;
             t.twist = named.rotor->load_twist(air, {0.0, t.rotation}, 1.0);
-        }
+        } else if (!scenario.blades_bend)
+            t.stiff = Stiffness::switched_off;
+        else if (may_bend(scenario, named.name))
+            t.stiff = Stiffness::no_rest_found;
         all.push_back(t);
     }
     return all;

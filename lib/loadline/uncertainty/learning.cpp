@@ -565,7 +565,10 @@ Evidence evidence_of(const std::vector<FieldReading>& readings, const VectorXd& 
 
 }  // namespace
 
-Learnt learn(const Scenario& scenario, const std::vector<FieldReading>& asked, std::size_t draws) {
+Learnt learn(const Scenario& given, const std::vector<FieldReading>& asked, std::size_t draws) {
+    Scenario scenario = given;
+    for (Propeller& propeller : scenario.propellers)
+        propeller.load = rotor_of(given, propeller).load();  // once, for all rotors to come
     const std::vector<FieldReading>& readings = scenario.readings;
     if (readings.empty())
         throw std::invalid_argument("there are no readings");

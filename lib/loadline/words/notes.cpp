@@ -66,17 +66,33 @@ std::vector<std::string> assumption_notes(const std::vector<const Propeller*>& p
 std::vector<std::string> load_twist_notes(const std::vector<LoadTurned>& turned) {
     std::vector<std::pair<std::string, std::string>> said;
     for (const LoadTurned& t : turned) {
-        if (t.stiff) {
-            said.emplace_back(t.name,
-                              "blades taken as stiff (stated material, and thickness at every "
-                              "station, would tell: as they run tips usually stand up to a degree "
-                              "coarser than drawn)");
-        } else {
-            said.emplace_back(
-                t.name, fmt::format("figures are those of the blade as load turns it: standing "
-                                    "still at {} rpm its tip about {:.1f} deg {}, known to a third",
-                                    whole_rpm(t.rotation), std::abs(in_unit(t.twist, "deg")),
-                                    t.twist < 0.0 ? "finer" : "coarser"));
+        switch (t.stiff) {
+            case Stiffness::switched_off:
+                break;  // by who wrote the case
+            case Stiffness::not_stated:
+                said.emplace_back(t.name,
+                                  "blades taken as stiff (stated material, and thickness at every "
+                                  "station, would tell: as they run tips usually stand up to a "
+                                  "degree coarser than drawn)");
+                break;
+            case Stiffness::no_rest_found:
+                said.emplace_back(t.name,
+                                  "within the engine's speeds load would turn its blades on "
+                                  "without end, or the flow has no answer; figures are those of a "
+                                  "stiff blade, which this one is not: ask loadline blade first");
+                break;
+            case Stiffness::bends:
+                said.emplace_back(
+                    t.name,
+                    fmt::format("figures are those of the blade as load turns it: standing still "
+                                "at {} rpm its tip about {:.1f} deg {}, {}",
+                                whole_rpm(t.rotation), std::abs(in_unit(t.twist, "deg")),
+                                t.twist < 0.0 ? "finer" : "coarser",
+                                std::abs(t.twist) < far_turned ? "known to a third"
+                                                               : "further than these sums can be "
+                                                                 "trusted: ask loadline blade "
+                                                                 "first"));
+                break;
         }
     }
     return once_each(said, turned.size());

@@ -74,7 +74,8 @@ public:
 
     Propeller read();
     /// What a table says of material and making, by the keys a propeller has for it.
-    static BladeBuild build_of(Fields& fields, SectionLibrary& library, CaseFaults& faults);
+    static BladeBuild build_of(Fields& fields, SectionLibrary& library, CaseFaults& faults,
+                               const Material& otherwise);
 
 private:
     void read_shape();
@@ -113,6 +114,7 @@ private:
 
     Fields fields_;
     SectionLibrary& library_;
+    Material otherwise_ = default_material();  // where none is said
     CaseFaults& faults_;
     Propeller propeller_;
     WrittenSection section_;  // the propeller's own
