@@ -9,6 +9,7 @@
 #include "loadline/study/compare.hpp"
 #include "loadline/study/measured_blade.hpp"
 #include "loadline/words/blade_words.hpp"
+#include "loadline/words/notes.hpp"
 #include "near.hpp"
 #include "often.hpp"
 #include "random_rotor.hpp"
@@ -454,6 +455,72 @@ TEST_CASE("a blade measured thin at its root holds as one drawn so, and is told 
     };
     CHECK(said("blade 2 stands 0.6 deg coarser than blade 1 on the whole"));
     CHECK(said("heavier than blade 2 and too heavy at its tip by"));
+
+    // One thin mark takes its share off the blade, not its millimetres off the tip.
+    const auto marked = [&](double thickness) {
+        MeasuredStation one;
+        one.radius = 0.24;
+        one.chord = plan.at(0.24).chord;
+        one.angle = plan.at(0.24).angle;
+        one.thickness = thickness;
+        return std::vector<MeasuredStation>{one};
+    };
+    const MeasuredBlade lone = compare_with_plan(bench.setting, standing, marked(0.0155));
+    REQUIRE(lone.each[0].reserve);
+    CHECK(*lone.each[0].reserve > 0.4 * *lone.planned_reserve);
+    CHECK(lone.each[0].greatest_radius < 0.3);
+    for (const double odd : {0.0, 0.0005, 0.3}) {
+        const auto fault = measured_fault(plan, marked(odd));
+        REQUIRE(fault);
+        CHECK(fault->kind == MeasuredFault::odd_thickness);
+        CHECK(sentence(*fault, plan).find("thick at 240 mm") != std::string::npos);
+    }
+}
+
+TEST_CASE("a blade measured thin turns further under its load, which is in its rpm") {
+    const Bench bench("builder.toml");
+    MeasuredStation one;
+    one.radius = 0.24;
+    one.chord = bench.rotor.blade().at(0.24).chord;
+    one.angle = bench.rotor.blade().at(0.24).angle;
+    one.thickness = 0.0155;
+    const Rotor bending = rotor_of(bench.from, bench.from.propellers[0]);
+    const auto faster = [&](const Rotor& rotor) {  // measured than planned
+        BladeSetting setting = bench.setting;
+        setting.rotor = &rotor;
+        const ConditionFound found = find_condition(setting, FlightPhase::standing);
+        REQUIRE(found.condition);
+        const MeasuredBlade m = compare_with_plan(setting, *found.condition, {one});
+        return m.measured->rotation / m.planned->rotation;
+    };
+    REQUIRE(bending.bends());
+    const double turned = faster(bending), stiff = faster(bending.turned_by(nullptr));
+    INFO(turned << " " << stiff);
+    CHECK(turned < stiff - 0.003);
+}
+
+TEST_CASE("a blade taken as stiff says why") {
+    const Bench bench("builder.toml");
+    const auto note = [&](Scenario s) {
+        const std::vector<Rotor> rotors = rotors_of(s);
+        const auto notes = load_twist_notes(
+            load_turned(s, {{s.propellers[0].name, &rotors[0]}}, air_at_field(s.day)));
+        return notes.empty() ? std::string() : notes[0];
+    };
+    Scenario s = bench.from;
+    CHECK(note(s).find("its tip about 1.0 deg coarser, known to a third") != std::string::npos);
+    s.blades_bend = false;
+    CHECK(note(s).empty());
+    s.blades_bend = true;
+    s.propellers[0].build.material->modulus = 0.3e9;
+    s.propellers[0].build.material->shear_modulus = 0.01e9;
+    CHECK(note(s).find("further than these sums can be trusted") != std::string::npos);
+    s.propellers[0].build.material->modulus = 1e6;
+    s.propellers[0].build.material->shear_modulus = 1e4;
+    INFO(note(s));
+    CHECK(note(s).find("which this one is not") != std::string::npos);
+    s.propellers[0].build.material.reset();
+    CHECK(note(s).find("taken as stiff (stated material") != std::string::npos);
 }
 
 TEST_CASE("three blades alike shake nothing, whichever way they are numbered") {

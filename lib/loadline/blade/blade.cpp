@@ -204,8 +204,8 @@ private:
     }
 
     void look_at_shape(const Station& s, int at) {
-        if (s.thickness &&
-            !(std::isfinite(*s.thickness) && *s.thickness >= 0.005 && *s.thickness <= 1.0))
+        if (s.thickness && !(std::isfinite(*s.thickness) && *s.thickness >= thinnest_blade &&
+                             *s.thickness <= thickest_blade))
             fault(at, "thickness", "the thickness is out of range",
                   "write 0.5 % to 100 % of the chord, or a length");
         if (s.zero_lift && !(std::abs(*s.zero_lift) <= 15.0 * degree))

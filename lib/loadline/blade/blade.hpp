@@ -16,6 +16,9 @@ enum class AngleReference {
     lower_surface,  ///< measured with a level laid on the lower (rear, pressure) face
 };
 
+/// A blade's thickness over its chord lies between these.
+inline constexpr double thinnest_blade = 0.005, thickest_blade = 1.0;
+
 /// What was measured at one radius. SI, rad.
 struct Station {
     double radius = 0.0;

@@ -1,6 +1,7 @@
 #include "loadline/study/measured_blade.hpp"
 
 #include "loadline/number/curve.hpp"
+#include "loadline/strength/blade_twist.hpp"
 #include "loadline/study/detail/blade_parts.hpp"
 
 #include <algorithm>
@@ -21,7 +22,7 @@ using Rows = std::vector<const SheetDifference*>;
 
 struct Differences {
     Curve chord, angle;
-    std::optional<Curve> thickness;           // absent where none was measured
+    std::optional<Curve> thickness;           // over the plan's, where any was measured
     double thick_from = 0.0, thick_to = 0.0;  // m, between which it was
 };
 
@@ -33,7 +34,7 @@ Differences differences_of(const Rows& rows) {
         a.push_back(row->angle);
         if (row->thickness) {
             rt.push_back(row->measured.radius);
-            t.push_back(*row->thickness);
+            t.push_back(1.0 + *row->thickness / row->plan.thickness);
         }
     }
     Differences d{Curve(r, c), Curve(r, a), {}};
@@ -93,9 +94,9 @@ Rotor as_measured(const Rotor& rotor, const Rows& rows) {
         s.angle += off.angle(s.radius);
         const bool between =
             off.thickness && s.radius >= off.thick_from - 1e-9 && s.radius <= off.thick_to + 1e-9;
-        if (s.thickness || between) {
-            const double more = off.thickness ? (*off.thickness)(s.radius) : 0.0;
-            s.thickness = (planned + more) / s.chord;
+        if (s.thickness || between) {  // beyond the marks the outermost share goes on
+            const double share = off.thickness ? (*off.thickness)(s.radius) : 1.0;
+            s.thickness = std::clamp(share * planned / s.chord, thinnest_blade, thickest_blade);
         }
     }
     return rotor.with_blade(Blade(std::move(d)));
@@ -111,6 +112,9 @@ std::optional<MeasuredFault::Kind> fault_of(const Blade& blade, const MeasuredSt
         return MeasuredFault::no_single_angle;
     if (m.level && !sheet_at(blade, m.radius).level)
         return MeasuredFault::face_unknown;
+    if (m.thickness &&
+        !(*m.thickness >= least_thick * m.chord && *m.thickness <= most_thick * m.chord))
+        return MeasuredFault::odd_thickness;
     return std::nullopt;
 }
 
@@ -220,6 +224,22 @@ void add_each(MeasuredBlade& b, const BladeSetting& setting, const std::vector<R
     }
 }
 
+// With what its thickness makes of the load twist, where that was measured.
+Rotor turned_as_measured(const BladeSetting& setting, Rotor rotor, const Rows& rows) {
+    const bool thick = std::any_of(rows.begin(), rows.end(), [](const SheetDifference* row) {
+        return row->thickness.has_value();
+    });
+    if (!thick || !rotor.bends())
+        return rotor;
+    const Rotor stiff = rotor.turned_by(nullptr);
+    const BladeShape shape(stiff.blade(), setting.build.fill);
+    const BladeShape plan(setting.rotor->blade(), setting.build.fill);
+    const double density = rotor_inertia(plan, known_mass(setting.mass, setting.build)).density;
+    return stiff.turned_by(load_twist_table(
+        stiff, setting.air, rotor.load()->fastest() / stiff.blade().tip_radius(), shape,
+        beam_material(setting.build.material.value_or(default_material()), density)));
+}
+
 // What blades that differ do once a turn, turning with the shaft: each blade's load along its own
 // direction. `numbers`: which blade each rotor is.
 void add_shaking(MeasuredBlade& b, const std::vector<Rotor>& rotors,
@@ -289,7 +309,7 @@ MeasuredBlade compare_with_plan(const BladeSetting& setting, const BladeConditio
     std::vector<Rotor> rotors;
     std::vector<int> numbers;
     for (const auto& [number, rows] : by_blade(b.rows)) {
-        rotors.push_back(as_measured(rotor, rows));
+        rotors.push_back(turned_as_measured(setting, as_measured(rotor, rows), rows));
         numbers.push_back(number);
     }
     b.blades = static_cast<int>(rotors.size());

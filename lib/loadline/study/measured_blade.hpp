@@ -21,6 +21,9 @@ inline constexpr std::size_t most_marks_told = 4;
 /// Below this the mean angle counts as planned, rad (0.05 deg): less is not shown. Our choice.
 inline constexpr double least_mean_angle = 0.05 * degree;
 
+/// A measured thickness over the chord lies between these. Our choice.
+inline constexpr double least_thick = 0.01, most_thick = 0.9;
+
 /// One measured place against the plan: measured less planned.
 struct SheetDifference {
     MeasuredStation measured;
@@ -74,6 +77,7 @@ struct MeasuredFault {
         no_single_angle,  ///< neither a level's nor a chord line's angle, or both
         face_unknown,     ///< a level was read on a face that is not known
         stands_twice,     ///< `station`
+        odd_thickness,    ///< `station`: none of a blade, least_thick to most_thick of its chord
     } kind = nothing_measured;
     MeasuredStation station;
 };

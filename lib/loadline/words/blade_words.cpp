@@ -218,6 +218,9 @@ std::string measured_run(const MeasuredBlade& b, const BladeSetting& setting) {
         plan.power / 1000.0);
 }
 
+// Less than a gram at the tip no rule tells.
+constexpr double least_at_tip = 1e-3;
+
 // What one blade is against the others, in degrees and grams.
 void say_between(std::vector<std::string>& lines, const MeasuredBlade& b) {
     if (b.each.size() < 2)
@@ -241,11 +244,14 @@ void say_between(std::vector<std::string>& lines, const MeasuredBlade& b) {
         weighed.begin(), weighed.end(),
         [](const MeasuredOne* x, const MeasuredOne* y) { return *x->moment < *y->moment; });
     const double more = *(*heavy)->mass - *(*light)->mass;
+    const double at_tip = (*(*heavy)->moment - *(*light)->moment) / b.tip_radius;
+    if (at_tip < least_at_tip)
+        return;
     lines.push_back(fmt::format(
-        "by its measures blade {} is {:.0f} g {} than blade {} and too heavy at its tip by {:.1f} "
-        "g: hang it on a balancer, which is finer than any rule",
+        "by its measures blade {} is {:.0f} g {} than blade {} and too heavy at its tip by {:.0f} "
+        "g, as far as a rule tells: hang it on a balancer",
         (*heavy)->number, 1000.0 * std::abs(more), more < 0.0 ? "lighter" : "heavier",
-        (*light)->number, 1000.0 * (*(*heavy)->moment - *(*light)->moment) / b.tip_radius));
+        (*light)->number, 1000.0 * at_tip));
 }
 
 std::string mark_line(const SheetDifference& row, bool several_blades) {
@@ -432,6 +438,10 @@ std::string sentence(const MeasuredFault& fault, const Blade& blade) {
         case MeasuredFault::face_unknown:
             return "the lower face of the section is not known, so a level's reading cannot be "
                    "compared; measure the chord line and name the column angle_deg";
+        case MeasuredFault::odd_thickness:
+            return fmt::format("{:.1f} mm thick at {:.0f} mm, where it is {:.1f} mm wide",
+                               1000.0 * fault.station.thickness.value_or(0.0), millimetres,
+                               1000.0 * fault.station.chord);
         case MeasuredFault::stands_twice:
             break;
     }
