@@ -38,7 +38,7 @@ void check_options(const DesignRequest& request) {
                          "save the case first: what is written is that file and the blade");
     }
     check_writable(*request.out, "such as designed.toml",
-                   {request.force, inputs_of(request), {}, {}});
+                   {request.force, inputs_of(request, {request.page}), {}, {}});
 }
 
 void add_bands(Designed& a) {
@@ -142,7 +142,7 @@ std::string as_json(const Designed& a) {
             json["others"].push_back(blade_json(other, warnings));
         json["toml"] = a.propeller;
     }
-    json["holds"] = a.design.trouble == DesignTrouble::none;
+    json["holds"] = a.design.blade && a.design.blade->holds;
     json["ranges"] = Json::array();
     for (const auto& b : a.bands) {
         if (!b || !b->engine_rotation) {

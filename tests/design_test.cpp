@@ -190,6 +190,31 @@ TEST_CASE("a blade drawn is the blade that is read back, and does what was promi
     }
 }
 
+TEST_CASE("what a wish leaves out is the first propeller's, each by itself") {
+    DesignTrouble trouble = DesignTrouble::none;
+    const auto task = [&](const std::string& wish) {
+        return design_task(to_design(builder_text() + "\n[design]\n" + wish), trouble);
+    };
+    const DesignTask plain = task("");
+    CHECK(plain.material.name == "laminated wood");
+    CHECK(plain.build.bolts.has_value());
+    CHECK(plain.working_stress == doctest::Approx(20e6));
+    const DesignTask stressed = task("working_stress = \"18 MPa\"\n");
+    CHECK(stressed.material.name == "laminated wood");
+    CHECK(stressed.working_stress == doctest::Approx(18e6));
+    CHECK(stressed.build.bolts.has_value());
+    const DesignTask other =
+        task("material = \"sugar maple\"\nmaking = {trailing_edge = \"2 mm\"}\n");
+    CHECK(other.material.name == "sugar maple");
+    CHECK(other.working_stress == doctest::Approx(other.material.working_stress_low));
+    CHECK(other.build.bolts.has_value());
+    CHECK(other.build.making.trailing_edge.value() == doctest::Approx(0.002));
+    CHECK(other.build.making.bore.value() == doctest::Approx(0.025));
+    const DesignTask walled = task("skin = \"3 mm\"\n");
+    CHECK(walled.build.fill.skin.value() == doctest::Approx(0.003));
+    CHECK(walled.material.name == "laminated wood");
+}
+
 TEST_CASE("without drag it comes near the best that is possible") {
     for (const char* wish : {"matters = {climb = 1}", "matters = {thrust = 1}"}) {
         Case from = to_design(builder_text() +

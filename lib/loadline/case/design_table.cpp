@@ -77,6 +77,9 @@ std::optional<BladeWish> read_wish(Fields fields, const Scenario& around, Sectio
     const std::size_t before = faults.count();
     BladeWish wish;
     wish.name = fields.text("name").value_or("");
+    if (fields.find("name") && wish.name.find_first_not_of(" \t") == std::string::npos)
+        faults.add(fields.place_of("name"), "the name is empty",
+                   "write how the blade is to be called, or leave name out");
     constexpr Range across = {20.0, 400.0, "cm"};
     constexpr Range turns = {500.0, 30000.0, "rpm"};
     wish.diameter = fields.quantity("diameter", Dimension::length, across);
@@ -96,7 +99,11 @@ std::optional<BladeWish> read_wish(Fields fields, const Scenario& around, Sectio
         else if ((wish.section = library.find(*name, fields.place_of("section"))))
             wish.section_name = *name;
     }
-    wish.build = PropellerReader::build_of(fields, library, faults);
+    wish.build = PropellerReader::build_of(
+        fields, library, faults,
+        around.propellers.empty()
+            ? default_material()
+            : around.propellers.front().build.material.value_or(default_material()));
     if (faults.count() == before)
         check_wish(fields, wish, around, faults);
     fields.finish();

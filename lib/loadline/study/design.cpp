@@ -185,7 +185,8 @@ private:
         out.strength = strength_of(setting, shape, study);
         out.reserve = out.strength.reserve[BladeStrength::over_limit];
         out.holds = out.reserve && told_reserve(*out.reserve) >= task_.reserve - 0.005;
-        out.mass = out.strength.inertia.mass;
+        const RotorInertia& inertia = out.strength.inertia;
+        out.mass = rotor.blade().blades() * inertia.blade_mass;
     }
 
     const Scenario& scenario_;

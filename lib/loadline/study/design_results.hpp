@@ -101,11 +101,11 @@ struct DesignedBlade {
     std::optional<double> noise;    ///< cruise overhead, else beside standing still, dB(A)
     BladeStrength strength;         ///< at 1.15 of the limit: blade_results.hpp
     std::optional<double> reserve;  ///< there
-    bool holds = false;             ///< told_reserve of it is 1 or more
+    bool holds = false;             ///< told_reserve of it is the one asked for
     bool over_limit = false;        ///< some full-throttle speed lies above the engine's
     double load_twist = 0.0;        ///< of the tip where the speed is wanted, left out of the drawn
                                     ///< angles, rad, coarser positive; 0 where nothing may bend
-    double mass = 0.0;              ///< of the propeller without its hub, kg
+    double mass = 0.0;              ///< of all blades outside the root, kg
 };
 
 struct Design {

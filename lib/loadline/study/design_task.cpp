@@ -69,9 +69,8 @@ void take_diameter(DesignTask& task, const Scenario& scenario, const BladeWish& 
 void take_matters(DesignTask& task, const Scenario& scenario, const BladeWish& wish) {
     task.matters = wish.matters.value_or(usual_matters);
     if (!scenario.craft) {
+        task.matters.thrust += task.matters.climb + task.matters.cruise;
         task.matters.climb = task.matters.cruise = 0.0;
-        if (task.matters.thrust + task.matters.quiet <= 0.0)
-            task.matters.thrust = 1.0;
         task.assumed.push_back(Why::standing_only);
     } else if (!wish.matters) {
         task.assumed.push_back(Why::matters);
@@ -89,7 +88,9 @@ void take_section(DesignTask& task, const Scenario& scenario, const BladeWish& w
         const BladeElement e = blade.at(0.75 * blade.tip_radius());
         task.section = std::make_shared<const SectionData>(
             blade.section(e.weight_b > 0.5 ? e.section_b : e.section_a).data());
-        task.section_name = task.section->name;
+        task.section_name = scenario.propellers.front().section_written.empty()
+                                ? task.section->name
+                                : scenario.propellers.front().section_written;
         task.assumed.push_back(Why::section_of_first);
     } else if (task.section) {
         task.section_name = task.section->name;
@@ -101,13 +102,26 @@ void take_section(DesignTask& task, const Scenario& scenario, const BladeWish& w
 
 void take_build(DesignTask& task, const Scenario& scenario, const BladeWish& wish) {
     task.build = wish.build;
-    const bool said = wish.build.material || wish.build.working_stress;
-    if (!said && !scenario.propellers.empty() && scenario.propellers.front().build.material) {
-        task.build = scenario.propellers.front().build;
+    // What the wish leaves out is the first propeller's, each by itself; a stress and a wall belong
+    // to the material they were said of.
+    const BladeBuild first =
+        scenario.propellers.empty() ? BladeBuild{} : scenario.propellers.front().build;
+    if (!task.build.material && first.material) {
+        task.build.material = first.material;
+        task.build.layup = first.layup;
+        if (!task.build.working_stress)
+            task.build.working_stress = first.working_stress;
+        if (!task.build.fill.skin && task.build.fill.share == 1.0)
+            task.build.fill = first.fill;
         task.assumed.push_back(Why::build_of_first);
-    } else if (!wish.build.material) {
+    } else if (!task.build.material) {
         task.assumed.push_back(Why::material);
     }
+    if (!task.build.bolts)
+        task.build.bolts = first.bolts;
+    if (!task.build.hub_mass)
+        task.build.hub_mass = first.hub_mass;
+    task.build.making = wish.build.making.or_else(first.making);
     task.material = task.build.material.value_or(default_material());
     task.build.material = task.material;
     task.working_stress = task.build.working_stress.value_or(task.material.working_stress_low);

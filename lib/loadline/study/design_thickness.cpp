@@ -51,13 +51,8 @@ double DesignSearch::thin_once(double relax) {
     const BladeDescription d = blade();
     const Rotor rotor(Blade(d), model_);
     const BladeShape shape(rotor.blade(), task_->build.fill);
-    const BeamMaterial material{task_->material.density,
-                                task_->material.modulus,
-                                task_->material.shear_modulus,
-                                0.0,
-                                0.0,
-                                0.0};
-    const BladeBeam beam = blade_beam(shape, material, thinning_elements);
+    const BladeBeam beam = blade_beam(
+        shape, beam_material(task_->material, task_->material.density), thinning_elements);
     const double rotation = over_limit();
     StationStress stress;
     bool twists_on = false;

@@ -61,8 +61,8 @@ std::string in_a_row(const std::vector<std::string>& parts) {
 
 std::string bolts_text(const HubBolts& bolts) {
     std::string more;
-    if (bolts.plate_radius > 0.0)
-        more += fmt::format(", plate = \"{:.6g} mm\"", 2e3 * bolts.plate_radius);
+    if (bolts.plate_radius)
+        more += fmt::format(", plate = \"{:.6g} mm\"", 2e3 * *bolts.plate_radius);
     return fmt::format(
         "hub_bolts = {{count = {}, tightening = \"{:.6g} N m\", diameter = \"{:.6g} mm\", "
         "circle = \"{:.6g} mm\", friction = {:.6g}{}}}\n",
@@ -129,6 +129,18 @@ std::string material_text(const Material& material, const BladeBuild& build) {
     return out + "}\n";
 }
 
+std::string making_text(const MakingChoices& making) {
+    std::string out;
+    for (const auto& [key, value] : {std::pair{"bore", making.bore},
+                                     {"block_thickness", making.block_thickness},
+                                     {"block_diameter", making.block_diameter},
+                                     {"trailing_edge", making.trailing_edge},
+                                     {"tip_rounding", making.tip_rounding}})
+        if (value)
+            out += fmt::format("{}{} = \"{:.6g} mm\"", out.empty() ? "" : ", ", key, 1e3 * *value);
+    return out.empty() ? out : "making = {" + out + "}\n";
+}
+
 }  // namespace
 
 std::string propeller_text(const DesignedBlade& blade, const DesignTask& task) {
@@ -143,7 +155,7 @@ std::string propeller_text(const DesignedBlade& blade, const DesignTask& task) {
     if (build.working_stress)
         out +=
             fmt::format("working_stress = \"{:.6g} MPa\"\n", in_unit(*build.working_stress, "MPa"));
-    if (build.hub_mass && blade.propeller.mass)
+    if (build.hub_mass)
         out += fmt::format("hub_mass = \"{:.6g} kg\"\n", *build.hub_mass);
     if (build.fill.skin && build.layup.empty())
         out += fmt::format("skin = \"{:.6g} mm\"\n", 1e3 * *build.fill.skin);
@@ -151,8 +163,7 @@ std::string propeller_text(const DesignedBlade& blade, const DesignTask& task) {
         out += fmt::format("fill = \"{:.6g} %\"\n", 100.0 * build.fill.share);
     if (build.bolts)
         out += bolts_text(*build.bolts);
-    if (build.making.bore)
-        out += fmt::format("making = {{bore = \"{:.6g} mm\"}}\n", 1e3 * *build.making.bore);
+    out += making_text(build.making);
     out += "stations = [\n";
     for (const Station& s : d.stations) {
         out += fmt::format(
@@ -195,8 +206,11 @@ std::string holds_sentence(const DesignedBlade& b, const DesignTask& task) {
         "Will it hold? {}: at {:.2f} of {} ({} rpm) the greatest stress is {:.1f} MPa at {:.0f} "
         "cm, "
         "and {} may work at {:.3g} MPa: a reserve of {:.2f}.",
-        told_reserve(*b.reserve) >= task.reserve - 0.005 ? strong("On paper, as thick as drawn")
-                                                         : warned("Not on paper"),
+        b.holds ? strong("On paper, as thick as drawn")
+        : told_reserve(*b.reserve) >= 1.0
+            ? warned(fmt::format("Only just, not with the reserve of {:.2f} that was asked",
+                                 task.reserve))
+            : warned("No, by these figures"),
         usual_overspeed, s.limit_stated ? "its rpm limit" : "the speed it runs at",
         whole_rpm(s.rotation[BladeStrength::over_limit]), running->greatest_stress / 1e6,
         100.0 * running->greatest_radius, task.material.name, task.working_stress / 1e6,
@@ -229,11 +243,20 @@ std::vector<std::string> design_answer(const Design& design, const Scenario& sce
     const DesignedBlade& b = *design.blade;
     const BladeDescription& d = b.propeller.description;
     const std::string first = fmt::format(
-        "{}: {} {} of {} with {}, {:.1f} cm, about {:.2f} kg without its hub.",
-        strong(b.propeller.name), d.blades, d.blades == 1 ? "blade" : "blades",
-        design.task.material.name, design.task.section_name, 100.0 * d.diameter, b.mass);
-    std::vector<std::string> out = {first, does_sentence(b), holds_sentence(b, design.task),
-                                    bound_sentence_of(b)};
+        "{}: {} {} of {} with {}, {:.1f} cm, its blades about {:.2f} kg.", strong(b.propeller.name),
+        d.blades, d.blades == 1 ? "blade" : "blades", design.task.material.name,
+        design.task.section_name, 100.0 * d.diameter, b.mass);
+    std::vector<std::string> out = {first, does_sentence(b)};
+    if (design.task.working_stress > 2.0 * design.task.material.working_stress_high) {
+        out.push_back(fmt::format(
+            "{}: {:.0f} to {:.0f} MPa is usual of {}, and {:.0f} is what this rests on.",
+            warned("A working stress beyond the usual"),
+            design.task.material.working_stress_low / 1e6,
+            design.task.material.working_stress_high / 1e6, design.task.material.name,
+            design.task.working_stress / 1e6));
+    }
+    out.push_back(holds_sentence(b, design.task));
+    out.push_back(bound_sentence_of(b));
     if (b.noise && scenario.craft) {
         out.push_back(fmt::format(
             "Level {:.0f} m overhead: {:.0f} dB(A) of the blades alone, to rank them by.",
@@ -243,8 +266,6 @@ std::vector<std::string> design_answer(const Design& design, const Scenario& sce
             "Standing still, {:.0f} m aside: {:.0f} dB(A) of the blades alone, to rank them by.",
             scenario.plan.beside, *b.noise));
     }
-    if (const std::string turned = turned_by_load(b.strength); !turned.empty())
-        out.push_back(turned.substr(1));
     return with(marks, std::move(out));
 }
 
