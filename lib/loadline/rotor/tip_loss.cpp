@@ -13,9 +13,20 @@ namespace {
 
 namespace grid = goldstein_grid;
 
-constexpr double table[grid::blade_counts][grid::ratios][grid::radius_count] = {
+struct Node {
+    double ratio, by_radius;  // and its slope along the radius, of the monotone cubic
+};
+
+constexpr Node table[grid::blade_counts][grid::ratios][grid::radius_count] = {
 #include "goldstein_table.inc"
 };
+
+// The cubic from a to b with the slopes da and db at its ends, and its derivative, at t of 0 to 1.
+Loss cubic(double t, double a, double b, double da, double db) {
+    const double c2 = 3.0 * (b - a) - 2.0 * da - db;
+    const double c3 = 2.0 * (a - b) + da + db;
+    return {a + t * (da + t * (c2 + t * c3)), da + t * (2.0 * c2 + 3.0 * c3 * t)};
+}
 
 }  // namespace
 
@@ -34,18 +45,23 @@ Loss prandtl_loss(double exponent, double s) {
 
 GoldsteinRatio::GoldsteinRatio(int blades, double x) {
     static_assert(size == grid::ratios);
-    const std::vector<double> radii(std::begin(grid::radii), std::end(grid::radii));
-    std::vector<double> q(size), ratio(size);
+    const double* radii = std::begin(grid::radii);
+    const double held = std::clamp(x, grid::radii[0], grid::radii[grid::radius_count - 1]);
+    const double* above = std::upper_bound(radii + 1, radii + grid::radius_count - 1, held);
+    const auto i = static_cast<std::size_t>(above - radii) - 1;
+    const double width = radii[i + 1] - radii[i];
+    const double t = (held - radii[i]) / width;
+    std::vector<double> q(size);
     for (std::size_t j = 0; j < size; ++j) {
         const auto& row = table[static_cast<std::size_t>(blades - 1)][j];
         q[j] = static_cast<double>(j);
-        ratio[j] = Curve(radii, std::vector<double>(std::begin(row), std::end(row)))(x);
+        value_[j] = cubic(t, row[i].ratio, row[i + 1].ratio, row[i].by_radius * width,
+                          row[i + 1].by_radius * width)
+                        .factor;
     }
-    const Curve along(q, ratio);
-    for (std::size_t j = 0; j < size; ++j) {
-        value_[j] = ratio[j];
+    const Curve along(q, value_);
+    for (std::size_t j = 0; j < size; ++j)
         slope_[j] = along.slope(q[j]);
-    }
     slope_[size - 1] = 0.0;
 }
 
@@ -57,12 +73,9 @@ Loss GoldsteinRatio::operator()(double lambda) const {
         return {value_[size - 1], 0.0};
     const auto j = static_cast<std::size_t>(at);
     const double t = at - static_cast<double>(j);
-    const double a = value_[j], b = value_[j + 1], da = slope_[j], db = slope_[j + 1];
-    const double c2 = 3.0 * (b - a) - 2.0 * da - db;
-    const double c3 = 2.0 * (a - b) + da + db;
-    const double by_node = da + t * (2.0 * c2 + 3.0 * c3 * t);
-    return {a + t * (da + t * (c2 + t * c3)),
-            by_node * (nodes / grid::greatest) * grid::middle / (reach * reach)};
+    Loss ratio = cubic(t, value_[j], value_[j + 1], slope_[j], slope_[j + 1]);
+    ratio.slope *= (nodes / grid::greatest) * grid::middle / (reach * reach);
+    return ratio;
 }
 
 AnnulusLoss::AnnulusLoss(TipLoss kind, bool hub_loss, int blades, double root, double tip,
@@ -71,7 +84,7 @@ AnnulusLoss::AnnulusLoss(TipLoss kind, bool hub_loss, int blades, double root, d
       x_(radius / tip),
       tip_exponent_(blades * (tip - radius) / (2.0 * radius)),
       hub_exponent_(hub_loss ? blades * (radius - root) / (2.0 * root) : 0.0),
-      ratio_(blades, x_) {}
+      ratio_(kind == TipLoss::goldstein ? GoldsteinRatio(blades, x_) : GoldsteinRatio()) {}
 
 Loss AnnulusLoss::operator()(double sine, double cosine) const {
     const double s = std::abs(sine);

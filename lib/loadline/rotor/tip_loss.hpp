@@ -30,6 +30,8 @@ class GoldsteinRatio {
 public:
     static constexpr std::size_t size = 33;
 
+    /// 1 everywhere.
+    constexpr GoldsteinRatio() { value_.fill(1.0); }
     /// `blades` 1 .. 12; `x` = r/R, held outside 0.05 .. 0.985.
     GoldsteinRatio(int blades, double x);
 
@@ -45,6 +47,8 @@ private:
 /// when that is chosen.
 class AnnulusLoss {
 public:
+    /// None: F is 1 everywhere.
+    AnnulusLoss() = default;
     /// An annulus at `radius` of `blades` blades from `root` to `tip`, all in m.
     AnnulusLoss(TipLoss kind, bool hub_loss, int blades, double root, double tip, double radius);
 
@@ -54,9 +58,9 @@ public:
     [[nodiscard]] double at_tip(double s) const;
 
 private:
-    TipLoss kind_;
-    double x_;                   // r/R
-    double tip_exponent_;        // B (R-r)/(2 r)
+    TipLoss kind_ = TipLoss::none;
+    double x_ = 1.0;             // r/R
+    double tip_exponent_ = 0.0;  // B (R-r)/(2 r)
     double hub_exponent_ = 0.0;  // B (r-r_h)/(2 r_h); 0 when there is no hub loss
     GoldsteinRatio ratio_;
 };

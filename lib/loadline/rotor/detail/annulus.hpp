@@ -30,7 +30,7 @@ struct Annulus {
     const Section* a = nullptr;
     const Section* b = nullptr;
     double weight_b = 0.0;
-    AnnulusLoss loss{TipLoss::none, false, 2, 0.0, 1.0, 1.0};
+    AnnulusLoss loss;
 };
 
 /// Everything known after an evaluation at one inflow angle.

@@ -1,5 +1,6 @@
 // Writes the table of Goldstein's factor over Prandtl's; runs once, while building.
 
+#include "loadline/number/curve.hpp"
 #include "loadline/rotor/table/goldstein.hpp"
 #include "loadline/rotor/table/grid.hpp"
 
@@ -9,6 +10,7 @@
 #include <cstdio>
 #include <fstream>
 #include <numbers>
+#include <vector>
 
 namespace grid = loadline::goldstein_grid;
 
@@ -23,6 +25,7 @@ int main(int argc, char** argv) {
         out << "{";
         for (std::size_t j = 0; j < grid::ratios; ++j) {
             out << "{";
+            std::vector<double> ratio;
             // Node 0 is lambda = 0, where both factors agree; the series starts at node 1.
             const double lambda = grid::lambda_at(std::max<std::size_t>(j, 1));
             const loadline::GoldsteinSolution solution(blades, lambda, 140);
@@ -30,8 +33,11 @@ int main(int argc, char** argv) {
                 const double sine = lambda / std::hypot(lambda, x);
                 const double f = blades * (1.0 - x) / (2.0 * x * sine);
                 const double prandtl = 2.0 / std::numbers::pi * std::acos(std::exp(-f));
-                out << fmt::format("{:.8g},", j == 0 ? 1.0 : solution.tip_factor(x) / prandtl);
+                ratio.push_back(j == 0 ? 1.0 : solution.tip_factor(x) / prandtl);
             }
+            const loadline::Curve along(grid::radii, ratio);
+            for (std::size_t i = 0; i < ratio.size(); ++i)
+                out << fmt::format("{{{:.8g},{:.8g}}},", ratio[i], along.slope(grid::radii[i]));
             out << "},\n";
         }
         out << "},\n";
