@@ -2,9 +2,9 @@
 
 #include <fmt/format.h>
 #include <algorithm>
-#include <bit>
 #include <cmath>
 #include <cstdint>
+#include <cstring>
 #include <map>
 #include <stdexcept>
 #include <utility>
@@ -108,7 +108,10 @@ void put(std::string& out, std::uint32_t word) {
 }
 
 void put(std::string& out, float number) {
-    put(out, std::bit_cast<std::uint32_t>(number));
+    std::uint32_t word = 0;  // std::bit_cast is not in every library this is built with
+    static_assert(sizeof word == sizeof number);
+    std::memcpy(&word, &number, sizeof word);
+    put(out, word);
 }
 
 using Single = std::array<float, 3>;
