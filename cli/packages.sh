@@ -13,7 +13,7 @@ if [ "${1:-}" = tests ]; then
     command -v npm > /dev/null || packages+=(npm)
 fi
 if [ "${1:-}" = sanitize ]; then
-    packages+=(clang libclang-rt-dev doctest-dev)
+    packages+=(clang libclang-rt-dev lld doctest-dev)
 fi
 if [ "${1:-}" = page ]; then
     packages+=(emscripten node-acorn dpkg-dev)

@@ -14,8 +14,9 @@ case "${1:-}" in
     "") folder=build/test
         options=(-DCMAKE_BUILD_TYPE=Release) ;;
     --sanitize) folder=build/sanitized
-        # By clang, which takes half of what g++ takes here, and so that both compilers see everything.
-        options=(-DCMAKE_CXX_COMPILER=clang++ -DCMAKE_BUILD_TYPE=RelWithDebInfo
+        # By clang, which takes half of what g++ takes here, and so that both compilers see everything; linked by its
+        # own linker, which takes a quarter.
+        options=(-DCMAKE_CXX_COMPILER=clang++ -DCMAKE_BUILD_TYPE=RelWithDebInfo -DCMAKE_EXE_LINKER_FLAGS=-fuse-ld=lld
             -DCMAKE_CXX_FLAGS_RELWITHDEBINFO=-O0 -DLOADLINE_SANITIZE=ON -DLOADLINE_BENCH=OFF) ;;
     --page)
         bash cli/page.sh

@@ -8,8 +8,11 @@ import { join, resolve } from "node:path";
 const [program, root, wasm, glue] = process.argv.slice(2).map((p) => resolve(p));
 // Of the greatest number of its unit in the document: a difference of two, or one next to nothing, is as sure as they
 // are. Less is asked of what is found to less: the time to spin up by steps of its own choice, the angle of least loss on
-// a flat bottom, and the end of a curve, where thrust vanishes.
-const furthest = (place) => /spool_up_s/.test(place) ? 1e-6
+// a flat bottom, and the end of a curve, where thrust vanishes. A blade drawn by a search on a flat best is another in its
+// last printed digits: it must do as well.
+const furthest = (place) => /^design .*\.blade\.(climb|standing|level|cruise)/.test(place) ? 1e-3
+  : /^design /.test(place) ? 0.1
+  : /spool_up_s/.test(place) ? 1e-6
   : /best_angle_deg|^curve .*points\.20\.efficiency/.test(place) ? 1e-7 : 1e-9;
 const unit = (key) => /_(n|nm|w|m_s|deg|rpm|m|pa|kg|s|c|mm|g|hz|dba|l_h|kg_m3)(_(low|high))?$/.exec(key)?.[1] ?? key;
 const scales = (value, key, found = new Map()) => {
@@ -31,6 +34,7 @@ const put = (from, to) => {
 put(join(root, "airfoils"), "/airfoils");
 put(join(root, "cases"), "/cases");
 
+const words = (text) => text.replace(/[-\d.]+/g, "0");
 let numbers = 0, worst = 0, where = "";
 const failures = [];
 const same = (a, b, place, scale, key = "") => {
@@ -42,6 +46,8 @@ const same = (a, b, place, scale, key = "") => {
   } else if (a && b && typeof a === "object" && typeof b === "object") {
     const keys = new Set([...Object.keys(a), ...Object.keys(b)]);
     for (const k of keys) same(a[k], b[k], `${place}.${k}`, scale, /^\d+$/.test(k) ? key : k);
+  } else if (/^design /.test(place) && typeof a === "string" && typeof b === "string" && words(a) === words(b)) {
+    return;
   } else if (a !== b) {
     failures.push(`${place}: ${JSON.stringify(a)} against ${JSON.stringify(b)}`);
   }
@@ -53,7 +59,7 @@ if (!readsGpx) console.log("this page reads no GPX log: the case with one is lef
 let documents = 0, native = 0, here = 0;
 for (const file of readdirSync(join(root, "cases")).filter((f) => f.endsWith(".toml"))) {
   if (!readsGpx && /\.gpx"/.test(readFileSync(join(root, "cases", file), "utf8"))) continue;
-  for (const command of ["match", "compare", "curve", "blade", "lesson", "fit", "trial"]) {
+  for (const command of ["match", "compare", "curve", "blade", "lesson", "fit", "trial", "design"]) {
     const words = [command, `cases/${file}`, "--json"];
     const t = Date.now();
     const there = spawnSync(program, words, { cwd: root, encoding: "utf8", maxBuffer: 1e8 });
