@@ -11,6 +11,7 @@
 #include "loadline/words/blade_words.hpp"
 
 #include <fmt/format.h>
+#include <filesystem>
 
 namespace loadline::cli {
 namespace {
@@ -41,6 +42,38 @@ double speed_of(const BladeRequest& request) {
     throw UsageError("--speed: out of range", fmt::format("write 0 to {} m/s", greatest_airspeed));
 }
 
+// What is to be written has names, and names of their own.
+void check_files(const BladeRequest& request) {
+    struct Written {
+        const char* option;
+        const Text& file;
+        const char* example;
+    };
+    const Written all[] = {{"--drawing", request.drawing, "blade.pdf"},
+                           {"--svg", request.svg, "blade.svg"},
+                           {"--solid", request.solid, "blade.stl"},
+                           {"--page", request.page, "blade.html"}};
+    bool any = false;
+    for (const Written& one : all) {
+        if (!one.file)
+            continue;
+        any = true;
+        const std::string remedy = fmt::format("name a file, such as {}", one.example);
+        if (one.file->empty())
+            throw UsageError(fmt::format("{}: the file name is empty", one.option), remedy);
+        check_named(*one.file, remedy);
+        for (const Written* other = all; other != &one; ++other)
+            if (other->file && std::filesystem::path(*other->file).lexically_normal() ==
+                                   std::filesystem::path(*one.file).lexically_normal())
+                throw UsageError(
+                    fmt::format("{} and {} name the same file", other->option, one.option),
+                    "name two");
+    }
+    if (request.force && !any)
+        throw UsageError("--force stands here without --drawing, --svg, --solid or --page",
+                         "leave it out");
+}
+
 void check_options(const BladeRequest& request) {
     if (request.units() == Units::imperial) {
         throw UsageError("blade writes millimetres and newtons only",
@@ -52,12 +85,7 @@ void check_options(const BladeRequest& request) {
         throw UsageError("--speed stands here without --rpm",
                          "add --rpm, the rotation that goes with it");
     }
-    if (request.svg && !request.worksheet)
-        throw UsageError("--svg stands here without --worksheet", "add --worksheet");
-    if (request.svg && request.svg->empty())
-        throw UsageError("--svg: the file name is empty", "name a file, such as blade.svg");
-    if (request.svg)
-        check_named(*request.svg, "name a file, such as blade.svg");
+    check_files(request);
     if (request.worksheet && request.measured) {
         throw UsageError("--worksheet and --measured together",
                          "print the sheet first, and compare what was measured in a second run");
@@ -65,13 +93,6 @@ void check_options(const BladeRequest& request) {
     if (request.worksheet && request.page)
         throw UsageError("--worksheet and --page together",
                          "print the sheet first, and write the page in a second run");
-    if (request.solid) {
-        if (request.solid->empty())
-            throw UsageError("--solid: the file name is empty", "name a file, such as blade.stl");
-        check_named(*request.solid, "name a file, such as blade.stl");
-    }
-    if (request.force && !request.svg && !request.page && !request.solid)
-        throw UsageError("--force stands here without --svg, --solid or --page", "leave it out");
     static_cast<void>(phase_of(request));
     static_cast<void>(speed_of(request));
 }
@@ -139,11 +160,20 @@ Outcome run(const BladeRequest& request) {
         outcome.err += wrapped("loadline blade: " + note);
     if (request.solid)
         outcome.err += fmt::format("loadline blade: wrote {}\n", as_typed(*request.solid));
+    std::vector<std::string> assumed;
+    const std::vector<std::string> drawn = write_drawings(a, request, assumed);
     if (request.worksheet) {
-        Outcome sheet = blade_worksheet(a, request);
+        if (!request.solid)  // where it was told already
+            a.notes.insert(a.notes.end(), assumed.begin(), assumed.end());
+        Outcome sheet = blade_worksheet(a, request, drawn);
         sheet.err.insert(0, outcome.err);
         return sheet;
     }
+    for (const std::string& note : assumed)
+        if (!request.solid)
+            outcome.err += wrapped("loadline blade: " + note);
+    for (const std::string& file : drawn)
+        outcome.err += fmt::format("loadline blade: wrote {}\n", as_typed(file));
     look(a, request);
     if (!a.study) {
         outcome.status = status_no_answer;

@@ -4,6 +4,7 @@
 #include "cli/command.hpp"
 #include "cli/page.hpp"
 #include "cli/sheet.hpp"
+#include "loadline/making/solid.hpp"
 #include "loadline/study/blade_study.hpp"
 #include "loadline/study/measured_blade.hpp"
 
@@ -17,7 +18,8 @@ struct BladeRequest : CaseRequest {
     Text at{*this, {"--at", "WHERE", "static (else), climb or cruise", "static climb cruise"}};
     Text speed{*this, {"--speed", "SPEED", "With --rpm: airspeed at the propeller"}};
     Switch worksheet{*this, {"--worksheet", "", "What ruler and level should find"}};
-    Text svg{*this, {"--svg", "FILE", "With --worksheet: drawings to scale, A4"}};
+    Text drawing{*this, {"--drawing", "FILE", "For the bench, 1:1: .pdf, .svg, .dxf or .csv"}};
+    Text svg{*this, {"--svg", "FILE", "The same in SVG, a file a sheet"}};
     Text solid{*this, {"--solid", "FILE", "The solid to be made, as binary STL in mm"}};
     Switch force{*this, {"--force", "", "Replace drawings that are there"}};
     Text measured{*this,
@@ -71,9 +73,15 @@ std::vector<Pick> measured_picks();
 std::string blade_text(const BladeAnswer& a);
 std::string blade_document(const BladeAnswer& a);
 Page blade_page(const BladeAnswer& a);
+/// The blade as a solid. Errors: MakingError.
+BladeSolid made_solid(const BladeAnswer& a);
+/// Writes the drawings that were asked for; their files. What was assumed goes into `notes`.
+std::vector<std::string> write_drawings(const BladeAnswer& a, const BladeRequest& request,
+                                        std::vector<std::string>& notes);
 /// Writes the solid that was asked for; what was written and assumed, a line each.
 std::vector<std::string> write_solid(const BladeAnswer& a, const BladeRequest& request);
-/// What ruler and level should find, and the drawings.
-Outcome blade_worksheet(const BladeAnswer& a, const BladeRequest& request);
+/// What ruler and level should find, and the drawings' `files`.
+Outcome blade_worksheet(const BladeAnswer& a, const BladeRequest& request,
+                        const std::vector<std::string>& files);
 
 }  // namespace loadline::cli

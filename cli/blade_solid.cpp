@@ -16,10 +16,8 @@ std::vector<std::string> write_solid(const BladeAnswer& a, const BladeRequest& r
     check_writable(
         *request.solid, "such as blade.stl",
         {request.force, inputs_of(request, {request.measured, request.page}), {}, ".stl"});
-    const BladeBuild& build = a.propeller->build;
     try {
-        const BladeSolid solid = solid_of(BladeShape(a.rotor->blade()), build.making, build.bolts,
-                                          !a.propeller->adjustable);
+        const BladeSolid solid = made_solid(a);
         const Mesh mesh = mesh_of(solid);
         if (const std::string open = open_where(mesh); !open.empty())
             throw UsageError("--solid: no closed surface: " + open, "look at the stations there");

@@ -1,7 +1,6 @@
 // What ruler and level should find on a blade, and the drawings.
 
 #include "cli/blade.hpp"
-#include "cli/drawing.hpp"
 #include "cli/file.hpp"
 #include "cli/output.hpp"
 #include "loadline/study/blade_sheet.hpp"
@@ -10,33 +9,9 @@
 
 #include <fmt/format.h>
 #include <algorithm>
-#include <filesystem>
 
 namespace loadline::cli {
 namespace {
-
-std::string page_name(const std::string& file, std::size_t page, std::size_t count) {
-    if (count == 1)
-        return file;
-    const std::filesystem::path path(file);
-    const std::string name =
-        fmt::format("{}-{}{}", path.stem().string(), page, path.extension().string());
-    return (path.parent_path() / name).string();
-}
-
-std::vector<std::string> write_pages(const BladeAnswer& a, const BladeRequest& request) {
-    const std::vector<std::string> pages =
-        blade_pages(a.propeller->name, BladeShape(a.rotor->blade(), a.setting.build.fill));
-    std::vector<std::string> files;
-    for (std::size_t i = 0; i < pages.size(); ++i) {
-        files.push_back(page_name(*request.svg, i + 1, pages.size()));
-        check_writable(files.back(), "such as blade.svg",
-                       {request.force, inputs_of(request), {}, ".svg"});
-    }
-    for (std::size_t i = 0; i < pages.size(); ++i)
-        write_file(files[i], pages[i], request.force);
-    return files;
-}
 
 // A column to write in.
 Field<SheetRow> blank(const char* key, std::vector<std::string> heading, const char* unit) {
@@ -119,12 +94,11 @@ std::string as_text(const BladeAnswer& a, const std::vector<SheetRow>& rows, boo
 
 }  // namespace
 
-Outcome blade_worksheet(const BladeAnswer& a, const BladeRequest& request) {
+Outcome blade_worksheet(const BladeAnswer& a, const BladeRequest& request,
+                        const std::vector<std::string>& files) {
     const std::vector<SheetRow> rows = blade_sheet(a.rotor->blade());
     const bool level = std::all_of(rows.begin(), rows.end(),
                                    [](const SheetRow& row) { return row.level.has_value(); });
-    const std::vector<std::string> files =
-        request.svg ? write_pages(a, request) : std::vector<std::string>();
     Outcome outcome;
     outcome.out = request.json ? as_json(a, sheet_to_fill(rows), files)
                                : as_text(a, rows, level, *request.case_file, files);

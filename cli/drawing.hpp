@@ -1,17 +1,39 @@
 #pragma once
-/// A blade drawn to scale for the bench.
+/// Drawings for the bench as files, each 1:1.
 
-#include "loadline/strength/section_shape.hpp"
+#include "loadline/making/sheets.hpp"
 
 #include <string>
 #include <vector>
 
 namespace loadline::cli {
 
-/// Pages in SVG, one document each, A4 on its side and in millimetres, so that a print "at 100 %"
-/// is as large as the blade: first the planform laid flat, its stations marked, cut into pages that
-/// overlap; then the section at each station. Every page has a line to check the print with. A
-/// blade wider than a page makes the pages taller than A4.
-std::vector<std::string> blade_pages(const std::string& name, const BladeShape& shape);
+/// One SVG document for each sheet, as large as the sheet and without a margin of its own in print.
+std::vector<std::string> svg_of(const std::vector<Figure>& sheets);
+
+/// All sheets as pages of one PDF 1.6 (ISO 32000), lengths in points of 1/72 inch with three
+/// decimals. Letters beyond Windows' Latin ones are question marks. It asks to be printed unscaled.
+std::string pdf_of(const std::vector<Figure>& sheets, const std::string& title);
+
+/// A figure as DXF of release 12 (AC1009), in mm, a layer for each kind of line. Letters beyond
+/// ASCII are question marks.
+std::string dxf_of(const Figure& figure);
+
+/// The solid's sections at the stations, lines of `radius_mm,point,face,y_mm,z_mm`: from the tail
+/// along the lower face to the nose and back over the upper face; y the way the blade moves, z
+/// along the thrust.
+std::string points_of(const BladeSolid& solid, const std::vector<DrawnStation>& stations);
+
+/// How a kind of line looks: its name (a layer's too), its width and the lengths drawn and left
+/// out in turn, mm of paper; with none it is whole.
+struct LineLook {
+    const char* name;
+    double width;
+    std::vector<double> dashes;
+};
+const LineLook& line_look(StrokeKind kind);
+
+/// A decimal number without a sign for zero and without zeros at its end.
+std::string short_number(double value, int decimals);
 
 }  // namespace loadline::cli

@@ -221,23 +221,21 @@ TEST_CASE("the worksheet, and the drawings written whole or not at all") {
     const std::string file = (scratch.folder() / "b.svg").string();
     const Json written = json_of({"blade", builder, "--worksheet", "--svg", file});
     const auto count = static_cast<long>(written["files"].size());
-    CHECK(count >= 3);
+    CHECK(count >= 9);
     CHECK(scratch.files() == count);
-    double drawn = 0.0;
+    std::size_t drawn = 0;
     for (const Json& name : written["files"]) {
         const std::string page = read(name.get<std::string>());
         CHECK(page.starts_with("<?xml"));
         CHECK(page.ends_with("</svg>\n"));
-        CHECK(has(page, "width=\"297mm\" height=\"210mm\" viewBox=\"0 0 297 210\""));
+        CHECK(has(page, "width=\"210mm\" height=\"297mm\" viewBox=\"0 0 210 297\""));
+        CHECK(has(page, "@page { size: A4; margin: 0 }"));
         CHECK_FALSE(has(page, "nan"));
         // The line to check a print with is 100 mm long.
-        CHECK(has(page, "x1=\"187.00\" y1=\"13.00\" x2=\"287.00\" y2=\"13.00\""));
-        drawn += has(page, "planform") ? 1.0 : 0.0;
+        CHECK(has(page, "M10,284 L110,284\""));
+        drawn += has(page, "from above, ") && has(page, "the blade from above") ? 1U : 0U;
     }
-    CHECK(drawn == 3.0);  // 550 mm of blade on pages of 277 that overlap by 10
-    // The station at 320 mm lies 230 mm from the root at 90, its chord 111 mm across.
-    const std::string first = read(written["files"][0].get<std::string>());
-    CHECK(has(first, "x1=\"230.00\""));
+    CHECK(drawn == 3);  // from the far side of the hub to the tip on sheets that overlap
     const Ran again = run({"blade", builder, "--worksheet", "--svg", file});
     CHECK(again.status == loadline::cli::status_wrong_input);
     CHECK(has(again.err, "--force"));
@@ -253,6 +251,38 @@ TEST_CASE("the worksheet, and the drawings written whole or not at all") {
     const Json odd_files =
         json_of({"blade", odd, "--worksheet", "--svg", (scratch.folder() / "o.svg").string()});
     CHECK(has(read(odd_files["files"][0].get<std::string>()), "&lt;b&gt; &amp; &quot;c&quot;"));
+}
+
+TEST_CASE("drawings are what their ending says, of every case, and never what is read") {
+    const Scratch scratch;
+    for (const std::string& file :
+         {builder, two, std::string(LOADLINE_ROOT "/cases/paraglider.toml")})
+        for (const auto& ending : {std::pair{".pdf", "%PDF-1.6"},
+                                   {".dxf", "999\nlengths in mm"},
+                                   {".csv", "radius_mm,point,face,y_mm,z_mm"}}) {
+            const std::string name =
+                (scratch.folder() / (fs::path(file).stem().string() + ending.first)).string();
+            const Ran ran = run({"blade", file, "--worksheet", "--drawing", name});
+            INFO(ran.err);
+            CHECK(ran.status == 0);
+            CHECK(has(ran.out, "Wrote " + name));
+            CHECK(has(read(name).substr(0, 40), ending.second));
+        }
+    const std::string points = (scratch.folder() / "builder.csv").string();
+    CHECK(has(run({"blade", builder, "--worksheet", "--drawing", points}).err, "--force"));
+    // What was measured is read, and no drawing replaces it.
+    const std::string measured =
+        scratch.write("m.csv", "radius_mm,chord_mm,level_deg\n320,111,16.2\n");
+    CHECK(has(run({"blade", builder, "--measured", measured, "--drawing", measured, "--force"}).err,
+              "what is read"));
+    // Joints of planks thinner than can be drawn are refused with what to write.
+    const std::string thin = scratch.write(
+        "thin.toml",
+        replaced(read(builder), "bore = \"25 mm\"", "bore = \"25 mm\", plank = \"1 mm\""));
+    const Ran refused_thin =
+        run({"blade", thin, "--drawing", (scratch.folder() / "t.pdf").string()});
+    CHECK(refused_thin.status == loadline::cli::status_wrong_input);
+    CHECK(has(refused_thin.err, "write plank = \"2 mm\""));
 }
 
 TEST_CASE("the solid is written once, and what was assumed of it is said") {
@@ -338,7 +368,14 @@ TEST_CASE("options that cannot be are refused with what to write instead") {
     refused({"--rpm", "2000", "--speed", "10"}, "--speed");
     refused({"--rpm", "2000", "--speed", "900 m/s"}, "out of range");
     refused({"--rpm", "0"}, "out of range");
-    refused({"--svg", "x.svg"}, "--worksheet");
+    refused({"--drawing", "x.png"}, ".dxf for the templates");
+    refused({"--drawing", "x"}, ".pdf or .svg");
+    refused({"--drawing", ".pdf"}, ".pdf or .svg");
+    refused({"--drawing", ""}, "blade.pdf");
+    refused({"--drawing", "-"}, "blade.pdf");
+    refused({"--drawing", "x.svg", "--svg", "./x.svg"}, "the same file");
+    refused({"--drawing", "x.pdf", "--solid", "x.pdf"}, "the same file");
+    refused({"--svg", builder}, "named like a file that is read");
     refused({"--force"}, "--svg");
     refused({"--worksheet", "--page", "x.html"}, "second run");
     refused({"--solid", "-"}, "blade.stl");

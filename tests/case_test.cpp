@@ -900,12 +900,13 @@ TEST_CASE("a blade of the builder's own wood, its hub weighed and clamped") {
     };
     const auto maple = read("material = \"sugar maple\"\n").propellers[0];
     CHECK(maple.build.material->crushing == doctest::Approx(10.1e6));
-    const auto own = read(
-                         "material = {name = \"plank 3\", density = \"690 kg/m3\", modulus = "
-                         "\"11.5 GPa\", bending_strength = \"98 MPa\", crushing = \"7 MPa\"}\n"
-                         "hub_mass = \"300 g\"\nhub_bolts = {tightening = \"10 N m\", circle = "
-                         "\"75 mm\", plate = \"100 mm\"}\nmaking = {bore = \"25 mm\"}\n")
-                         .propellers[0];
+    const auto own =
+        read(
+            "material = {name = \"plank 3\", density = \"690 kg/m3\", modulus = "
+            "\"11.5 GPa\", bending_strength = \"98 MPa\", crushing = \"7 MPa\"}\n"
+            "hub_mass = \"300 g\"\nhub_bolts = {tightening = \"10 N m\", circle = "
+            "\"75 mm\", plate = \"100 mm\"}\nmaking = {bore = \"25 mm\", plank = \"8 mm\"}\n")
+            .propellers[0];
     REQUIRE(own.build.material);
     CHECK(own.build.material->name == "plank 3");
     CHECK(own.build.material->density == doctest::Approx(690.0));
@@ -913,6 +914,7 @@ TEST_CASE("a blade of the builder's own wood, its hub weighed and clamped") {
     CHECK(own.build.material->crushing == doctest::Approx(7e6));
     CHECK(own.build.hub_mass == doctest::Approx(0.3));
     CHECK(own.build.bolts->plate_radius.value() == doctest::Approx(0.05));
+    CHECK(own.build.making.plank.value() == doctest::Approx(0.008));
     // A hub that weighs takes its share: lighter blades.
     const BladeShape shape{Blade(own.description)};
     BladeBuild bare = own.build;
@@ -955,6 +957,11 @@ TEST_CASE("a blade of the builder's own wood, its hub weighed and clamped") {
           {"hub_mass = \"1.3 kg\"\n", "the whole propeller 1.2 kg"},
           {"hub_bolts = {tightening = \"10 N m\", circle = \"75 mm\", plate = \"80 mm\"}\n",
            "does not reach round the bolts"},
+          {"making = {plank = \"0 mm\"}\n", "plank"},
+          {"making = {plank = \"-8 mm\"}\n", "plank"},
+          {"making = {plank = \"nan mm\"}\n", "plank"},
+          {"making = {plank = \"8 kg\"}\n", "plank"},
+          {"making = {plank = \"9 m\"}\n", "plank"},
           {"making = {bore = \"70 mm\"}\nhub_bolts = {tightening = \"10 N m\", circle = \"75 "
            "mm\"}\n",
            "into the bolts' holes"}}) {

@@ -69,6 +69,7 @@ MakingChoices PropellerReader::read_making(Fields making) {
         making.quantity("block_diameter", Dimension::length, {10.0, 1000.0, "mm"});
     read.trailing_edge = making.quantity("trailing_edge", Dimension::length, {0.1, 20.0, "mm"});
     read.tip_rounding = making.quantity("tip_rounding", Dimension::length, {1.0, 500.0, "mm"});
+    read.plank = making.quantity("plank", Dimension::length, {1.0, 200.0, "mm"});
     making.finish();
     return read;
 }

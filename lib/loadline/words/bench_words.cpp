@@ -1,7 +1,5 @@
 #include "loadline/words/bench_words.hpp"
 
-#include <fmt/format.h>
-
 namespace loadline {
 
 std::vector<std::string> measuring_steps(bool level) {
@@ -37,18 +35,6 @@ std::vector<std::string> mean_line_steps() {
 std::string_view mean_line_step() {
     return "They go into the station's row of the case, the propeller's angles then being to the "
            "line from nose to tail:";
-}
-
-std::string_view drawing_scale() {
-    return "lengths in mm; print at 100 %: the line on the right is 100 mm long";
-}
-
-std::string planform_explained(double from, double overlap) {
-    return fmt::format(
-        "leading edge up; the broken line is the quarter-chord line of the root; this page from "
-        "{:.0f} mm from the axis; pages overlap by {:.0f} mm: lay the broken lines and marks on "
-        "each other",
-        1000.0 * from, 1000.0 * overlap);
 }
 
 }  // namespace loadline

@@ -1,5 +1,5 @@
 #pragma once
-/// What stands on the sheet and the drawings that go to the bench.
+/// What stands on the sheet that goes to the bench.
 
 #include <string>
 #include <string_view>
@@ -18,11 +18,5 @@ std::string_view comparing_step();
 /// write them.
 std::vector<std::string> mean_line_steps();
 std::string_view mean_line_step();
-
-/// How a drawing is printed.
-std::string_view drawing_scale();
-
-/// What a page of the planform shows, `from` [m] the axis on; pages overlap by `overlap` [m].
-std::string planform_explained(double from, double overlap);
 
 }  // namespace loadline

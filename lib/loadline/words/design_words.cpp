@@ -135,7 +135,8 @@ std::string making_text(const MakingChoices& making) {
                                      {"block_thickness", making.block_thickness},
                                      {"block_diameter", making.block_diameter},
                                      {"trailing_edge", making.trailing_edge},
-                                     {"tip_rounding", making.tip_rounding}})
+                                     {"tip_rounding", making.tip_rounding},
+                                     {"plank", making.plank}})
         if (value)
             out += fmt::format("{}{} = \"{:.6g} mm\"", out.empty() ? "" : ", ", key, 1e3 * *value);
     return out.empty() ? out : "making = {" + out + "}\n";

@@ -25,10 +25,16 @@ std::vector<std::string> solid_notes(const BladeSolid& solid, double volume) {
     notes.push_back(fmt::format(
         "its trailing edge is {:.2g} mm thick, and its tip is rounded over the last {:.0f} mm",
         1000.0 * solid.trailing_edge, 1000.0 * (solid.tip.x - solid.rounding)));
-    if (!solid.assumed.empty())
-        notes.push_back(fmt::format("not said in making, and assumed by common practice: {}",
-                                    fmt::join(solid.assumed, ", ")));
+    if (const std::string note = assumed_note(solid); !note.empty())
+        notes.push_back(note);
     return notes;
+}
+
+std::string assumed_note(const BladeSolid& solid) {
+    return solid.assumed.empty()
+               ? std::string()
+               : fmt::format("not said in making, and assumed by common practice: {}",
+                             fmt::join(solid.assumed, ", "));
 }
 
 }  // namespace loadline

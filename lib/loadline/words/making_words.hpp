@@ -11,4 +11,7 @@ namespace loadline {
 /// What the solid holds and what was assumed of it, a sentence each. `volume` of all of it, m3.
 std::vector<std::string> solid_notes(const BladeSolid& solid, double volume);
 
+/// Which keys of making were assumed; empty for none.
+std::string assumed_note(const BladeSolid& solid);
+
 }  // namespace loadline
