@@ -64,9 +64,9 @@ std::string short_number(double value, int decimals) {
     return out == "-0" ? "0" : out;
 }
 
-std::vector<std::string> svg_of(const std::vector<Figure>& sheets) {
+std::vector<std::string> svg_of(const std::vector<LineDrawing>& sheets) {
     std::vector<std::string> pages;
-    for (const Figure& sheet : sheets) {
+    for (const LineDrawing& sheet : sheets) {
         std::string page = fmt::format(
             "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
             "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0:.0f}mm\" height=\"{1:.0f}mm\" "

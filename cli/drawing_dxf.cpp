@@ -74,7 +74,7 @@ std::string tables() {
 
 }  // namespace
 
-std::string dxf_of(const Figure& figure) {
+std::string dxf_of(const LineDrawing& figure) {
     const FigureBox box = box_of(figure);
     std::string out = group(999, "lengths in mm") + group(0, "SECTION") + group(2, "HEADER") +
                       group(9, "$ACADVER") + group(1, "AC1009") + group(9, "$EXTMIN") +

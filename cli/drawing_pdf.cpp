@@ -73,7 +73,7 @@ std::string written(const Caption& caption) {
                        pt(caption.place.y), pdf_string(caption.text));
 }
 
-std::string content_of(const Figure& sheet) {
+std::string content_of(const LineDrawing& sheet) {
     std::string out = "1 j\n";  // round joins
     for (const Stroke& stroke : sheet.strokes)
         out += drawn(stroke);
@@ -84,7 +84,7 @@ std::string content_of(const Figure& sheet) {
 
 }  // namespace
 
-std::string pdf_of(const std::vector<Figure>& sheets, const std::string& title) {
+std::string pdf_of(const std::vector<LineDrawing>& sheets, const std::string& title) {
     constexpr std::size_t before_pages = 4;  // catalogue, list of pages, font, what it is
     const auto page_object = [](std::size_t sheet) {
         return before_pages + 1 + 2 * sheet;
@@ -97,7 +97,7 @@ std::string pdf_of(const std::vector<Figure>& sheets, const std::string& title) 
         fmt::format("<< /Type /Pages /Kids [ {}] /Count {} >>", kids, sheets.size()),
         "<< /Type /Font /Subtype /Type1 /BaseFont /Helvetica /Encoding /WinAnsiEncoding >>",
         fmt::format("<< /Title {} >>", pdf_string(title))};
-    for (const Figure& sheet : sheets) {
+    for (const LineDrawing& sheet : sheets) {
         const std::string content = content_of(sheet);
         objects.push_back(
             fmt::format("<< /Type /Page /Parent 2 0 R /MediaBox [ 0 0 {} {} ] "

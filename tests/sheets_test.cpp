@@ -126,7 +126,7 @@ TEST_CASE("both halves of a template and the section between them fill a rectang
         for (const TemplatePair& pair : pairs) {
             const Stroke &low = pair.lower.strokes.front(), &high = pair.upper.strokes.front();
             REQUIRE((low.closed && high.closed));
-            Figure both;
+            LineDrawing both;
             both.strokes = {low, high};
             const FigureBox box = box_of(both);
             CHECK(near(box.bottom, table.height, 1e-12));
@@ -197,7 +197,7 @@ TEST_CASE("lines of plank joints lie on the solid, and their areas add up to its
 }
 
 TEST_CASE("what is larger than a sheet is cut into pieces that overlap") {
-    Figure figure;
+    LineDrawing figure;
     figure.strokes.push_back({StrokeKind::outline, {{0.0, 0.0}, {0.5, 0.3}}});
     figure.strokes.push_back({StrokeKind::hidden, {{0.0, 0.0}, {0.5, 0.0}}});
     figure.captions.push_back({"a caption on a seam", {0.16, 0.02}, 0.003, false});
@@ -205,7 +205,7 @@ TEST_CASE("what is larger than a sheet is cut into pieces that overlap") {
     REQUIRE(pieces.size() == 6);
     double slanted = 0.0, level = 0.0;
     int captions = 0, crosses = 0;
-    for (const Figure& piece : pieces) {
+    for (const LineDrawing& piece : pieces) {
         const FigureBox box = box_of(piece);
         CHECK(box.left > -1e-9);
         CHECK(box.bottom > -1e-9);
@@ -239,10 +239,10 @@ TEST_CASE("random propellers are drawn within their sheets, each with its number
     for (int k = 0; k < loadline::test::often(10); ++k) {
         const Drawable d =
             drawable(random, k % 3 != 0, k % 2 == 0 ? std::optional(0.005) : std::nullopt);
-        const std::vector<Figure> sheets = sheets_of(d.solid, d.wish);
+        const std::vector<LineDrawing> sheets = sheets_of(d.solid, d.wish);
         CHECK(sheets.size() > 4);
         std::map<std::string, int> numbers;
-        for (const Figure& sheet : sheets) {
+        for (const LineDrawing& sheet : sheets) {
             const FigureBox box = box_of(sheet);
             CHECK(box.left > sheet_margin - 1e-9);
             CHECK(box.bottom > sheet_margin - 1e-9);
@@ -290,7 +290,7 @@ TEST_CASE("SVG, DXF and points say what the solid is") {
     std::mt19937 random(9);
     Drawable d = drawable(random, true, 0.008);
     d.wish.name = "<b> & \"c\"";
-    const std::vector<Figure> sheets = sheets_of(d.solid, d.wish);
+    const std::vector<LineDrawing> sheets = sheets_of(d.solid, d.wish);
     const std::vector<std::string> pages = cli::svg_of(sheets);
     CHECK(pages.size() == sheets.size());
     for (const std::string& page : pages) {
@@ -329,7 +329,7 @@ TEST_CASE("SVG, DXF and points say what the solid is") {
     CHECK(polylines == count_of(dxf, "SEQEND"));
     CHECK(closed == 2 * pairs.size());
     CHECK(std::all_of(dxf.begin(), dxf.end(), [](char c) { return c == '\n' || c >= ' '; }));
-    Figure first;
+    LineDrawing first;
     first.strokes = {pairs.front().lower.strokes.front()};
     CHECK(near(high - low, 1e3 * box_of(first).width(), 1e-3));
     // Points: the area of each section by its own lines.

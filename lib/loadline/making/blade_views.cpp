@@ -14,7 +14,6 @@ namespace {
 
 using Line = std::vector<OutlinePoint>;
 
-constexpr double view_gap = 0.026;  // between the views, room for what stands at a station
 constexpr double lettering = 0.0028, small_lettering = 0.0022;
 
 double mm_of(double metres) {
@@ -102,7 +101,7 @@ Stroke block_outline(const BladeSolid& solid) {
     return stroke;
 }
 
-void add_hub_above(Figure& figure, const BladeSolid& solid) {
+void add_hub_above(LineDrawing& figure, const BladeSolid& solid) {
     using std::numbers::pi;
     const HubBlock& hub = *solid.hub;
     figure.strokes.push_back(block_outline(solid));
@@ -117,7 +116,7 @@ void add_hub_above(Figure& figure, const BladeSolid& solid) {
         figure.strokes.push_back(circle_of(StrokeKind::axis, 0.0, 0.0, 0.5 * hub.bolt_circle));
 }
 
-void add_hub_side(Figure& figure, const BladeSolid& solid) {
+void add_hub_side(LineDrawing& figure, const BladeSolid& solid) {
     using std::numbers::pi;
     const HubBlock& hub = *solid.hub;
     const double half = 0.5 * hub.thickness;
@@ -137,12 +136,12 @@ void add_hub_side(Figure& figure, const BladeSolid& solid) {
     }
 }
 
-void add_hub(Figure& figure, const BladeSolid& solid, BladeSide side) {
+void add_hub(LineDrawing& figure, const BladeSolid& solid, BladeSide side) {
     if (solid.hub)
         side == BladeSide::above ? add_hub_above(figure, solid) : add_hub_side(figure, solid);
 }
 
-void add_axes(Figure& figure, const BladeSolid& solid, BladeSide side) {
+void add_axes(LineDrawing& figure, const BladeSolid& solid, BladeSide side) {
     const double over = 0.004, inner = solid.hub ? solid.hub->radius : 0.01;
     const double wide = !solid.hub                 ? 0.01
                         : side == BladeSide::above ? solid.hub->radius
@@ -152,7 +151,7 @@ void add_axes(Figure& figure, const BladeSolid& solid, BladeSide side) {
 }
 
 // Across the blade at a station; what is written stands on its right, all below each other.
-void add_station(Figure& figure, const BladeSolid& solid, BladeSide side, double radius,
+void add_station(LineDrawing& figure, const BladeSolid& solid, BladeSide side, double radius,
                  const std::string& below) {
     const Span at = span_at(solid, side, radius), most = span_of(reach_of(solid), side);
     const double end = most.right + 0.002;
@@ -175,7 +174,7 @@ std::vector<double> radii_in(const BladeSolid& solid, const std::vector<DrawnSta
 }
 
 // What is written below the hub, a line each.
-void add_lines(Figure& figure, const BladeSolid& solid, BladeSide side,
+void add_lines(LineDrawing& figure, const BladeSolid& solid, BladeSide side,
                const std::vector<std::string>& lines) {
     double y = (solid.hub ? -solid.hub->radius : -0.01) - 0.010;
     for (const std::string& line : lines) {
@@ -186,7 +185,7 @@ void add_lines(Figure& figure, const BladeSolid& solid, BladeSide side,
 }
 
 // Leading and trailing edge named inside the blade, between two stations near the middle.
-void name_edges(Figure& figure, const BladeSolid& solid, const std::vector<double>& radii) {
+void name_edges(LineDrawing& figure, const BladeSolid& solid, const std::vector<double>& radii) {
     const double from = radii.size() > 1 ? radii[radii.size() / 2 - 1] : solid.rings.front().radius;
     const double at = from + 0.004, to = std::min(at + 0.02, solid.tip.x - 1e-3);
     const Span low = span_at(solid, BladeSide::above, at);
@@ -264,7 +263,7 @@ bool overlaps(const FigureBox& a, const FigureBox& b) {
 }
 
 // A number where no other caption stands; whether there was room.
-bool number_at(Figure& figure, const OutlinePoint& p, const std::string& number, double size) {
+bool number_at(LineDrawing& figure, const OutlinePoint& p, const std::string& number, double size) {
     const Caption caption{number, {p.x + 0.0005, p.y + 0.0005}, size, false};
     const FigureBox box = box_of(caption);
     const bool free = std::none_of(figure.captions.begin(), figure.captions.end(),
@@ -275,7 +274,7 @@ bool number_at(Figure& figure, const OutlinePoint& p, const std::string& number,
 }
 
 // The number of a joint at the outermost place of its line, and where it crosses a station.
-void number_contour(Figure& figure, const Line& contour, const std::vector<double>& radii,
+void number_contour(LineDrawing& figure, const Line& contour, const std::vector<double>& radii,
                     const std::string& number, double size) {
     Line places = contour;
     std::stable_sort(
@@ -292,8 +291,8 @@ void number_contour(Figure& figure, const Line& contour, const std::vector<doubl
     }
 }
 
-void add_joint_lines(Figure& figure, const BladeSolid& solid, const std::vector<double>& joints,
-                     double size) {
+void add_joint_lines(LineDrawing& figure, const BladeSolid& solid,
+                     const std::vector<double>& joints, double size) {
     const double low = solid.hub ? -solid.hub->radius : solid.rings.front().radius;
     for (std::size_t k = 0; k < joints.size(); ++k) {
         const std::string number = fmt::format("{}", k + 1);
@@ -305,7 +304,7 @@ void add_joint_lines(Figure& figure, const BladeSolid& solid, const std::vector<
     }
 }
 
-void add_contours(Figure& figure, const BladeSolid& solid, const std::vector<double>& joints,
+void add_contours(LineDrawing& figure, const BladeSolid& solid, const std::vector<double>& joints,
                   const std::vector<double>& radii, double size) {
     BladeSolid one = solid;
     one.blades = 1;
@@ -344,9 +343,9 @@ std::vector<double> plank_joints(const BladeSolid& solid, double plank) {
     return joints;
 }
 
-Figure blade_view(const BladeSolid& solid, const std::vector<DrawnStation>& stations,
-                  BladeSide side) {
-    Figure figure;
+LineDrawing blade_view(const BladeSolid& solid, const std::vector<DrawnStation>& stations,
+                       BladeSide side) {
+    LineDrawing figure;
     figure.strokes.push_back(silhouette(solid, side, StrokeKind::outline));
     add_hub(figure, solid, side);
     add_axes(figure, solid, side);
@@ -369,8 +368,8 @@ Figure blade_view(const BladeSolid& solid, const std::vector<DrawnStation>& stat
     return figure;
 }
 
-Figure block_view(const BladeSolid& solid, const SheetWish& wish, BladeSide side) {
-    Figure figure;
+LineDrawing block_view(const BladeSolid& solid, const SheetWish& wish, BladeSide side) {
+    LineDrawing figure;
     figure.strokes.push_back(straight_cuts(solid, side));
     figure.strokes.push_back(silhouette(solid, side, StrokeKind::guide));
     add_hub(figure, solid, side);

@@ -113,14 +113,14 @@ Windows windows_over(double from, double length, double width, double overlap) {
     return w;
 }
 
-void put_cross(Figure& figure, double x, double y) {
+void put_cross(LineDrawing& figure, double x, double y) {
     constexpr double arm = 0.004;
     figure.strokes.push_back({StrokeKind::outline, {{x - arm, y}, {x + arm, y}}});
     figure.strokes.push_back({StrokeKind::outline, {{x, y - arm}, {x, y + arm}}});
 }
 
 // What stands in the overlap of one window with the next, above it or on its right.
-void put_seam(Figure& figure, const FigureBox& window, double overlap, bool above) {
+void put_seam(LineDrawing& figure, const FigureBox& window, double overlap, bool above) {
     constexpr double type = 0.0024, in = 0.008;
     const double low = above ? window.left : window.bottom;
     const double high = above ? window.right : window.top;
@@ -138,7 +138,7 @@ void put_seam(Figure& figure, const FigureBox& window, double overlap, bool abov
 }
 
 // Captions whole in no window are moved into the one where they begin.
-void fit_captions(Figure& figure, const std::vector<FigureBox>& windows) {
+void fit_captions(LineDrawing& figure, const std::vector<FigureBox>& windows) {
     for (Caption& caption : figure.captions) {
         const FigureBox& any = windows.front();  // all are of one size
         FigureBox box = box_of(caption);
@@ -175,7 +175,7 @@ FigureBox box_of(const Caption& caption) {
                            : FigureBox{x, y - below, x + width, y + above};
 }
 
-FigureBox box_of(const Figure& figure) {
+FigureBox box_of(const LineDrawing& figure) {
     constexpr double far = std::numeric_limits<double>::max();
     FigureBox box{far, far, -far, -far};
     for (const Stroke& stroke : figure.strokes)
@@ -213,7 +213,7 @@ Stroke circle_of(StrokeKind kind, double x, double y, double radius) {
     return circle;
 }
 
-void add_moved(Figure& figure, const Figure& part, double right, double up) {
+void add_moved(LineDrawing& figure, const LineDrawing& part, double right, double up) {
     for (Stroke stroke : part.strokes) {
         for (OutlinePoint& p : stroke.points) {
             p.x += right;
@@ -228,8 +228,8 @@ void add_moved(Figure& figure, const Figure& part, double right, double up) {
     }
 }
 
-Figure clipped(const Figure& figure, const FigureBox& box) {
-    Figure out;
+LineDrawing clipped(const LineDrawing& figure, const FigureBox& box) {
+    LineDrawing out;
     for (const Stroke& stroke : figure.strokes)
         clip(stroke, box, out.strokes);
     for (const Caption& caption : figure.captions)
@@ -238,7 +238,8 @@ Figure clipped(const Figure& figure, const FigureBox& box) {
     return out;
 }
 
-std::vector<Figure> pieces_of(Figure figure, double width, double height, double overlap) {
+std::vector<LineDrawing> pieces_of(LineDrawing figure, double width, double height,
+                                   double overlap) {
     if (!(overlap > 0.0 && width > 2.0 * overlap && height > 2.0 * overlap))
         throw std::invalid_argument("a sheet is more than two overlaps wide and high");
     const FigureBox box = box_of(figure);
@@ -256,9 +257,9 @@ std::vector<Figure> pieces_of(Figure figure, double width, double height, double
         if (k + across.count < windows.size())
             put_seam(figure, windows[k], overlap, true);
     }
-    std::vector<Figure> pieces;
+    std::vector<LineDrawing> pieces;
     for (const FigureBox& window : windows) {
-        Figure piece;
+        LineDrawing piece;
         add_moved(piece, clipped(figure, window), -window.left, -window.bottom);
         pieces.push_back(std::move(piece));
     }

@@ -28,7 +28,7 @@ struct Caption {
     bool upright = false;
 };
 
-struct Figure {
+struct LineDrawing {
     std::vector<Stroke> strokes;
     std::vector<Caption> captions;
 };
@@ -42,7 +42,7 @@ struct FigureBox {
 /// What all strokes and captions lie in; all 0 for nothing. A caption takes 0.57 of its size for
 /// each letter, which a usual sans-serif keeps within, and its whole size for a letter beyond
 /// ASCII.
-FigureBox box_of(const Figure& figure);
+FigureBox box_of(const LineDrawing& figure);
 FigureBox box_of(const Caption& caption);
 
 /// Text cut to a width at that size, with three dots where something is missing.
@@ -52,16 +52,16 @@ std::string cut_to_width(const std::string& text, double size, double width);
 Stroke circle_of(StrokeKind kind, double x, double y, double radius);
 
 /// Adds `part`, moved.
-void add_moved(Figure& figure, const Figure& part, double right, double up);
+void add_moved(LineDrawing& figure, const LineDrawing& part, double right, double up);
 
 /// What lies inside a box: lines are cut at its edge, captions are there whole or not at all.
-Figure clipped(const Figure& figure, const FigureBox& box);
+LineDrawing clipped(const LineDrawing& figure, const FigureBox& box);
 
 /// A figure on as few sheets of that size as it needs, left to right, then bottom to top, each with
 /// its origin at its lower left. Pieces overlap by `overlap`, and in the middle of it stand a line
 /// to cut along, two crosses and what to do with them; those lie on both neighbours. A caption that
 /// would be cut at every seam is shifted to where it fits. Errors: std::invalid_argument unless
 /// width and height are above twice the overlap, and the overlap above 0.
-std::vector<Figure> pieces_of(Figure figure, double width, double height, double overlap);
+std::vector<LineDrawing> pieces_of(LineDrawing figure, double width, double height, double overlap);
 
 }  // namespace loadline

@@ -72,7 +72,7 @@ std::vector<OutlinePoint> way(const SectionCut& cut, std::size_t from, std::size
 }
 
 // The blade's axis with what is written left free of it, and the chord line.
-void add_lines_of(Figure& half, const SectionCut& cut, double edge, double to) {
+void add_lines_of(LineDrawing& half, const SectionCut& cut, double edge, double to) {
     constexpr double tick = 0.0015, words = 0.0095;
     const double way = to > edge ? 1.0 : -1.0;
     half.strokes.push_back({StrokeKind::outline, {{0.0, edge}, {0.0, edge + way * tick}}});
@@ -82,8 +82,8 @@ void add_lines_of(Figure& half, const SectionCut& cut, double edge, double to) {
 }
 
 // What is written on a half, in the room from `left` to `right`, its lower line at `y`.
-void write_on(Figure& half, const SectionCut& cut, const DrawnStation& station, const char* face,
-              double left, double right, double y) {
+void write_on(LineDrawing& half, const SectionCut& cut, const DrawnStation& station,
+              const char* face, double left, double right, double y) {
     const double chord = std::hypot(cut.nose.x - cut.tail.x, cut.nose.y - cut.tail.y);
     const double angle = std::atan2(cut.nose.y - cut.tail.y, cut.nose.x - cut.tail.x);
     std::string below = fmt::format("chord line {:.1f} deg, chord {:.1f}", angle / degree_here,
@@ -129,7 +129,7 @@ TemplatePair pair_of(const SectionCut& cut, const DrawnStation& station, double 
 }
 
 // From `left` on at that height.
-void add_ruler(Figure& figure, double left, double foot) {
+void add_ruler(LineDrawing& figure, double left, double foot) {
     figure.strokes.push_back({StrokeKind::outline, {{left, foot}, {left + ruler_length, foot}}});
     for (const double x : {left, left + 0.5 * ruler_length, left + ruler_length})
         figure.strokes.push_back({StrokeKind::outline, {{x, foot - 0.002}, {x, foot + 0.002}}});
@@ -140,9 +140,9 @@ void add_ruler(Figure& figure, double left, double foot) {
 }
 
 // Name, what is shown, number, and the ruler.
-Figure framed(const Figure& drawing, const std::string& name, const std::string& shows,
-              std::size_t number, std::size_t count) {
-    Figure sheet;
+LineDrawing framed(const LineDrawing& drawing, const std::string& name, const std::string& shows,
+                   std::size_t number, std::size_t count) {
+    LineDrawing sheet;
     const double left = sheet_margin, right = sheet_width - sheet_margin;
     const double top = sheet_height - sheet_margin, foot = sheet_margin + 0.003;
     const auto room = right - left;
@@ -166,12 +166,12 @@ constexpr double room_up = sheet_height - 2.0 * sheet_margin - 0.009 - 0.013;
 // sheets of its own.
 class Shelves {
 public:
-    void add(const Figure& figure) {
+    void add(const LineDrawing& figure) {
         constexpr double apart = 0.005;
         const FigureBox box = box_of(figure);
         if (box.width() > room_across || box.height() > room_up) {
             finish();
-            for (Figure& piece : pieces_of(figure, room_across, room_up, sheet_overlap))
+            for (LineDrawing& piece : pieces_of(figure, room_across, room_up, sheet_overlap))
                 sheets_.push_back(std::move(piece));
             return;
         }
@@ -184,9 +184,10 @@ public:
         tallest_ = std::max(tallest_, box.height() + apart);
     }
     // A drawing larger than a sheet in parts, each with what it is written above it.
-    void add_parts(const Figure& figure, const std::string& what) {
+    void add_parts(const LineDrawing& figure, const std::string& what) {
         constexpr double type_size = 0.0026, head = 0.005;
-        std::vector<Figure> parts = pieces_of(figure, room_across, room_up - head, sheet_overlap);
+        std::vector<LineDrawing> parts =
+            pieces_of(figure, room_across, room_up - head, sheet_overlap);
         for (std::size_t i = 0; i < parts.size(); ++i) {
             const FigureBox box = box_of(parts[i]);
             parts[i].captions.push_back({fmt::format("{}, {} of {}", what, i + 1, parts.size()),
@@ -196,7 +197,7 @@ public:
             add(parts[i]);
         }
     }
-    std::vector<Figure> done() {
+    std::vector<LineDrawing> done() {
         finish();
         return std::move(sheets_);
     }
@@ -212,8 +213,8 @@ private:
         x_ = tallest_ = 0.0;
         y_ = room_up;
     }
-    std::vector<Figure> sheets_;
-    Figure sheet_;
+    std::vector<LineDrawing> sheets_;
+    LineDrawing sheet_;
     double x_ = 0.0, y_ = room_up, tallest_ = 0.0;
 };
 
@@ -256,9 +257,9 @@ std::vector<TemplatePair> templates_of(const BladeSolid& solid,
     return pairs;
 }
 
-Figure template_rows(const std::vector<TemplatePair>& pairs, const std::string& name) {
+LineDrawing template_rows(const std::vector<TemplatePair>& pairs, const std::string& name) {
     constexpr double apart = 0.008;
-    Figure rows;
+    LineDrawing rows;
     add_ruler(rows, 0.0, 0.0);
     rows.captions.push_back({name, {0.0, -2.0 * apart}, 0.0045, false});
     double widest = 0.0, y = apart;
@@ -273,10 +274,10 @@ Figure template_rows(const std::vector<TemplatePair>& pairs, const std::string& 
     return rows;
 }
 
-std::vector<Figure> sheets_of(const BladeSolid& solid, const SheetWish& wish) {
-    std::vector<std::pair<Figure, std::string>> drawings;
-    const auto add = [&](std::vector<Figure> pieces, const std::string& shows) {
-        for (Figure& piece : pieces)
+std::vector<LineDrawing> sheets_of(const BladeSolid& solid, const SheetWish& wish) {
+    std::vector<std::pair<LineDrawing, std::string>> drawings;
+    const auto add = [&](std::vector<LineDrawing> pieces, const std::string& shows) {
+        for (LineDrawing& piece : pieces)
             drawings.emplace_back(std::move(piece), shows);
     };
     const std::string lengths = "; 1:1, lengths in mm";
@@ -297,7 +298,7 @@ std::vector<Figure> sheets_of(const BladeSolid& solid, const SheetWish& wish) {
     add(shelves.done(), where_templates_stand(solid, table_line(solid, wish.stations)));
     add(views([&](BladeSide side) { return block_view(solid, wish, side); }),
         "the block to cut it from" + lengths);
-    std::vector<Figure> sheets;
+    std::vector<LineDrawing> sheets;
     for (const auto& [drawing, shows] : drawings)
         sheets.push_back(framed(drawing, wish.name, shows, sheets.size() + 1, drawings.size()));
     return sheets;

@@ -36,8 +36,8 @@ struct SheetWish {
 enum class BladeSide { above, edge };
 
 /// One blade with its hub, radius upwards from the shaft at 0, stations marked.
-Figure blade_view(const BladeSolid& solid, const std::vector<DrawnStation>& stations,
-                  BladeSide side);
+LineDrawing blade_view(const BladeSolid& solid, const std::vector<DrawnStation>& stations,
+                       BladeSide side);
 
 /// Where templates stand: a plane square to the shaft.
 struct TableLine {
@@ -52,14 +52,14 @@ TableLine table_line(const BladeSolid& solid, const std::vector<DrawnStation>& s
 /// reaches furthest forward and back, so that both come off the blade upwards and downwards.
 struct TemplatePair {
     double radius = 0.0;
-    Figure lower, upper;
+    LineDrawing lower, upper;
 };
 std::vector<TemplatePair> templates_of(const BladeSolid& solid,
                                        const std::vector<DrawnStation>& stations);
 
 /// All templates in one figure without sheets, to be cut from it by a machine: a row for each
 /// section, its lower half left, the ruler and `name` below them.
-Figure template_rows(const std::vector<TemplatePair>& pairs, const std::string& name);
+LineDrawing template_rows(const std::vector<TemplatePair>& pairs, const std::string& name);
 
 /// Heights of the joints between planks, z, m, lowest first: from the lowest place of hub block and
 /// blade upwards. Errors: MakingError for more than `most_joints`; std::invalid_argument unless
@@ -70,10 +70,10 @@ std::vector<double> plank_joints(const BladeSolid& solid, double plank);
 /// What is cut from planks: the view with the straight cuts that leave enough, width or thickness
 /// at each station, and where the joints come out of the finished surface (from above) or lie (from
 /// the leading edge). Errors: as plank_joints.
-Figure block_view(const BladeSolid& solid, const SheetWish& wish, BladeSide side);
+LineDrawing block_view(const BladeSolid& solid, const SheetWish& wish, BladeSide side);
 
 /// All sheets in order: the blade, its templates, its block; each with the blade's name, what it
 /// shows, its number, and the ruler. Errors: as plank_joints.
-std::vector<Figure> sheets_of(const BladeSolid& solid, const SheetWish& wish);
+std::vector<LineDrawing> sheets_of(const BladeSolid& solid, const SheetWish& wish);
 
 }  // namespace loadline
