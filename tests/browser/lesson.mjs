@@ -281,11 +281,11 @@ const moving = async ({ browser, folder, check }) => {
   // Every place the point is drawn at; read in the page, so that a machine out of breath misses none.
   await page.evaluate(() => {
     const mark = () => Number(document.querySelector("#load-lines circle.mark").getAttribute("cx"));
+    document.getElementById("step").click();
     window.places = [mark()];
     const look = () => { window.places.push(mark()); requestAnimationFrame(look); };
     requestAnimationFrame(look);
   });
-  await page.click("#step");
   await page.waitForFunction(() => document.getElementById("play").textContent === "Play" && window.places.at(-1) < window.places[0] - 2 &&
     window.places.at(-1) === window.places.at(-5));
   const places = await page.evaluate(() => window.places);
