@@ -160,6 +160,8 @@ Outcome run(const BladeRequest& request) {
         outcome.err += wrapped("loadline blade: " + note);
     if (request.solid)
         outcome.err += fmt::format("loadline blade: wrote {}\n", as_typed(*request.solid));
+    if (!request.worksheet)
+        look(a, request);
     std::vector<std::string> assumed;
     const std::vector<std::string> drawn = write_drawings(a, request, assumed);
     if (request.worksheet) {
@@ -174,7 +176,6 @@ Outcome run(const BladeRequest& request) {
             outcome.err += wrapped("loadline blade: " + note);
     for (const std::string& file : drawn)
         outcome.err += fmt::format("loadline blade: wrote {}\n", as_typed(file));
-    look(a, request);
     if (!a.study) {
         outcome.status = status_no_answer;
         outcome.err += fmt::format("loadline blade: {}\n", a.why_not);

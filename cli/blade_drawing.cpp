@@ -6,6 +6,7 @@
 #include "cli/output.hpp"
 #include "loadline/case/text.hpp"
 #include "loadline/study/blade_sheet.hpp"
+#include "loadline/words/blade_strength_words.hpp"
 #include "loadline/words/making_words.hpp"
 
 #include <fmt/format.h>
@@ -39,7 +40,10 @@ std::string sheet_file(const std::string& file, std::size_t sheet, std::size_t c
 }
 
 SheetWish sheet_wish(const BladeAnswer& a) {
-    SheetWish wish{a.propeller->name, {}, a.propeller->build.making.plank};
+    SheetWish wish{a.propeller->name,
+                   {},
+                   a.propeller->build.making.plank,
+                   sheet_caution(a.study ? &*a.study : nullptr)};
     for (const SheetRow& row : blade_sheet(a.rotor->blade()))
         wish.stations.push_back({row.radius, row.level});
     return wish;
@@ -48,8 +52,7 @@ SheetWish sheet_wish(const BladeAnswer& a) {
 void add_drawing(std::vector<DrawnFile>& files, const std::string& file, std::string_view ending,
                  const BladeSolid& solid, const SheetWish& wish) {
     if (ending == ".dxf") {
-        files.push_back(
-            {file, dxf_of(template_rows(templates_of(solid, wish.stations), wish.name))});
+        files.push_back({file, dxf_of(template_rows(solid, wish))});
     } else if (ending == ".csv") {
         files.push_back({file, points_of(solid, wish.stations)});
     } else if (ending == ".pdf") {

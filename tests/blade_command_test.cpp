@@ -268,6 +268,27 @@ TEST_CASE("drawings are what their ending says, of every case, and never what is
             CHECK(has(ran.out, "Wrote " + name));
             CHECK(has(read(name).substr(0, 40), ending.second));
         }
+    // Every sheet says of strength what the answer says; a worksheet's, that nothing was worked
+    // out.
+    const auto asked = [&](const std::string& file, bool worksheet) {
+        const std::string svg = (scratch.folder() / "h.svg").string();
+        std::vector<std::string> line = {"blade", file, "--svg", svg, "--force"};
+        if (worksheet)
+            line.emplace_back("--worksheet");
+        const Ran ran = run(line);
+        CHECK(ran.status == 0);
+        const auto after = [](const std::string& text, const char* end) {
+            const std::size_t at = text.find("Will it hold? ");
+            return at == std::string::npos ? "" : text.substr(at, text.find(end, at) - at);
+        };
+        return std::pair{after(ran.out, ":"),
+                         after(read((scratch.folder() / "h-2.svg").string()), "</text>")};
+    };
+    const auto sound = asked(builder, false);
+    CHECK(sound.first == "Will it hold? Doubtful on paper");
+    CHECK(sound.second.starts_with(sound.first));
+    CHECK(has(asked(builder, true).second, "Not worked out here"));
+    CHECK(has(asked(two, false).second, "That cannot be said yet"));
     const std::string points = (scratch.folder() / "builder.csv").string();
     CHECK(has(run({"blade", builder, "--worksheet", "--drawing", points}).err, "--force"));
     // What was measured is read, and no drawing replaces it.

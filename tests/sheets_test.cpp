@@ -34,7 +34,7 @@ Drawable drawable(std::mt19937& random, bool whole, std::optional<double> plank)
     bolts.tightening = 12.0;
     bolts.circle_radius = 0.022 * shape.blade().diameter();
     BladeSolid solid = solid_of(shape, {}, bolts, whole);
-    SheetWish wish{"Rowan (\\ 100 %) \u00e4\u4e00", {}, plank};
+    SheetWish wish{"Rowan (\\ 100 %) \u00e4\u4e00", {}, plank, "Will it hold?"};
     for (const Station& s : shape.blade().description().stations)
         wish.stations.push_back({s.radius, 0.2});
     return {std::move(shape), std::move(solid), std::move(wish)};
@@ -255,6 +255,8 @@ TEST_CASE("random propellers are drawn within their sheets, each with its number
             for (const Caption& c : sheet.captions)
                 if (c.text.starts_with("sheet "))
                     ++numbers[c.text];
+            CHECK(std::count_if(sheet.captions.begin(), sheet.captions.end(),
+                                [](const Caption& c) { return c.text == "Will it hold?"; }) == 1);
         }
         CHECK(numbers.size() == sheets.size());
         CHECK(numbers.count("sheet 1 of " + std::to_string(sheets.size())) == 1);
@@ -305,7 +307,9 @@ TEST_CASE("SVG, DXF and points say what the solid is") {
     }
     // DXF: lines in pairs, each polyline ended, the first template as large as it is.
     const auto pairs = templates_of(d.solid, d.wish.stations);
-    const std::string dxf = cli::dxf_of(template_rows(pairs, "K\u00f6nig\n"));
+    d.wish.name = "K\u00f6nig\n";
+    const std::string dxf = cli::dxf_of(template_rows(d.solid, d.wish));
+    CHECK(count_of(dxf, "\nWill it hold?\n") == 1);
     std::istringstream in(dxf);
     std::string code, value, kind;
     double low = 1e9, high = -1e9;

@@ -3,6 +3,7 @@
 
 #include "loadline/making/contour.hpp"
 #include "loadline/making/sheets.hpp"
+#include "loadline/quantity/quantity.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
@@ -15,10 +16,6 @@ namespace {
 using Line = std::vector<OutlinePoint>;
 
 constexpr double lettering = 0.0028, small_lettering = 0.0022;
-
-double mm_of(double metres) {
-    return 1000.0 * metres;
-}
 
 struct Reach {
     double front = 0.0, back = 0.0, up = 0.0, down = 0.0;  // greatest y, least y, z likewise
@@ -156,7 +153,7 @@ void add_station(LineDrawing& figure, const BladeSolid& solid, BladeSide side, d
     const Span at = span_at(solid, side, radius), most = span_of(reach_of(solid), side);
     const double end = most.right + 0.002;
     figure.strokes.push_back({StrokeKind::guide, {{at.left - 0.003, radius}, {end, radius}}});
-    figure.captions.push_back({fmt::format("r {:.4g}", mm_of(radius)),
+    figure.captions.push_back({fmt::format("r {:.4g}", in_unit(radius, "mm")),
                                {end + 0.001, radius - 0.3 * lettering},
                                lettering,
                                false});
@@ -201,11 +198,12 @@ std::vector<std::string> lines_on_blade(const BladeSolid& solid) {
     if (solid.hub) {
         const HubBlock& hub = *solid.hub;
         lines.push_back(fmt::format("hub block {:.4g} across, {:.4g} thick; bore {:.4g}",
-                                    mm_of(2.0 * hub.radius), mm_of(hub.thickness),
-                                    mm_of(hub.bore)));
+                                    in_unit(2.0 * hub.radius, "mm"), in_unit(hub.thickness, "mm"),
+                                    in_unit(hub.bore, "mm")));
         if (hub.bolts > 0)
             lines.push_back(fmt::format("{} holes of {:.4g} on a circle of {:.4g}", hub.bolts,
-                                        mm_of(hub.bolt_hole), mm_of(hub.bolt_circle)));
+                                        in_unit(hub.bolt_hole, "mm"),
+                                        in_unit(hub.bolt_circle, "mm")));
         if (solid.blades == 2)
             lines.emplace_back("the other blade: the same, turned half a turn about the shaft");
         else if (solid.blades > 2)
@@ -214,10 +212,10 @@ std::vector<std::string> lines_on_blade(const BladeSolid& solid) {
                             360.0 / solid.blades));
     } else {
         lines.push_back(fmt::format("the blade begins {:.4g} from the shaft (cross)",
-                                    mm_of(solid.rings.front().radius)));
+                                    in_unit(solid.rings.front().radius, "mm")));
     }
     lines.push_back(fmt::format("trailing edge {:.2g} thick; tip {:.4g} from the shaft",
-                                mm_of(solid.trailing_edge), mm_of(solid.tip.x)));
+                                in_unit(solid.trailing_edge, "mm"), in_unit(solid.tip.x, "mm")));
     lines.emplace_back("seen from above: the thrust towards you, the blade moves to the left");
     return lines;
 }
@@ -332,9 +330,9 @@ std::vector<double> plank_joints(const BladeSolid& solid, double plank) {
     if ((high - low) / plank > static_cast<double>(most_joints))
         throw MakingError(
             fmt::format("{:.0f} mm of planks {:.2g} mm thick have more than {} joints",
-                        mm_of(high - low), mm_of(plank), most_joints),
+                        in_unit(high - low, "mm"), in_unit(plank, "mm"), most_joints),
             fmt::format("write plank = \"{:.0f} mm\" or more in making",
-                        std::ceil(mm_of(high - low) / static_cast<double>(most_joints))));
+                        std::ceil(in_unit(high - low, "mm") / static_cast<double>(most_joints))));
     std::vector<double> joints;
     constexpr double sliver = 1e-4;  // what is left of a last plank counts from here
     for (double z = low + plank; z < high - sliver;
@@ -379,7 +377,7 @@ LineDrawing block_view(const BladeSolid& solid, const SheetWish& wish, BladeSide
         const Span at = span_at(solid, side, r);
         add_station(figure, solid, side, r,
                     fmt::format("{} {:.1f}", side == BladeSide::above ? "wide" : "thick",
-                                mm_of(at.right - at.left)));
+                                in_unit(at.right - at.left, "mm")));
     }
     std::vector<double> joints;
     double size = small_lettering;
@@ -399,7 +397,7 @@ LineDrawing block_view(const BladeSolid& solid, const SheetWish& wish, BladeSide
         "at the stations: width and thickness of the finished blade"};
     if (wish.plank) {
         lines.push_back(fmt::format("planks {:.4g} thick from the lowest place up; numbered: where",
-                                    mm_of(*wish.plank)));
+                                    in_unit(*wish.plank, "mm")));
         lines.emplace_back("their joints come out of the finished surface");
     } else {
         lines.emplace_back("joints of planks: say plank in making how thick one is");

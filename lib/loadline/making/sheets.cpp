@@ -1,22 +1,18 @@
 #include "loadline/making/sheets.hpp"
 
 #include "loadline/making/contour.hpp"
+#include "loadline/number/constants.hpp"
+#include "loadline/quantity/quantity.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <utility>
 
 namespace loadline {
 namespace {
 
-constexpr double degree_here = std::numbers::pi / 180.0;
 constexpr double ear = 0.010;  // of a template beyond its section
-
-double millimetres_of(double metres) {
-    return 1000.0 * metres;
-}
 
 // What a template has to hold: the section and where it parts.
 struct SectionCut {
@@ -86,12 +82,12 @@ void write_on(LineDrawing& half, const SectionCut& cut, const DrawnStation& stat
               const char* face, double left, double right, double y) {
     const double chord = std::hypot(cut.nose.x - cut.tail.x, cut.nose.y - cut.tail.y);
     const double angle = std::atan2(cut.nose.y - cut.tail.y, cut.nose.x - cut.tail.x);
-    std::string below = fmt::format("chord line {:.1f} deg, chord {:.1f}", angle / degree_here,
-                                    millimetres_of(chord));
+    std::string below =
+        fmt::format("chord line {:.1f} deg, chord {:.1f}", angle / degree, in_unit(chord, "mm"));
     if (station.level)
-        below += fmt::format(", level {:.1f} deg", *station.level / degree_here);
+        below += fmt::format(", level {:.1f} deg", *station.level / degree);
     const std::string above =
-        fmt::format("r {:.4g}  {} face", millimetres_of(cut.ring.radius), face);
+        fmt::format("r {:.4g}  {} face", in_unit(cut.ring.radius, "mm"), face);
     double up = y;
     for (const auto& [text, size] : {std::pair{below, 0.0024}, std::pair{above, 0.0032}}) {
         Caption caption{text, {left, up}, size, false};
@@ -128,33 +124,35 @@ TemplatePair pair_of(const SectionCut& cut, const DrawnStation& station, double 
     return pair;
 }
 
-// From `left` on at that height.
-void add_ruler(LineDrawing& figure, double left, double foot) {
+// From `left` on at that height, and beside it what to know before anything is cut.
+void add_ruler(LineDrawing& figure, double left, double foot, const std::string& caution) {
     figure.strokes.push_back({StrokeKind::outline, {{left, foot}, {left + ruler_length, foot}}});
     for (const double x : {left, left + 0.5 * ruler_length, left + ruler_length})
         figure.strokes.push_back({StrokeKind::outline, {{x, foot - 0.002}, {x, foot + 0.002}}});
     figure.captions.push_back({"100 mm: measure it before you cut",
-                               {left + ruler_length + 0.003, foot - 0.001},
+                               {left + ruler_length + 0.003, foot + 0.0015},
                                0.0035,
                                false});
+    figure.captions.push_back(
+        {caution, {left + ruler_length + 0.003, foot - 0.0022}, 0.0022, false});
 }
 
 // Name, what is shown, number, and the ruler.
-LineDrawing framed(const LineDrawing& drawing, const std::string& name, const std::string& shows,
+LineDrawing framed(const LineDrawing& drawing, const SheetWish& wish, const std::string& shows,
                    std::size_t number, std::size_t count) {
     LineDrawing sheet;
     const double left = sheet_margin, right = sheet_width - sheet_margin;
     const double top = sheet_height - sheet_margin, foot = sheet_margin + 0.003;
     const auto room = right - left;
     sheet.captions.push_back(
-        {cut_to_width(name, 0.0045, 0.8 * room), {left, top - 0.004}, 0.0045, false});
+        {cut_to_width(wish.name, 0.0045, 0.8 * room), {left, top - 0.004}, 0.0045, false});
     Caption numbered{
         fmt::format("sheet {} of {}", number, count), {0.0, top - 0.004}, 0.0035, false};
     numbered.place.x = right - box_of(numbered).width();
     sheet.captions.push_back(numbered);
     sheet.captions.push_back(
         {cut_to_width(shows, 0.0028, room), {left, top - 0.009}, 0.0028, false});
-    add_ruler(sheet, left, foot);
+    add_ruler(sheet, left, foot, cut_to_width(wish.caution, 0.0022, room - ruler_length - 0.003));
     add_moved(sheet, drawing, left, sheet_margin + 0.009);
     return sheet;
 }
@@ -221,11 +219,10 @@ private:
 std::string where_templates_stand(const BladeSolid& solid, const TableLine& table) {
     const std::string seen = "templates at blade angle, seen from the tip; table line ";
     if (!solid.hub)
-        return seen +
-               fmt::format("{:.4g} mm below the blade's axis", -millimetres_of(table.height));
+        return seen + fmt::format("{:.4g} mm below the blade's axis", -in_unit(table.height, "mm"));
     if (table.spacer > 0.0)
         return seen + fmt::format("{:.4g} mm below the hub block: lay it on a board",
-                                  millimetres_of(table.spacer));
+                                  in_unit(table.spacer, "mm"));
     return seen + "the hub block's lower face";
 }
 
@@ -237,7 +234,7 @@ TableLine table_line(const BladeSolid& solid, const std::vector<DrawnStation>& s
     for (const SectionCut& cut : cuts_at(solid, stations, kept))
         low = std::min(low, cut.low);
     const auto up_to_mm = [](double metres) {
-        return 1e-3 * std::ceil(millimetres_of(metres) - 1e-6);
+        return 1e-3 * std::ceil(in_unit(metres, "mm") - 1e-6);
     };
     if (!solid.hub)
         return {-up_to_mm(template_web - low), 0.0};
@@ -257,11 +254,12 @@ std::vector<TemplatePair> templates_of(const BladeSolid& solid,
     return pairs;
 }
 
-LineDrawing template_rows(const std::vector<TemplatePair>& pairs, const std::string& name) {
+LineDrawing template_rows(const BladeSolid& solid, const SheetWish& wish) {
+    const std::vector<TemplatePair> pairs = templates_of(solid, wish.stations);
     constexpr double apart = 0.008;
     LineDrawing rows;
-    add_ruler(rows, 0.0, 0.0);
-    rows.captions.push_back({name, {0.0, -2.0 * apart}, 0.0045, false});
+    add_ruler(rows, 0.0, 0.0, wish.caution);
+    rows.captions.push_back({wish.name, {0.0, -2.0 * apart}, 0.0045, false});
     double widest = 0.0, y = apart;
     for (const TemplatePair& pair : pairs)
         widest = std::max(widest, box_of(pair.lower).width());
@@ -300,7 +298,7 @@ std::vector<LineDrawing> sheets_of(const BladeSolid& solid, const SheetWish& wis
         "the block to cut it from" + lengths);
     std::vector<LineDrawing> sheets;
     for (const auto& [drawing, shows] : drawings)
-        sheets.push_back(framed(drawing, wish.name, shows, sheets.size() + 1, drawings.size()));
+        sheets.push_back(framed(drawing, wish, shows, sheets.size() + 1, drawings.size()));
     return sheets;
 }
 

@@ -30,6 +30,7 @@ struct SheetWish {
     std::string name;                    ///< of the blade
     std::vector<DrawnStation> stations;  ///< root to tip; those outside the solid are left out
     std::optional<double> plank = {};    ///< thickness of one plank, m
+    std::string caution = {};            ///< beside the ruler: whether it holds
 };
 
 /// From above: thrust towards the eye, leading edge left. From the leading edge: thrust right.
@@ -58,8 +59,8 @@ std::vector<TemplatePair> templates_of(const BladeSolid& solid,
                                        const std::vector<DrawnStation>& stations);
 
 /// All templates in one figure without sheets, to be cut from it by a machine: a row for each
-/// section, its lower half left, the ruler and `name` below them.
-LineDrawing template_rows(const std::vector<TemplatePair>& pairs, const std::string& name);
+/// section, its lower half left, ruler, caution and name below them.
+LineDrawing template_rows(const BladeSolid& solid, const SheetWish& wish);
 
 /// Heights of the joints between planks, z, m, lowest first: from the lowest place of hub block and
 /// blade upwards. Errors: MakingError for more than `most_joints`; std::invalid_argument unless

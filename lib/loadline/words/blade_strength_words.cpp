@@ -148,6 +148,27 @@ std::string holds(const BladeStudy& s) {
                : line;
 }
 
+std::string sheet_caution(const BladeStudy* study) {
+    const std::string asked = "Will it hold? ";
+    if (study == nullptr)
+        return asked + "Not worked out here: ask loadline blade before you cut";
+    const BladeStrength& t = study->strength;
+    if (!t.thickness_stated || study->findings.holding == Holding::unknown)
+        return asked + "That cannot be said yet: ask loadline blade before you cut";
+    if (t.twists_on[BladeStrength::over_limit])
+        return asked + "No, by these figures: do not run it as drawn";
+    switch (study->findings.holding) {
+        case Holding::with_room:
+            return asked + "On paper yes, which is no certificate";
+        case Holding::only_just:
+            return asked + "Only just, on paper, which is no certificate";
+        case Holding::doubtful:
+            return asked + "Doubtful on paper: count it as not holding";
+        default:
+            return asked + "No, by these figures: do not run it as drawn";
+    }
+}
+
 std::string thicken(const BladeStrength& t) {
     if (t.thicker) {
         return fmt::format(

@@ -14,6 +14,9 @@ namespace loadline {
 std::string turned_by_load(const BladeStrength& strength);
 /// "Will it hold? ..."
 std::string holds(const BladeStudy& study);
+/// The same on a drawing for the bench, in a line of at most 70 letters; null where nothing was
+/// worked out.
+std::string sheet_caution(const BladeStudy* study);
 /// " As measured: ...", to follow it; empty where no reserve is known.
 std::string holds_as_measured(const MeasuredBlade& blade);
 /// "Make it hold: ... ", which comes before what saves power; empty where it holds or nothing is
