@@ -165,7 +165,7 @@ TEST_CASE("blades of any shape leave no number out, many stations are no trouble
                 tip * (0.05 + 0.9 * k / (stations - 1.0)), tip * between(0.001, 1.1),
                 between(-29.0, 84.0), between(0.5, 100.0));
         }
-        const std::string file = scratch.write("p.toml", text + "]\n");
+        const std::string file = scratch.write("p.toml", text + "]\n[model]\nannuli = 8\n");
         const Ran ran = run({"blade", file, "--json", "--rpm", fmt::format("{}", between(1, 9000)),
                              "--speed", fmt::format("{} m/s", between(0.0, 150.0))});
         INFO(text, ran.err);

@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
 #include <stdexcept>
 #include <utility>
 
@@ -33,6 +34,7 @@ struct BladeBeam::Parts {
     void add(Eigen::MatrixXd& all, const Local& local, std::size_t e) const;
     void add(Eigen::VectorXd& all, const Column& local, std::size_t e) const;
     [[nodiscard]] Column of(const std::vector<double>& unknowns, std::size_t e) const;
+    [[nodiscard]] std::optional<Eigen::VectorXd> under(Eigen::VectorXd load, double square) const;
     [[nodiscard]] double pull(std::size_t e, bool outer) const;
     [[nodiscard]] BeamState state(const Eigen::VectorXd& x, double rotation, double pull) const;
     [[nodiscard]] std::vector<BeamStress> stress(const std::vector<double>& rest, double pull,
@@ -82,6 +84,35 @@ void BladeBeam::Parts::add(Eigen::VectorXd& all, const Column& local, std::size_
 
 Column BladeBeam::Parts::of(const std::vector<double>& unknowns, std::size_t e) const {
     return elements[e].turn() * Eigen::Map<const Column>(unknowns.data() + 6 * e);
+}
+
+// The unknowns under `load`, stiffened by the pull at the square of a rotation; empty where the blade
+// gives way. A place touches its neighbours alone, so Cholesky's method goes along it by blocks.
+std::optional<Eigen::VectorXd> BladeBeam::Parts::under(Eigen::VectorXd load, double square) const {
+    using Block = Eigen::Matrix<double, 6, 6>;
+    const auto block = [&](Eigen::Index row, Eigen::Index column) -> Block {
+        return stiffness.block<6, 6>(row, column) + square * stiffening.block<6, 6>(row, column);
+    };
+    std::vector<Eigen::LLT<Block>> pivots;
+    std::vector<Block> inwards;
+    for (Eigen::Index at = 0; at < size(); at += 6) {
+        Block pivot = block(at, at);
+        if (at > 0) {
+            const Block link = block(at, at - 6);
+            const Block& back = inwards.emplace_back(pivots.back().solve(link.transpose()));
+            pivot -= link * back;
+            load.segment<6>(at) -= back.transpose() * load.segment<6>(at - 6);
+        }
+        if (pivots.emplace_back(pivot).info() != Eigen::Success)
+            return std::nullopt;
+    }
+    for (Eigen::Index at = size() - 6; at >= 0; at -= 6) {
+        const auto place = static_cast<std::size_t>(at / 6);
+        load.segment<6>(at) = pivots[place].solve(load.segment<6>(at)).eval();
+        if (place + 1 < pivots.size())
+            load.segment<6>(at) -= inwards[place] * load.segment<6>(at + 6);
+    }
+    return load;
 }
 
 double BladeBeam::Parts::pull(std::size_t e, bool outer) const {
@@ -184,14 +215,11 @@ BeamState BladeBeam::steady(double rotation, const BladeAir& air, BeamPull pull)
     Eigen::VectorXd load = square * p.centrifugal;
     for (std::size_t e = 0; e < p.elements.size(); ++e)
         p.add(load, p.elements[e].air(air), e);
-    Eigen::MatrixXd stiff = p.stiffness;
-    if (pull == BeamPull::stiffens)
-        stiff += square * p.stiffening;
-    const Eigen::LLT<Eigen::MatrixXd> solver(stiff);
-    if (solver.info() != Eigen::Success)
+    const auto unknowns = p.under(std::move(load), pull == BeamPull::stiffens ? square : 0.0);
+    if (!unknowns)
         throw std::domain_error(
             fmt::format("at {:.0f} rad/s the pull twists the blade on without end", rotation));
-    return p.state(solver.solve(load), rotation, square);
+    return p.state(*unknowns, rotation, square);
 }
 
 BeamState BladeBeam::once_a_turn(double rotation, double turn_rate) const {
