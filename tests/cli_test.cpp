@@ -279,7 +279,8 @@ TEST_CASE("measured points are laid over the curve") {
             .status == 2);
 }
 
-TEST_CASE("text fits 80 columns and has no value that is not a number") {
+TEST_CASE("text fits 80 columns and has no value that is not a number" *
+          doctest::test_suite("answers")) {
     for (const std::string& file : {demo, paraglider}) {
         for (const char* command : {"match", "curve"}) {
             for (const char* units : {"metric", "imperial"}) {
@@ -538,7 +539,7 @@ TEST_CASE("a long comparison says on a terminal how far it is, to its end, and l
     CHECK(run({"compare", paraglider, "--no-band"}).err.empty());
 }
 
-TEST_CASE("fewer draws give nearly the same ranges, and say so") {
+TEST_CASE("fewer draws give nearly the same ranges, and say so" * doctest::test_suite("answers")) {
     const auto all = json_of({"compare", paraglider, "--no-angles"});
     const auto few = json_of({"compare", paraglider, "--no-angles", "--draws", "400"});
     CHECK(few["notes"].dump().find("400 draws instead of 2000") != std::string::npos);
@@ -716,7 +717,7 @@ void check_numbers(const Json& json, const std::string& path = "") {
 
 }  // namespace
 
-TEST_CASE("compare: the promised document") {
+TEST_CASE("compare: the promised document" * doctest::test_suite("answers")) {
     const Json json = json_of({"compare", paraglider});
     REQUIRE(json["propellers"].size() == 3);
     check_numbers(json);
@@ -763,7 +764,8 @@ TEST_CASE("compare: the promised document") {
     CHECK(json["blade_angles"][0]["rows"].size() == 9);
 }
 
-TEST_CASE("compare: one screen of text, in both systems of units") {
+TEST_CASE("compare: one screen of text, in both systems of units" *
+          doctest::test_suite("answers")) {
     for (const char* units : {"metric", "imperial"}) {
         const Ran ran = run({"compare", paraglider, "--units", units});
         CHECK(ran.status == 0);
@@ -781,7 +783,7 @@ TEST_CASE("compare: one screen of text, in both systems of units") {
     CHECK(bare.out.find("nine in ten") == std::string::npos);
 }
 
-TEST_CASE("compare: wishes are answered in the units asked for") {
+TEST_CASE("compare: wishes are answered in the units asked for" * doctest::test_suite("answers")) {
     const Scratch scratch;
     const std::string path = scratch.write(
         "case.toml", replaced(read(paraglider), "climb_at_least = \"2.6 m/s\"",
@@ -820,7 +822,7 @@ TEST_CASE("compare: wishes are answered in the units asked for") {
               .find("m/s") != std::string::npos);
 }
 
-TEST_CASE("compare: as a sheet, sorted, and refused") {
+TEST_CASE("compare: as a sheet, sorted, and refused" * doctest::test_suite("answers")) {
     const Ran sheet = run({"compare", demo, "--csv"});
     CHECK(sheet.status == 0);
     const std::vector<std::string> lines = lines_of(sheet.out);
@@ -858,7 +860,8 @@ TEST_CASE("compare: as a sheet, sorted, and refused") {
     CHECK(without.err.find("[craft]") != std::string::npos);
 }
 
-TEST_CASE("compare: many candidates have a row each and the best few their sentences") {
+TEST_CASE("compare: many candidates have a row each and the best few their sentences" *
+          doctest::test_suite("answers")) {
     const Scratch scratch;
     std::string text = read(demo);
     const std::size_t from = text.rfind("[[propeller]]");
@@ -901,7 +904,8 @@ TEST_CASE("compare: many candidates have a row each and the best few their sente
     }
 }
 
-TEST_CASE("what is assumed of several propellers is said once, behind their names") {
+TEST_CASE("what is assumed of several propellers is said once, behind their names" *
+          doctest::test_suite("answers")) {
     const Scratch scratch;
     std::string text = read(paraglider);
     for (const char* name : {"one", "two"}) {
@@ -947,7 +951,8 @@ TEST_CASE("compare: a name with quotes and commas stays one field") {
     CHECK(ran.out.find("\"a \"\"b\"\", c\",static_engine_rpm,") != std::string::npos);
 }
 
-TEST_CASE("readings: every command answers from what they leave, and fit shows them one by one") {
+TEST_CASE("readings: every command answers from what they leave, and fit shows them one by one" *
+          doctest::test_suite("answers")) {
     const std::string with = LOADLINE_ROOT "/cases/readings.toml";
     const Scratch scratch;
     const std::string text = read(with);
@@ -1008,7 +1013,8 @@ TEST_CASE("readings: every command answers from what they leave, and fit shows t
     CHECK(none.err.find("add [[reading]]") != std::string::npos);
 }
 
-TEST_CASE("compare: a best that is worse is said to be, and nothing is sure without draws") {
+TEST_CASE("compare: a best that is worse is said to be, and nothing is sure without draws" *
+          doctest::test_suite("answers")) {
     const std::string trial = std::string(LOADLINE_ROOT) + "/cases/trial.toml";
     const Ran learnt = run({"compare", trial});
     CHECK(learnt.out.find("None climbs better than \"Alder 136\": \"Sorrel 136\", the best of the "

@@ -2,17 +2,18 @@
 // the rotor reads.
 
 #include "loadline/rotor/table/goldstein.hpp"
+#include "loadline/number/linear.hpp"
 #include "loadline/rotor/tip_loss.hpp"
 #include "near.hpp"
 
 #include <doctest/doctest.h>
 #include <fmt/core.h>
-#include <Eigen/Dense>
 #include <algorithm>
 #include <boost/math/special_functions/bessel.hpp>
 #include <boost/math/special_functions/bessel_prime.hpp>
 #include <cmath>
 #include <numbers>
+#include <utility>
 #include <vector>
 
 using namespace loadline;
@@ -87,8 +88,7 @@ Lattice collocate(int blades, double lambda, int panels) {
     const auto edge = [panels](double j) {
         return std::sin(0.5 * pi * j / panels);
     };
-    Eigen::MatrixXd matrix(panels, panels);
-    Eigen::VectorXd right(panels);
+    std::vector<double> matrix, right;  // row after row
     Lattice lattice;
     for (int i = 0; i < panels; ++i) {
         const double x = edge(i + 0.5);
@@ -101,13 +101,12 @@ Lattice collocate(int blades, double lambda, int panels) {
             normal.push_back(u.axial * cosine - u.swirl * sine);
         }
         for (int j = 0; j < panels; ++j)
-            matrix(i, j) =
-                normal[static_cast<std::size_t>(j) + 1] - normal[static_cast<std::size_t>(j)];
-        right(i) = 0.5 * cosine;
+            matrix.push_back(normal[static_cast<std::size_t>(j) + 1] -
+                             normal[static_cast<std::size_t>(j)]);
+        right.push_back(0.5 * cosine);
     }
-    const Eigen::VectorXd gamma = matrix.partialPivLu().solve(right);
-    for (int i = 0; i < panels; ++i)
-        lattice.circulation.push_back(blades * std::abs(gamma(i)) / (2.0 * pi * lambda));
+    for (const double gamma : solve_linear(std::move(matrix), std::move(right)))
+        lattice.circulation.push_back(blades * std::abs(gamma) / (2.0 * pi * lambda));
     return lattice;
 }
 

@@ -77,8 +77,9 @@ std::pair<double, int> read_stl(const std::string& text) {
         };
         std::array<std::uint64_t, 4> place{};  // the first again at the end
         for (std::size_t i = 0; i < 3; ++i)
-            place[i] = corners.try_emplace({f[3 + 3 * i], f[4 + 3 * i], f[5 + 3 * i]}, corners.size())
-                           .first->second;
+            place[i] =
+                corners.try_emplace({f[3 + 3 * i], f[4 + 3 * i], f[5 + 3 * i]}, corners.size())
+                    .first->second;
         place[3] = place[0];
         for (std::size_t i = 0; i < 3; ++i)
             edges.push_back(place[i] << 32U | place[i + 1]);

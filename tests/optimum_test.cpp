@@ -250,9 +250,9 @@ TEST_CASE("an optimiser that only compares powers arrives at the same") {
 }
 
 TEST_CASE("no analysed blade beats the bound") {
-    // 1000 random blades x 40 conditions, or as many blades as LOADLINE_BLADES says (3250 have above
-    // 100,000 conditions that pull); every fourth condition also against the bound with drag. Without
-    // drag in the induction, as the bound is stated.
+    // 1000 random blades x 40 conditions, or as many blades as LOADLINE_BLADES says (3250 have
+    // above 100,000 conditions that pull); every fourth condition also against the bound with drag.
+    // Without drag in the induction, as the bound is stated.
     RandomRotors source(2024);
     int compared = 0, with_drag = 0, pulled = 0, unreachable = 0;
     double closest = 0.0, closest_drag = 0.0;

@@ -4,6 +4,7 @@
 #include "loadline/sound/sound.hpp"
 
 #include "near.hpp"
+#include "often.hpp"
 #include "random_rotor.hpp"
 
 #include <doctest/doctest.h>
@@ -278,7 +279,7 @@ TEST_CASE("thickness beside loading") {
 TEST_CASE("standing still it is Gutin's formula integrated along the radius") {
     // Compact chords: the limit in which Gutin wrote it.
     std::mt19937 random(7);
-    for (int trial = 0; trial < 50; ++trial) {
+    for (int trial = 0; trial < often(50); ++trial) {
         Recipe recipe = random_recipe(random);
         recipe.airspeed = 0.0;
         recipe.sweep = 0.0;
@@ -311,7 +312,7 @@ TEST_CASE("lift alone in flight is Hanson's far field") {
     const Air air;
     const double c = air.sound_speed, rho = air.density;
     std::mt19937 random(3);
-    for (int trial = 0; trial < 50; ++trial) {
+    for (int trial = 0; trial < often(50); ++trial) {
         const int blades = 2 + trial % 4;
         const double across = 1.4, tip = 0.7, mt = between(random, 0.3, 0.7);
         const double mx = between(random, 0.0, 0.2), angle = between(random, 0.2, 2.9);
@@ -418,7 +419,7 @@ std::complex<double> time_domain(const SoundSource& source, const Air& air, doub
 TEST_CASE("the frequency domain agrees with the time domain") {
     std::mt19937 random(11);
     double worst = 0.0;
-    for (int trial = 0; trial < 24; ++trial) {
+    for (int trial = 0; trial < often(24); ++trial) {
         Recipe recipe = random_recipe(random);
         recipe.stations = 3;
         const Air air = standard_air(between(random, 0.0, 2000.0));
@@ -453,7 +454,7 @@ TEST_CASE("the frequency domain agrees with the time domain") {
 
 TEST_CASE("distance, direction and what there is nothing of") {
     std::mt19937 random(5);
-    for (int trial = 0; trial < 200; ++trial) {
+    for (int trial = 0; trial < often(200); ++trial) {
         CAPTURE(trial);
         const Recipe recipe = random_recipe(random);
         const Air air = standard_air(between(random, -500.0, 3000.0));
@@ -502,7 +503,7 @@ TEST_CASE("distance, direction and what there is nothing of") {
 TEST_CASE("loading is louder behind the plane of rotation") {
     // Gutin: for a pulling propeller the greatest level lies some 15 to 30 deg behind the disk.
     std::mt19937 random(23);
-    for (int trial = 0; trial < 100; ++trial) {
+    for (int trial = 0; trial < often(100); ++trial) {
         Recipe recipe = random_recipe(random);
         recipe.airspeed = 0.0;
         recipe.solidity_chord = 0.0;
@@ -530,7 +531,7 @@ TEST_CASE("loading is louder behind the plane of rotation") {
 TEST_CASE("more tip speed is louder") {
     std::mt19937 random(29);
     const Air air;
-    for (int trial = 0; trial < 100; ++trial) {
+    for (int trial = 0; trial < often(100); ++trial) {
         CAPTURE(trial);
         Recipe recipe = random_recipe(random);
         recipe.thrust = std::abs(recipe.thrust) + 50.0;
@@ -568,7 +569,7 @@ TEST_CASE("more blades are quieter") {
     std::mt19937 random(31);
     const Air air;
     double worst = infinity;
-    for (int trial = 0; trial < 100; ++trial) {
+    for (int trial = 0; trial < often(100); ++trial) {
         CAPTURE(trial);
         Recipe recipe = random_recipe(random);
         recipe.tip_mach = between(random, 0.4, 0.75);
@@ -591,7 +592,7 @@ TEST_CASE("more blades are quieter") {
 TEST_CASE("the loudest moment is found") {
     std::mt19937 random(37);
     double worst = 0.0;
-    for (int trial = 0; trial < 25; ++trial) {
+    for (int trial = 0; trial < often(25); ++trial) {
         CAPTURE(trial);
         const Recipe recipe = random_recipe(random);
         const Day day{between(random, 0.0, 1500.0), between(random, 263.0, 308.0), 101325.0,
@@ -639,7 +640,7 @@ TEST_CASE("the loudest moment is found") {
 
 TEST_CASE("from the rotor") {
     RandomRotors rotors(41);
-    for (int trial = 0; trial < 60; ++trial) {
+    for (int trial = 0; trial < often(60); ++trial) {
         CAPTURE(trial);
         const RandomPoint p = rotors.next(trial % 2 == 0);
         const Rotor rotor(p.blade);

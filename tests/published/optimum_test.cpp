@@ -8,7 +8,7 @@
 #include "sea_level.hpp"
 
 #include <doctest/doctest.h>
-#include <Eigen/Dense>
+#include <Eigen/Cholesky>
 #include <array>
 #include <boost/math/quadrature/gauss.hpp>
 #include <cmath>

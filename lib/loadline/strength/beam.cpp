@@ -86,8 +86,9 @@ Column BladeBeam::Parts::of(const std::vector<double>& unknowns, std::size_t e) 
     return elements[e].turn() * Eigen::Map<const Column>(unknowns.data() + 6 * e);
 }
 
-// The unknowns under `load`, stiffened by the pull at the square of a rotation; empty where the blade
-// gives way. A place touches its neighbours alone, so Cholesky's method goes along it by blocks.
+// The unknowns under `load`, stiffened by the pull at the square of a rotation; empty where the
+// blade gives way. A place touches its neighbours alone, so Cholesky's method goes along it by
+// blocks.
 std::optional<Eigen::VectorXd> BladeBeam::Parts::under(Eigen::VectorXd load, double square) const {
     using Block = Eigen::Matrix<double, 6, 6>;
     const auto block = [&](Eigen::Index row, Eigen::Index column) -> Block {

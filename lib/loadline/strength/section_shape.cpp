@@ -44,7 +44,8 @@ std::vector<OutlinePoint> polygon_of(const Faces& f) {
 double stretch(const Faces& f, const std::array<double, grid_count>& y, std::size_t i) {
     const std::size_t a = i == 0 ? 0 : i - 1;
     const std::size_t b = std::min(i + 1, grid_count - 1);
-    return std::hypot(1.0, (y[b] - y[a]) / (f.x[b] - f.x[a]));
+    const double slope = (y[b] - y[a]) / (f.x[b] - f.x[a]);
+    return std::sqrt(1.0 + slope * slope);
 }
 
 // What is left within a wall of even thickness, measured square to each face.
@@ -59,10 +60,6 @@ Faces core_of(const Faces& f, double wall) {
     return core;
 }
 
-PolygonMoments core_moments(const Faces& f, double wall) {
-    return polygon_moments(polygon_of(core_of(f, wall)));
-}
-
 double greatest_height(const Faces& f) {
     double most = 0.0;
     for (std::size_t i = 0; i < grid_count; ++i)
@@ -70,10 +67,22 @@ double greatest_height(const Faces& f) {
     return most;
 }
 
-// The wall that makes `share` of the area material.
+// The wall that makes `share` of the area material: the area of core_of at one wall after another.
 double wall_for_share(const Faces& f, double area, double share) {
+    std::array<double, grid_count> both{};  // walls of both faces, over the wall
+    for (std::size_t i = 0; i < grid_count; ++i)
+        both[i] = stretch(f, f.upper, i) + stretch(f, f.lower, i);
     const auto lacking = [&](double wall) {
-        return 1.0 - core_moments(f, wall).area / area - share;
+        double core = 0.0, before = 0.0;
+        for (std::size_t i = 0; i < grid_count; ++i) {
+            const bool nose = f.x[i] - f.x.front() < wall;
+            const double left =
+                nose ? 0.0 : std::max(0.0, f.upper[i] - f.lower[i] - wall * both[i]);
+            if (i > 0)
+                core += 0.5 * (f.x[i] - f.x[i - 1]) * (before + left);
+            before = left;
+        }
+        return 1.0 - core / area - share;
     };
     return find_root(lacking, 0.0, 0.5 * greatest_height(f), to_bits(40, 60)).value();
 }
@@ -84,8 +93,8 @@ double perimeter(const Faces& f) {
     for (std::size_t i = 0; i + 1 < grid_count; ++i)
         if (f.upper[i] > f.lower[i] || f.upper[i + 1] > f.lower[i + 1]) {
             const double h = f.x[i + 1] - f.x[i];
-            length += std::hypot(h, f.upper[i + 1] - f.upper[i]) +
-                      std::hypot(h, f.lower[i + 1] - f.lower[i]);
+            const double up = f.upper[i + 1] - f.upper[i], down = f.lower[i + 1] - f.lower[i];
+            length += std::sqrt(h * h + up * up) + std::sqrt(h * h + down * down);
         }
     return length;
 }
