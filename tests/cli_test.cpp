@@ -953,9 +953,10 @@ TEST_CASE("compare: a name with quotes and commas stays one field") {
 
 TEST_CASE("readings: every command answers from what they leave, and fit shows them one by one" *
           doctest::test_suite("answers")) {
-    const std::string with = LOADLINE_ROOT "/cases/readings.toml";
     const Scratch scratch;
-    const std::string text = read(with);
+    const std::string text = replaced(read(LOADLINE_ROOT "/cases/readings.toml"), "[air]",
+                                      "[model]\nannuli = 10\n\n[air]");  // quickly solved
+    const std::string with = scratch.write("with.toml", text);
     const std::string without = (scratch.folder() / "without.toml").string();
     std::ofstream(without) << text.substr(0, text.find("[[reading]]"));
     const Json learnt = json_of({"match", with}), plain = json_of({"match", without});
