@@ -44,33 +44,39 @@ double speed_of(const BladeRequest& request) {
 
 // What is to be written has names, and names of their own.
 void check_files(const BladeRequest& request) {
-    struct Written {
+    struct Asked {
         const char* option;
         const Text& file;
         const char* example;
     };
-    const Written all[] = {{"--drawing", request.drawing, "blade.pdf"},
-                           {"--svg", request.svg, "blade.svg"},
-                           {"--solid", request.solid, "blade.stl"},
-                           {"--page", request.page, "blade.html"}};
-    bool any = false;
-    for (const Written& one : all) {
+    const Asked all[] = {{"--drawing", request.drawing, "blade.pdf"},
+                         {"--svg", request.svg, "blade.svg"},
+                         {"--solid", request.solid, "blade.stl"},
+                         {"--mould", request.mould, "mould.stl"},
+                         {"--page", request.page, "blade.html"}};
+    std::vector<std::pair<const char*, std::filesystem::path>> written;
+    for (const Asked& one : all) {
         if (!one.file)
             continue;
-        any = true;
         const std::string remedy = fmt::format("name a file, such as {}", one.example);
         if (one.file->empty())
             throw UsageError(fmt::format("{}: the file name is empty", one.option), remedy);
         check_named(*one.file, remedy);
-        for (const Written* other = all; other != &one; ++other)
-            if (other->file && std::filesystem::path(*other->file).lexically_normal() ==
-                                   std::filesystem::path(*one.file).lexically_normal())
-                throw UsageError(
-                    fmt::format("{} and {} name the same file", other->option, one.option),
-                    "name two");
+        std::vector<std::string> names = {*one.file};
+        if (&one.file == &request.mould)
+            for (const std::string& half : mould_files(*one.file))
+                names.push_back(half);
+        for (const std::string& name : names)
+            for (const auto& [option, other] : written)
+                if (other == std::filesystem::path(name).lexically_normal())
+                    throw UsageError(
+                        fmt::format("{} and {} name the same file", option, one.option),
+                        "name two");
+        for (const std::string& name : names)
+            written.emplace_back(one.option, std::filesystem::path(name).lexically_normal());
     }
-    if (request.force && !any)
-        throw UsageError("--force stands here without --drawing, --svg, --solid or --page",
+    if (request.force && written.empty())
+        throw UsageError("--force stands here without --drawing, --svg, --solid, --mould or --page",
                          "leave it out");
 }
 
@@ -162,6 +168,11 @@ Outcome run(const BladeRequest& request) {
         outcome.err += fmt::format("loadline blade: wrote {}\n", as_typed(*request.solid));
     if (!request.worksheet)
         look(a, request);
+    for (const std::string& note : write_mould(a, request))
+        outcome.err += wrapped("loadline blade: " + note);
+    if (request.mould)
+        for (const std::string& file : mould_files(*request.mould))
+            outcome.err += fmt::format("loadline blade: wrote {}\n", as_typed(file));
     std::vector<std::string> assumed;
     const std::vector<std::string> drawn = write_drawings(a, request, assumed);
     if (request.worksheet) {

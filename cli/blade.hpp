@@ -8,6 +8,7 @@
 #include "loadline/study/blade_study.hpp"
 #include "loadline/study/measured_blade.hpp"
 
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -21,6 +22,7 @@ struct BladeRequest : CaseRequest {
     Text drawing{*this, {"--drawing", "FILE", "For the bench, 1:1: .pdf, .svg, .dxf or .csv"}};
     Text svg{*this, {"--svg", "FILE", "The same in SVG, a file a sheet"}};
     Text solid{*this, {"--solid", "FILE", "The solid to be made, as binary STL in mm"}};
+    Text mould{*this, {"--mould", "FILE", "Both halves of a blade's mould, binary STL in mm"}};
     Switch force{*this, {"--force", "", "Replace drawings that are there"}};
     Text measured{*this,
                   {"--measured", "FILE", "A measured blade: CSV radius_mm,chord_mm,level_deg"}};
@@ -80,6 +82,10 @@ std::vector<std::string> write_drawings(const BladeAnswer& a, const BladeRequest
                                         std::vector<std::string>& notes);
 /// Writes the solid that was asked for; what was written and assumed, a line each.
 std::vector<std::string> write_solid(const BladeAnswer& a, const BladeRequest& request);
+/// The files of a mould's lower and upper half, by the name that was asked for.
+std::array<std::string, 2> mould_files(const std::string& file);
+/// Writes the mould that was asked for; what was written and assumed, a line each.
+std::vector<std::string> write_mould(const BladeAnswer& a, const BladeRequest& request);
 /// What ruler and level should find, and the drawings' `files`.
 Outcome blade_worksheet(const BladeAnswer& a, const BladeRequest& request,
                         const std::vector<std::string>& files);

@@ -30,15 +30,6 @@ std::string_view drawing_ending(const std::string& file) {
         "end it in .pdf or .svg for all sheets, .dxf for the templates, .csv for points");
 }
 
-std::string sheet_file(const std::string& file, std::size_t sheet, std::size_t count) {
-    if (count == 1)
-        return file;
-    const std::filesystem::path path(file);
-    const std::string name =
-        fmt::format("{}-{}{}", path.stem().string(), sheet, path.extension().string());
-    return (path.parent_path() / name).string();
-}
-
 SheetWish sheet_wish(const BladeAnswer& a) {
     SheetWish wish{a.propeller->name,
                    {},
@@ -60,7 +51,8 @@ void add_drawing(std::vector<DrawnFile>& files, const std::string& file, std::st
     } else {
         const std::vector<std::string> pages = svg_of(sheets_of(solid, wish));
         for (std::size_t i = 0; i < pages.size(); ++i)
-            files.push_back({sheet_file(file, i + 1, pages.size()), pages[i]});
+            files.push_back(
+                {pages.size() == 1 ? file : one_of_several(file, std::to_string(i + 1)), pages[i]});
     }
 }
 

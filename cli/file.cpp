@@ -136,6 +136,13 @@ bool is_one_of(const std::string& file, const std::vector<std::string>& inputs) 
 
 }  // namespace
 
+std::string one_of_several(const std::string& file, std::string_view part) {
+    const std::filesystem::path path(file);
+    const std::string name =
+        fmt::format("{}-{}{}", path.stem().string(), part, path.extension().string());
+    return (path.parent_path() / name).string();
+}
+
 std::string as_typed(const std::string& file) {
     const bool like_option = file.starts_with('-') && file != "-";
     const std::string name = like_option ? "./" + file : file;

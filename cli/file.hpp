@@ -24,6 +24,9 @@ void check_named(const std::string& file, const std::string& remedy);
 /// my-case.toml".
 void check_writable(const std::string& file, std::string_view example, const Replacing& replacing);
 
+/// The name of a file of several under one: "blade.stl" and "lower" make "blade-lower.stl".
+std::string one_of_several(const std::string& file, std::string_view part);
+
 /// A file's name as it is typed in a command: in quotes where a shell would take it apart, and
 /// never like an option.
 std::string as_typed(const std::string& file);

@@ -7,6 +7,7 @@
 #include "near.hpp"
 #include "often.hpp"
 #include "program.hpp"
+#include "stl_reader.hpp"
 
 #include <doctest/doctest.h>
 #include <fmt/format.h>
@@ -322,6 +323,52 @@ TEST_CASE("the solid is written once, and what was assumed of it is said") {
               "half of the"));
 }
 
+TEST_CASE(
+    "a mould is two files, with what they are, what was assumed and whether the blade holds") {
+    const Scratch scratch;
+    const std::string file = (scratch.folder() / "m.stl").string();
+    const std::string lower = (scratch.folder() / "m-lower.stl").string();
+    const std::string upper = (scratch.folder() / "m-upper.stl").string();
+    const Ran ran = run({"blade", builder, "--mould", file});
+    CHECK(ran.status == 0);
+    std::string said = ran.err;  // in one line, whatever its width
+    std::replace(said.begin(), said.end(), '\n', ' ');
+    for (const char* part :
+         {"from 90 mm from the shaft, where its cavity ends open", "the thrust turned by",
+          "assumed by common practice, no source: from, flange, wall, dowel", "spring-in",
+          "of laminated wood, which is carved", "9 holes go through",
+          "Will it hold? Doubtful on paper", "the hub block is not in it"})
+        CHECK(has(said, part));
+    CHECK(has(ran.err, "wrote " + lower));
+    CHECK(has(ran.err, "wrote " + upper));
+    CHECK(!fs::exists(file));
+    for (const std::string& half : {lower, upper}) {
+        const auto stl = loadline::test::read_stl(read(half));
+        CHECK(stl.second == 0);
+        CHECK(stl.first > 1e5);
+    }
+    // Neither half is replaced unasked, nor is one written where the other may not be.
+    fs::remove(lower);
+    CHECK(has(run({"blade", builder, "--mould", file}).err, "m-upper.stl\" is there already"));
+    CHECK(!fs::exists(lower));
+    CHECK(run({"blade", builder, "--mould", file, "--force", "--worksheet"}).status == 0);
+    CHECK(fs::exists(lower));
+    // It may begin in the passage to the hub; what does not fit is refused with what to write.
+    const auto with = [&](const char* mould) {
+        const std::string in_passage =
+            scratch.write("with.toml", replaced(read(builder), "bore = \"25 mm\"",
+                                                fmt::format("bore = \"25 mm\", {}", mould)));
+        return run({"blade", in_passage, "--mould", file, "--force"});
+    };
+    const Ran inwards = with("mould = {from = \"60 mm\"}");
+    CHECK(inwards.status == 0);
+    CHECK(has(inwards.err, "from 60 mm"));
+    const Ran narrow = with("mould = {flange = \"10 mm\"}");
+    CHECK(narrow.status == loadline::cli::status_wrong_input);
+    CHECK(has(narrow.err, "--mould: "));
+    CHECK(has(narrow.err, "write flange = \"18 mm\" or more"));
+}
+
 TEST_CASE("a measured blade is compared with its plan") {
     const Scratch scratch;
     const std::string rows =
@@ -400,6 +447,12 @@ TEST_CASE("options that cannot be are refused with what to write instead") {
     refused({"--force"}, "--svg");
     refused({"--worksheet", "--page", "x.html"}, "second run");
     refused({"--solid", "-"}, "blade.stl");
+    refused({"--mould", ""}, "mould.stl");
+    refused({"--mould", "-"}, "mould.stl");
+    refused({"--mould", "x.stl", "--solid", "x.stl"}, "the same file");
+    refused({"--mould", "x.stl", "--solid", "./x-upper.stl"}, "the same file");
+    refused({"--mould", "x.stl", "--page", "x-lower.stl"}, "the same file");
+    refused({"--mould", "x.csv"}, "named like a file that is read");
     refused({"--solid", builder}, "what is read");
     refused({"--worksheet", "--measured", "x.csv"}, "second run");
     refused({"--units", "imperial"}, "--units");

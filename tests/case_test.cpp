@@ -905,7 +905,8 @@ TEST_CASE("a blade of the builder's own wood, its hub weighed and clamped") {
             "material = {name = \"plank 3\", density = \"690 kg/m3\", modulus = "
             "\"11.5 GPa\", bending_strength = \"98 MPa\", crushing = \"7 MPa\"}\n"
             "hub_mass = \"300 g\"\nhub_bolts = {tightening = \"10 N m\", circle = "
-            "\"75 mm\", plate = \"100 mm\"}\nmaking = {bore = \"25 mm\", plank = \"8 mm\"}\n")
+            "\"75 mm\", plate = \"100 mm\"}\nmaking = {bore = \"25 mm\", plank = \"8 mm\", "
+            "mould = {flange = \"40 mm\", dowel = \"0 mm\"}}\n")
             .propellers[0];
     REQUIRE(own.build.material);
     CHECK(own.build.material->name == "plank 3");
@@ -915,6 +916,14 @@ TEST_CASE("a blade of the builder's own wood, its hub weighed and clamped") {
     CHECK(own.build.hub_mass == doctest::Approx(0.3));
     CHECK(own.build.bolts->plate_radius.value() == doctest::Approx(0.05));
     CHECK(own.build.making.plank.value() == doctest::Approx(0.008));
+    CHECK(own.build.making.mould.flange.value() == doctest::Approx(0.04));
+    CHECK(own.build.making.mould.dowel.value() == 0.0);
+    CHECK(!own.build.making.mould.wall);
+    MakingChoices others;
+    others.mould.flange = 0.03;
+    others.mould.wall = 0.02;
+    CHECK(own.build.making.or_else(others).mould.flange.value() == doctest::Approx(0.04));
+    CHECK(own.build.making.or_else(others).mould.wall.value() == 0.02);
     // A hub that weighs takes its share: lighter blades.
     const BladeShape shape{Blade(own.description)};
     BladeBuild bare = own.build;
@@ -962,6 +971,12 @@ TEST_CASE("a blade of the builder's own wood, its hub weighed and clamped") {
           {"making = {plank = \"nan mm\"}\n", "plank"},
           {"making = {plank = \"8 kg\"}\n", "plank"},
           {"making = {plank = \"9 m\"}\n", "plank"},
+          {"making = {mould = \"30 mm\"}\n", "mould"},
+          {"making = {mould = {wall = \"0 mm\"}}\n", "wall"},
+          {"making = {mould = {from = \"-9 mm\"}}\n", "from"},
+          {"making = {mould = {dowel = \"6 kg\"}}\n", "dowel"},
+          {"making = {mould = {flange = \"nan mm\"}}\n", "flange"},
+          {"making = {mould = {pull = \"9 deg\"}}\n", "pull"},
           {"making = {bore = \"70 mm\"}\nhub_bolts = {tightening = \"10 N m\", circle = \"75 "
            "mm\"}\n",
            "into the bolts' holes"}}) {

@@ -153,7 +153,9 @@ TEST_CASE("the least-loss blade of one condition against helical sheets worked o
 }
 
 TEST_CASE("a blade drawn is the blade that is read back, and does what was promised") {
-    const std::string text = builder_text() + "\n[design]\nclimb_speed = \"8100 rpm\"\n";
+    const std::string text = builder_text() +
+                             "\n[design]\nclimb_speed = \"8100 rpm\"\n"
+                             "making = {mould = {flange = \"40 mm\", dowel = \"0 mm\"}}\n";
     const Case from = to_design(text);
     Design design = study_design(from, false);
     REQUIRE(design.trouble == DesignTrouble::none);
@@ -165,6 +167,9 @@ TEST_CASE("a blade drawn is the blade that is read back, and does what was promi
     const Case back = to_design(text + "\n" + propeller_text(b, design.task));
     REQUIRE(back.propellers.size() == 2);
     const Propeller& written = back.propellers.back();
+    CHECK(written.build.making.mould.flange.value() == doctest::Approx(0.04));
+    CHECK(written.build.making.mould.dowel.value() == 0.0);
+    CHECK(!written.build.making.mould.wall);
     const Rotor rotor = rotor_of(back, written);
     const Air air = air_at_field(back.day);
     for (const auto* c : {&b.standing, &b.climb, &b.cruise}) {

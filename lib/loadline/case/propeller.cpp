@@ -70,6 +70,13 @@ MakingChoices PropellerReader::read_making(Fields making) {
     read.trailing_edge = making.quantity("trailing_edge", Dimension::length, {0.1, 20.0, "mm"});
     read.tip_rounding = making.quantity("tip_rounding", Dimension::length, {1.0, 500.0, "mm"});
     read.plank = making.quantity("plank", Dimension::length, {1.0, 200.0, "mm"});
+    if (auto mould = making.table("mould", "mould")) {
+        read.mould.from = mould->quantity("from", Dimension::length, {5.0, 2000.0, "mm"});
+        read.mould.flange = mould->quantity("flange", Dimension::length, {5.0, 200.0, "mm"});
+        read.mould.wall = mould->quantity("wall", Dimension::length, {2.0, 200.0, "mm"});
+        read.mould.dowel = mould->quantity("dowel", Dimension::length, {0.0, 30.0, "mm"});
+        mould->finish();
+    }
     making.finish();
     return read;
 }

@@ -139,6 +139,16 @@ std::string making_text(const MakingChoices& making) {
                                      {"plank", making.plank}})
         if (value)
             out += fmt::format("{}{} = \"{:.6g} mm\"", out.empty() ? "" : ", ", key, 1e3 * *value);
+    std::string mould;
+    for (const auto& [key, value] : {std::pair{"from", making.mould.from},
+                                     {"flange", making.mould.flange},
+                                     {"wall", making.mould.wall},
+                                     {"dowel", making.mould.dowel}})
+        if (value)
+            mould +=
+                fmt::format("{}{} = \"{:.6g} mm\"", mould.empty() ? "" : ", ", key, 1e3 * *value);
+    if (!mould.empty())
+        out += fmt::format("{}mould = {{{}}}", out.empty() ? "" : ", ", mould);
     return out.empty() ? out : "making = {" + out + "}\n";
 }
 

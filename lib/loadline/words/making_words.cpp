@@ -2,8 +2,31 @@
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
+#include <cmath>
+#include <numbers>
 
 namespace loadline {
+namespace {
+
+// Whether plies make it, by what is said of it.
+bool is_laid_up(const BladeBuild& build) {
+    const std::string name = build.material.value_or(default_material()).name;
+    return !build.layup.empty() || build.fill.skin || name.starts_with("carbon") ||
+           name.starts_with("glass");
+}
+
+std::string parting_note(const Mould& mould) {
+    const double turn = mould.pull * 180.0 / std::numbers::pi;
+    return fmt::format(
+        "they part along the pull, the files' Z: the thrust turned by {:.0f} degrees about the "
+        "blade towards its {} edge; of all whole degrees that let every section out the blade lies "
+        "flattest so, sides steeper than 3 degrees to it counted against; no face hides more than "
+        "0.01 mm behind itself; the parting line runs along leading and trailing edge, at most "
+        "{:.1f} mm off nose and tail, and the flange goes on from it level to the block's edge",
+        std::abs(turn), turn < 0.0 ? "leading" : "trailing", 1000.0 * mould.aside);
+}
+
+}  // namespace
 
 std::vector<std::string> solid_notes(const BladeSolid& solid, double volume) {
     std::vector<std::string> notes;
@@ -35,6 +58,50 @@ std::string assumed_note(const BladeSolid& solid) {
                ? std::string()
                : fmt::format("not said in making, and assumed by common practice: {}",
                              fmt::join(solid.assumed, ", "));
+}
+
+std::vector<std::string> mould_notes(const Mould& mould, const MouldHalves& halves,
+                                     const BladeSolid& solid, const BladeBuild& build) {
+    const auto mm = [](double metres) {
+        return 1000.0 * metres;
+    };
+    const double from = mould.rings.front().radius;
+    std::vector<std::string> notes;
+    notes.push_back(fmt::format(
+        "the mould is that of one blade from {:.0f} mm from the shaft, where its cavity ends open, "
+        "to the tip: two halves that make a block {:.0f} x {:.0f} x {:.0f} mm, lying in their "
+        "files "
+        "as when closed",
+        mm(from), mm(mould.end - from), mm(mould.front - mould.rear),
+        mm(mould.top - mould.bottom)));
+    if (solid.hub)
+        notes.push_back(
+            fmt::format("the hub block is not in it{}: how blades are joined there is left to you",
+                        from > solid.root - 1e-6 ? ", nor is the blade's passage into it" : ""));
+    notes.push_back(parting_note(mould));
+    notes.push_back(halves.dowels > 0
+                        ? fmt::format("{} holes go through both halves and their flange for dowels "
+                                      "of {:.2g} mm: ream them to fit",
+                                      halves.dowels, mm(mould.dowel))
+                        : "nothing but their surface registers the halves: dowel is 0 mm");
+    if (!mould.assumed.empty())
+        notes.push_back(fmt::format(
+            "not said in making's mould, and assumed by common practice, no source: {}; flange "
+            "{:.3g} mm, wall {:.3g} mm, dowel {:.3g} mm, from {:.1f} mm",
+            fmt::join(mould.assumed, ", "), mm(mould.flange), mm(mould.wall), mm(mould.dowel),
+            mm(from)));
+    if (const std::string note = assumed_note(solid); !note.empty())
+        notes.push_back(note);
+    notes.emplace_back(
+        "the cavity is the blade as drawn: shrinkage, spring-in, and what paint, "
+        "gelcoat and release agent take are not in it; a mould that is heated grows");
+    if (!is_laid_up(build))
+        notes.push_back(
+            fmt::format("a mould is for a blade laid up from plies, and this one is {}{}, "
+                        "which is carved: --drawing has its templates",
+                        build.material ? "of " : "taken as ",
+                        build.material.value_or(default_material()).name));
+    return notes;
 }
 
 }  // namespace loadline

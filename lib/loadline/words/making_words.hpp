@@ -1,7 +1,8 @@
 #pragma once
 /// What is said beside a solid.
 
-#include "loadline/making/solid.hpp"
+#include "loadline/making/mould.hpp"
+#include "loadline/scenario/propeller.hpp"
 
 #include <string>
 #include <vector>
@@ -13,5 +14,10 @@ std::vector<std::string> solid_notes(const BladeSolid& solid, double volume);
 
 /// Which keys of making were assumed; empty for none.
 std::string assumed_note(const BladeSolid& solid);
+
+/// What a mould's halves are, how they part, what was assumed and what is not in them, a sentence
+/// each; where the blade is of wood, that it is carved.
+std::vector<std::string> mould_notes(const Mould& mould, const MouldHalves& halves,
+                                     const BladeSolid& solid, const BladeBuild& build);
 
 }  // namespace loadline
