@@ -8,6 +8,7 @@
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/scenario/rotors.hpp"
 #include "loadline/study/blade_sheet.hpp"
+#include "loadline/study/needed_thickness.hpp"
 #include "loadline/words/blade_words.hpp"
 
 #include <fmt/format.h>
@@ -138,6 +139,7 @@ void look(BladeAnswer& a, const BladeRequest& request) {
         a.study.reset();
         return;
     }
+    a.study->needs = needed_thickness(a.setting, *a.study);
     if (request.measured) {
         BladeCondition standing = condition;
         standing.point.airspeed = standing.airspeed = 0.0;

@@ -65,8 +65,10 @@ Sheet order_sheet(const BladeFlapping& flapping);
 /// The blade as measured, against its plan.
 Sheet measured_sheet(const MeasuredBlade& measured);
 
-/// Columns for people, in order: of what each station carries, of faults, of the blade as measured.
+/// Columns for people, in order: of what each station carries and how thick it has to be, of faults,
+/// of the blade as measured.
 std::vector<Pick> load_picks();
+std::vector<Pick> need_picks();
 std::vector<Pick> fault_picks(const BladeAnswer& a);
 std::vector<Pick> measured_picks();
 

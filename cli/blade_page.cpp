@@ -167,6 +167,11 @@ PageSection strength_section(const BladeAnswer& a, const Sheet& stations) {
     strength.heading = "What it carries";
     strength.paragraphs = load_notes(s.strength);
     strength.tables.push_back(stations.page(load_heading(s.strength), load_picks()));
+    if (!s.needs.empty()) {
+        for (const std::string& note : needs_notes(s, a.setting.build.fill))
+            strength.paragraphs.push_back(note);
+        strength.tables.push_back(stations.page(std::string(needs_heading()), need_picks()));
+    }
     if (s.flapping) {
         strength.paragraphs.push_back(flapping_note(*s.flapping, s.strength.material));
         strength.tables.push_back(

@@ -95,7 +95,7 @@ std::string make_it(const BladeStudy& s, std::string_view verb) {
 }
 
 std::string improve(const BladeStudy& s) {
-    const std::string holding = thicken(s.strength);
+    const std::string holding = thicken(s);
     const std::string_view air = holding.empty() ? "" : " for the air";
     if (!s.guidance)
         return fmt::format("What to change? {}{}: {}.", holding,
