@@ -36,6 +36,7 @@ struct BladeSetting {
     std::optional<double> cruise_airspeed;  ///< m/s; trim when absent
     BladeBuild build;
     std::optional<double> mass;  ///< of the propeller, kg
+    bool adjustable = false;     ///< its blades are taken out of the hub and set in it
 };
 
 /// Which part of the flight; `stated` is none of them.

@@ -3,6 +3,7 @@
 #include "loadline/number/constants.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/limits.hpp"
+#include "loadline/words/bench_words.hpp"
 #include "loadline/words/blade_strength_words.hpp"
 #include "loadline/words/detail/blade_units.hpp"
 #include "loadline/words/detail/compare_difference.hpp"
@@ -14,6 +15,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <utility>
 #include <variant>
 
 namespace loadline {
@@ -218,9 +220,6 @@ std::string measured_run(const MeasuredBlade& b, const BladeSetting& setting) {
         plan.power / 1000.0);
 }
 
-// Less than a gram at the tip no rule tells.
-constexpr double least_at_tip = 1e-3;
-
 // What one blade is against the others, in degrees and grams.
 void say_between(std::vector<std::string>& lines, const MeasuredBlade& b) {
     if (b.each.size() < 2)
@@ -418,6 +417,8 @@ std::vector<std::string> measured_findings(const MeasuredBlade& b, const BladeSe
             "diameter and {:.0f} N across the shaft, and no balancing of mass cures that",
             *b.couple, *b.force));
     }
+    for (std::string& line : balance_lines(b, setting.adjustable))
+        lines.push_back(std::move(line));
     return lines;
 }
 
