@@ -18,11 +18,11 @@ using Factors = std::vector<double>;  // of the drawn thickness, at the places
 
 // Stress is brought this near below what the material bears, so that it is told as holding.
 constexpr double aim = 0.997, settled_stress = 0.002;
-constexpr double relax = 0.9;
+constexpr double step_power = 0.9;
 constexpr int most_passes = 25;
 
 // Elements of the beam on the way, and where the verdict is made.
-constexpr int coarse = 12, fine = 32;
+constexpr int rough_beam = 12, verdict_beam = 32;
 
 class ThicknessSearch {
 public:
@@ -52,14 +52,15 @@ public:
         const Factors drawn(radii_.size(), 1.0);
         Factors factors = drawn;
         std::vector<StationStress> stress = as_drawn_;
-        if (!settled(factors, stress, bears, drawn, fine))
+        if (!settled(factors, stress, bears, drawn, verdict_beam))
             return;
         Factors least;
         for (std::size_t k = 0; k < radii_.size(); ++k)
             least.push_back(factors[k] > 1.0 ? factors[k] : floor_of(k));
         const Factors lacking = factors;
-        if (!settled(factors, stress, bears, least, coarse) || !look(stress, factors, fine) ||
-            !settled(factors, stress, bears, least, fine))
+        if (!settled(factors, stress, bears, least, rough_beam) ||
+            !look(stress, factors, verdict_beam) ||
+            !settled(factors, stress, bears, least, verdict_beam))
             return;
         for (std::size_t k = 0; k < radii_.size(); ++k) {
             const bool by_strength = lacking[k] > 1.0 || factors[k] > least[k];
@@ -123,7 +124,7 @@ private:
             Factors next = factors;
             for (std::size_t k = 0; k < factors.size(); ++k) {
                 const double step = stress.empty() ? greatest_thickness_step
-                                                   : thickness_step(stress[k], bears, relax);
+                                                   : thickness_step(stress[k], bears, step_power);
                 const double share = stress.empty() ? 2.0 : stress[k].whole / bears;
                 const bool lacks = share > 1.0 + settled_stress;
                 const bool spare = share < 1.0 - 3.0 * settled_stress && factors[k] > least[k];
