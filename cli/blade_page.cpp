@@ -213,6 +213,7 @@ Page blade_page(const BladeAnswer& a) {
         PageSection measured;
         measured.heading = measured_heading();
         measured.list = measured_findings(*a.measured, a.setting);
+        measured.tables.push_back(made_sheet(*a.measured).page("", made_picks()));
         measured.tables.push_back(measured_sheet(*a.measured).page("", measured_picks()));
         page.sections.push_back(std::move(measured));
     }

@@ -339,4 +339,36 @@ Sheet measured_sheet(const MeasuredBlade& measured) {
     return {fields, measured.rows};
 }
 
+Sheet made_sheet(const MeasuredBlade& measured) {
+    using Row = MeasuredOne;
+    const Style grams{"g", 0,
+                      [](double kg) {
+                          return 1000.0 * kg;
+                      }};
+    const Style gram_centimetres{"g cm", 0,
+                                 [](double moment) {
+                                     return 1e5 * moment;
+                                 }};
+    const std::vector<Field<Row>> fields = {
+        {{"blade", {"blade"}},
+         [](const Row& row) {
+             return Cell(row.number);
+         }},
+        {{"mean_angle_difference_deg", {"angle", "off"}, with_sign(in_degrees()), "deg"},
+         &Row::mean_angle},
+        {{"mean_chord_difference", {"chord", "off"}, with_sign(in_percent(1))}, &Row::mean_chord},
+        {{"mass_kg", {"mass"}, grams}, &Row::mass},
+        {{"moment_kg_m", {"moment", "of mass"}, gram_centimetres}, &Row::moment},
+        {{"reserve", {"reserve"}, plain("", 2)}, [](const Row& row) {
+             return row.reserve ? Cell(told_reserve(*row.reserve)) : Cell();
+         }}};
+    return {fields, measured.each};
+}
+
+std::vector<Pick> made_picks() {
+    return {
+        "blade",  "mean_angle_difference_deg", "mean_chord_difference", "mass_kg", "moment_kg_m",
+        "reserve"};
+}
+
 }  // namespace loadline::cli

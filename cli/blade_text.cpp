@@ -70,7 +70,8 @@ std::string tolerance_table(const BladeAnswer& a) {
 std::string measured_text(const BladeAnswer& a) {
     return listed(std::string(measured_heading()) + ":",
                   measured_findings(*a.measured, a.setting)) +
-           "\n" + measured_sheet(*a.measured).text(measured_picks());
+           "\n" + made_sheet(*a.measured).text(made_picks()) + "\n" +
+           measured_sheet(*a.measured).text(measured_picks());
 }
 
 }  // namespace
