@@ -167,11 +167,6 @@ PageSection strength_section(const BladeAnswer& a, const Sheet& stations) {
     strength.heading = "What it carries";
     strength.paragraphs = load_notes(s.strength);
     strength.tables.push_back(stations.page(load_heading(s.strength), load_picks()));
-    if (!s.needs.empty()) {
-        for (const std::string& note : needs_notes(s, a.setting.build.fill))
-            strength.paragraphs.push_back(note);
-        strength.tables.push_back(stations.page(std::string(needs_heading()), need_picks()));
-    }
     if (s.flapping) {
         strength.paragraphs.push_back(flapping_note(*s.flapping, s.strength.material));
         strength.tables.push_back(
@@ -231,6 +226,13 @@ Page blade_page(const BladeAnswer& a) {
          "lost_power_share", "chord_m", "best_chord_m", "angle_deg", "best_angle_deg"}));
     page.sections.push_back(std::move(each));
     page.sections.push_back(strength_section(a, stations));
+    if (!s.needs.empty()) {
+        PageSection needs;
+        needs.heading = needs_heading();
+        needs.paragraphs = needs_notes(s, a.setting.build.fill);
+        needs.tables.push_back(stations.page("", need_picks()));
+        page.sections.push_back(std::move(needs));
+    }
     page.unusual = a.unusual;
     page.notes = a.notes;
     page.cautions = std::string("Caution: ").append(blade_caution_text());
