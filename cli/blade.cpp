@@ -8,7 +8,10 @@
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/scenario/rotors.hpp"
 #include "loadline/study/blade_sheet.hpp"
+#include "loadline/study/drawn_weight.hpp"
+#include "loadline/study/needed_thickness.hpp"
 #include "loadline/words/blade_words.hpp"
+#include "loadline/words/questions.hpp"
 
 #include <fmt/format.h>
 #include <filesystem>
@@ -121,6 +124,10 @@ void prepare(BladeAnswer& a, const BladeRequest& request) {
     for (std::string& line : case_notes(alone, {a.propeller}))
         a.notes.push_back(std::move(line));
     a.unusual = unusual_in(a.from, {a.propeller}, request.units());
+    const Propeller& p = *a.propeller;
+    if (const auto weight = drawn_weight(a.rotor->blade(), p.build, p.mass, p.adjustable))
+        if (std::string asked = question_about(*weight, *p.build.material); !asked.empty())
+            a.unusual.push_back(std::move(asked));
 }
 
 void look(BladeAnswer& a, const BladeRequest& request) {
@@ -144,6 +151,7 @@ void look(BladeAnswer& a, const BladeRequest& request) {
         a.study.reset();
         return;
     }
+    a.study->needs = needed_thickness(a.setting, *a.study);
     if (request.measured) {
         BladeCondition standing = condition;
         standing.point.airspeed = standing.airspeed = 0.0;

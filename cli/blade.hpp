@@ -66,11 +66,16 @@ Sheet fault_sheet(const BladeAnswer& a);
 Sheet order_sheet(const BladeFlapping& flapping);
 /// The blade as measured, against its plan.
 Sheet measured_sheet(const MeasuredBlade& measured);
+/// The same, a line for each blade: what it is on the whole, weighs and bears.
+Sheet made_sheet(const MeasuredBlade& measured);
 
-/// Columns for people, in order: of what each station carries, of faults, of the blade as measured.
+/// Columns for people, in order: of what each station carries and how thick it has to be, of
+/// faults, of the blade as measured.
 std::vector<Pick> load_picks();
+std::vector<Pick> need_picks();
 std::vector<Pick> fault_picks(const BladeAnswer& a);
 std::vector<Pick> measured_picks();
+std::vector<Pick> made_picks();
 
 std::string blade_text(const BladeAnswer& a);
 std::string blade_document(const BladeAnswer& a);

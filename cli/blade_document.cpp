@@ -199,6 +199,26 @@ Json running_json(const std::optional<Running>& r, const Writer& w) {
     return json;
 }
 
+Json balance_json(const std::optional<MeasuredBalance>& b, const Writer& w) {
+    if (!b)
+        return nullptr;
+    Json json;
+    w.put(json, "as_numbered_kg_m", b->as_numbered);
+    json["order"] = b->order;
+    w.put(json, "in_order_kg_m", b->in_order);
+    w.put(json, "added_at_m", b->radius);
+    json["added"] = Json::array();
+    for (const AddedMass& one : b->added) {
+        Json each;
+        each["blade"] = one.blade;
+        w.put(each, "mass_kg", one.mass);
+        json["added"].push_back(each);
+    }
+    w.put(json, "couple_in_order_nm", b->couple);
+    w.put(json, "force_in_order_n", b->force);
+    return json;
+}
+
 Json measured_json(const BladeAnswer& a, const Writer& w) {
     const MeasuredBlade& m = *a.measured;
     Json json;
@@ -221,6 +241,7 @@ Json measured_json(const BladeAnswer& a, const Writer& w) {
     }
     w.put(json, "couple_once_per_turn_nm", m.couple);
     w.put(json, "force_once_per_turn_n", m.force);
+    json["balance"] = balance_json(m.balance, w);
     json["findings"] = measured_findings(m, a.setting);
     return json;
 }

@@ -208,6 +208,7 @@ Page blade_page(const BladeAnswer& a) {
         PageSection measured;
         measured.heading = measured_heading();
         measured.list = measured_findings(*a.measured, a.setting);
+        measured.tables.push_back(made_sheet(*a.measured).page("", made_picks()));
         measured.tables.push_back(measured_sheet(*a.measured).page("", measured_picks()));
         page.sections.push_back(std::move(measured));
     }
@@ -225,6 +226,13 @@ Page blade_page(const BladeAnswer& a) {
          "lost_power_share", "chord_m", "best_chord_m", "angle_deg", "best_angle_deg"}));
     page.sections.push_back(std::move(each));
     page.sections.push_back(strength_section(a, stations));
+    if (!s.needs.empty()) {
+        PageSection needs;
+        needs.heading = needs_heading();
+        needs.paragraphs = needs_notes(s, a.setting.build.fill);
+        needs.tables.push_back(stations.page("", need_picks()));
+        page.sections.push_back(std::move(needs));
+    }
     page.unusual = a.unusual;
     page.notes = a.notes;
     page.cautions = std::string("Caution: ").append(blade_caution_text());

@@ -22,7 +22,10 @@ std::vector<std::string> write_solid(const BladeAnswer& a, const BladeRequest& r
         if (const std::string open = open_where(mesh); !open.empty())
             throw UsageError("--solid: no closed surface: " + open, "look at the stations there");
         write_file(*request.solid, stl_of(mesh), request.force);
-        return solid_notes(solid, volume_of(mesh));
+        const double volume = volume_of(mesh);
+        std::vector<std::string> notes = solid_notes(solid, volume);
+        notes.insert(notes.begin() + 1, solid_mass_note(volume, a.propeller->build));
+        return notes;
     } catch (const MakingError& error) {
         throw UsageError(fmt::format("--solid: {}", error.what()),
                          "without --solid the blade is checked all the same");

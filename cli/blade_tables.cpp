@@ -85,6 +85,49 @@ Cell stall_cell(const BladeRow& row) {
     return cell;
 }
 
+// What the station of a row needs, by its place among the rows.
+const ThicknessNeed* need_of(const BladeStudy& study, const BladeRow& row) {
+    for (const ThicknessNeed& need : study.needs)
+        if (need.radius == row.radius)
+            return &need;
+    return nullptr;
+}
+
+// To plane to: never less than is needed.
+Style in_tenths_up() {
+    return {"mm", 1,
+            [](double m) {
+                return std::ceil(1e4 * m - 1e-6) / 10.0;
+            }};
+}
+
+StationField need_field(const BladeStudy& study, SheetColumn column,
+                        std::optional<NeededThickness> ThicknessNeed::*which) {
+    return {std::move(column),
+            [&study, which](const BladeRow& row) {
+                const ThicknessNeed* const need = need_of(study, row);
+                if (need == nullptr || !(need->*which))
+                    return Cell();
+                const NeededThickness& needed = *(need->*which);
+                Cell cell(needed.thickness);
+                if (!needed.by_strength)
+                    cell.instead = "under " + shown(needed.thickness, in_tenths_up());
+                return cell;
+            }};
+}
+
+// Thickness as drawn, marked where nobody stated it.
+StationField drawn_field(const BladeStudy& study) {
+    return {{"drawn_thickness", {"drawn"}, in_millimetres(), "", "", false},
+            [&study](const BladeRow& row) {
+                Cell cell(row.thickness);
+                const ThicknessNeed* const need = need_of(study, row);
+                if (need != nullptr && !need->stated)
+                    cell.instead = shown(row.thickness, in_millimetres()) + " guessed";
+                return cell;
+            }};
+}
+
 }  // namespace
 
 Sheet station_sheet(const BladeStudy& study) {
@@ -118,7 +161,15 @@ Sheet station_sheet(const BladeStudy& study) {
         load_field(t, {"flat_bending_nm", {"flat", "bending"}, plain("N m", 1)},
                    &StationLoad::flat_bending),
         load_field(t, {"edge_bending_nm", {"edge", "bending"}, plain("N m", 1)},
-                   &StationLoad::edge_bending)};
+                   &StationLoad::edge_bending),
+        drawn_field(study),
+        need_field(study, {"needed_thickness_m", {"just", "holds"}, in_tenths_up()},
+                   &ThicknessNeed::holds),
+        need_field(study,
+                   {"thickness_with_room_m",
+                    {"reserve", fmt::format("of {:g}", good_reserve)},
+                    in_tenths_up()},
+                   &ThicknessNeed::with_room)};
     return {fields, study.rows};
 }
 
@@ -174,6 +225,11 @@ std::vector<Pick> load_picks() {
     return {"radius_m",           "thickness_m",         "pull_n",
             "flat_bending_nm",    "edge_bending_nm",     "stress_pa",
             "stress_at_limit_pa", "stress_over_limit_pa"};
+}
+
+std::vector<Pick> need_picks() {
+    return {"radius_m", "chord_m", "drawn_thickness", "needed_thickness_m",
+            "thickness_with_room_m"};
 }
 
 std::vector<Pick> measured_picks() {
@@ -281,6 +337,38 @@ Sheet measured_sheet(const MeasuredBlade& measured) {
              return row.measured.level ? *row.measured.level : *row.measured.angle;
          }}};
     return {fields, measured.rows};
+}
+
+Sheet made_sheet(const MeasuredBlade& measured) {
+    using Row = MeasuredOne;
+    const Style grams{"g", 0,
+                      [](double kg) {
+                          return 1000.0 * kg;
+                      }};
+    const Style gram_centimetres{"g cm", 0,
+                                 [](double moment) {
+                                     return 1e5 * moment;
+                                 }};
+    const std::vector<Field<Row>> fields = {
+        {{"blade", {"blade"}},
+         [](const Row& row) {
+             return Cell(row.number);
+         }},
+        {{"mean_angle_difference_deg", {"angle", "off"}, with_sign(in_degrees()), "deg"},
+         &Row::mean_angle},
+        {{"mean_chord_difference", {"chord", "off"}, with_sign(in_percent(1))}, &Row::mean_chord},
+        {{"mass_kg", {"mass"}, grams}, &Row::mass},
+        {{"moment_kg_m", {"moment", "of mass"}, gram_centimetres}, &Row::moment},
+        {{"reserve", {"reserve"}, plain("", 2)}, [](const Row& row) {
+             return row.reserve ? Cell(told_reserve(*row.reserve)) : Cell();
+         }}};
+    return {fields, measured.each};
+}
+
+std::vector<Pick> made_picks() {
+    return {
+        "blade",  "mean_angle_difference_deg", "mean_chord_difference", "mass_kg", "moment_kg_m",
+        "reserve"};
 }
 
 }  // namespace loadline::cli

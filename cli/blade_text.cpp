@@ -42,6 +42,15 @@ std::string loads_table(const BladeStrength& t, const Sheet& stations) {
     return out;
 }
 
+std::string needs_table(const BladeAnswer& a, const Sheet& stations) {
+    if (a.study->needs.empty())
+        return {};
+    std::string out = std::string(needs_heading()) + "\n" + stations.text(need_picks());
+    for (const std::string& note : needs_notes(*a.study, a.setting.build.fill))
+        out += wrapped(note);
+    return out;
+}
+
 std::string flapping_table(const BladeStudy& s) {
     if (!s.flapping)
         return {};
@@ -61,7 +70,8 @@ std::string tolerance_table(const BladeAnswer& a) {
 std::string measured_text(const BladeAnswer& a) {
     return listed(std::string(measured_heading()) + ":",
                   measured_findings(*a.measured, a.setting)) +
-           "\n" + measured_sheet(*a.measured).text(measured_picks());
+           "\n" + made_sheet(*a.measured).text(made_picks()) + "\n" +
+           measured_sheet(*a.measured).text(measured_picks());
 }
 
 }  // namespace
@@ -79,8 +89,8 @@ std::string blade_text(const BladeAnswer& a) {
     for (const std::string& block :
          {listed("Take note:", sentences(s.warnings)), flow_table(stations), share_table(stations),
           power_table(s), wrapped(bound_sentence(s)), changes_table(s),
-          loads_table(s.strength, stations), flapping_table(s), tolerance_table(a),
-          wrapped(day_sentence(a.from, a.setting.air, Units::metric)),
+          loads_table(s.strength, stations), needs_table(a, stations), flapping_table(s),
+          tolerance_table(a), wrapped(day_sentence(a.from, a.setting.air, Units::metric)),
           listed("About the case:", a.notes),
           wrapped(std::string("Caution: ").append(blade_caution_text()))})
         out += block.empty() ? "" : "\n" + block;

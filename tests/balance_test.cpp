@@ -7,8 +7,11 @@
 #include "random_rotor.hpp"
 
 #include <doctest/doctest.h>
+#include <algorithm>
 #include <cmath>
+#include <cstddef>
 #include <limits>
+#include <random>
 #include <vector>
 
 using namespace loadline;
@@ -99,4 +102,88 @@ TEST_CASE("the hub's clamp") {
     bolts.friction = 0.0;
     CHECK_THROWS_AS(hub_clamp(bolts), std::invalid_argument);
     CHECK_THROWS_AS(slip_reserve(clamp, 0.0, 4.0), std::invalid_argument);
+}
+
+namespace {
+
+// As vectors in the plane of the disc, not as complex numbers.
+double left_over(const std::vector<double>& moments, const std::vector<std::size_t>& places) {
+    double x = 0.0, y = 0.0;
+    for (std::size_t k = 0; k < places.size(); ++k) {
+        const double along =
+            2.0 * std::acos(-1.0) * static_cast<double>(k) / static_cast<double>(places.size());
+        x += moments[places[k]] * std::cos(along);
+        y += moments[places[k]] * std::sin(along);
+    }
+    return std::hypot(x, y);
+}
+
+// Every order, the first place not held.
+double least_of_all(const std::vector<double>& moments) {
+    std::vector<std::size_t> places;
+    for (std::size_t k = 0; k < moments.size(); ++k)
+        places.push_back(k);
+    double least = left_over(moments, places);
+    while (std::next_permutation(places.begin(), places.end()))
+        least = std::min(least, left_over(moments, places));
+    return least;
+}
+
+}  // namespace
+
+TEST_CASE("no order of the blades is better balanced than the one told") {
+    std::mt19937 random(3);
+    std::uniform_real_distribution<double> moment(0.08, 0.12);
+    for (std::size_t blades = 1; blades <= 7; ++blades)
+        for (int i = 0; i < 12; ++i) {
+            CAPTURE(blades);
+            std::vector<double> moments(blades);
+            for (double& m : moments)
+                m = moment(random);
+            const auto places = best_places(moments);
+            CHECK(near(left_over(moments, places), least_of_all(moments), 1e-12));
+            CHECK(places.front() == 0);
+        }
+    // 3 g m too much each on two of four blades: opposite each other they balance. Three blades:
+    // the same in either order.
+    const std::vector<double> two_heavy{0.103, 0.103, 0.1, 0.1};
+    CHECK(near(unbalance(two_heavy).moment, 0.003 * std::sqrt(2.0), 1e-12));
+    CHECK(best_places(two_heavy) == std::vector<std::size_t>{0, 2, 1, 3});
+    const std::vector<double> three{0.10, 0.11, 0.13}, mirrored{0.10, 0.13, 0.11};
+    CHECK(near(unbalance(three).moment, unbalance(mirrored).moment, 1e-12));
+    CHECK(best_places(three) == std::vector<std::size_t>{0, 1, 2});
+    // Of ten: as many heavy as light ones opposite each other.
+    std::vector<double> ten(10, 0.1);
+    ten[0] = ten[1] = 0.104;
+    CHECK(near(left_over(ten, best_places(ten)), 0.0, 1e-12));
+    CHECK_THROWS_AS(best_places(std::vector<double>{}), std::invalid_argument);
+    CHECK_THROWS_AS(best_places(std::vector<double>{0.1, -0.1}), std::invalid_argument);
+}
+
+TEST_CASE("what is added takes the unbalance away") {
+    std::mt19937 random(4);
+    std::uniform_real_distribution<double> moment(0.08, 0.12);
+    for (std::size_t blades = 2; blades <= 8; ++blades)
+        for (int i = 0; i < 20; ++i) {
+            CAPTURE(blades);
+            std::vector<double> moments(blades);
+            for (double& m : moments)
+                m = moment(random);
+            const auto added = balancing(unbalance(moments), blades);
+            CHECK(added.size() <= 2);
+            for (const AddedMoment& a : added) {
+                CHECK(a.moment > 0.0);
+                moments[a.place] += a.moment;
+            }
+            CHECK(near(unbalance(moments).moment, 0.0, 1e-12));
+        }
+    // In closed form: two blades, the difference on the lighter; three, up to the heaviest.
+    const auto two = balancing(unbalance(std::vector<double>{0.11, 0.10}), 2);
+    REQUIRE(two.size() == 1);
+    CHECK(two[0].place == 1);
+    CHECK(near(two[0].moment, 0.01, 1e-12));
+    for (const AddedMoment& a : balancing(unbalance(std::vector<double>{0.10, 0.12, 0.13}), 3))
+        CHECK(near(a.moment, a.place == 0 ? 0.03 : 0.01, 1e-12));
+    CHECK(balancing({}, 3).empty());
+    CHECK_THROWS_AS(balancing({}, 1), std::invalid_argument);
 }

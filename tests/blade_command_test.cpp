@@ -369,6 +369,34 @@ TEST_CASE(
     CHECK(has(narrow.err, "write flange = \"18 mm\" or more"));
 }
 
+TEST_CASE("how thick each station has to be stands beside what is drawn") {
+    const Ran ran = run({"blade", builder});
+    CHECK(has(ran.out, "How thick each station has to be"));
+    CHECK(has(ran.out, "never to the edge"));
+    const Json json = json_of({"blade", builder});
+    CHECK(has(json["answer"][2], "or only where it lacks: 34.4 mm for the 34.0 drawn at 9 cm"));
+    const Json& root = json["stations"][0];
+    CHECK(root["needed_thickness_m"].get<double>() > root["thickness_m"].get<double>());
+    for (const Json& station : json["stations"])
+        CHECK(station["thickness_with_room_m"].get<double>() >=
+              station["needed_thickness_m"].get<double>());
+}
+
+TEST_CASE("a stated mass that is none of the drawing's is asked about first") {
+    const Scratch scratch;
+    const auto with_mass = [&](const std::string& mass) {
+        return scratch.write("mass.toml", replaced(read(builder), "blades = 2",
+                                                   "blades = 2\nmass = \"" + mass + "\""));
+    };
+    const auto ask = [](const std::string& file) {
+        return run({"blade", file, "--airfoils", LOADLINE_ROOT "/airfoils"}).out;
+    };
+    const std::string out = ask(with_mass("3 kg"));
+    CHECK(has(out, "the drawing holds 2.13 L"));
+    CHECK(out.find("the drawing holds") < out.find("Does it work?"));
+    CHECK_FALSE(has(ask(with_mass("1.5 kg")), "the drawing holds"));
+}
+
 TEST_CASE("a measured blade is compared with its plan") {
     const Scratch scratch;
     const std::string rows =
@@ -389,6 +417,8 @@ TEST_CASE("a measured blade is compared with its plan") {
     const Ran text = run({"blade", builder, "--measured", file});
     REQUIRE(text.status == 0);
     CHECK(has(text.out, "The blade as measured, against its plan:"));
+    CHECK(m["balance"]["order"] == Json{1, 2});
+    CHECK(m["balance"]["added"].size() == 1);
     // One blade by its chord line, columns in another order.
     const std::string chord_line =
         scratch.write("c.csv", "chord_mm,radius_mm,angle_deg\n111,320,20.1\n65,550,11.9\n");

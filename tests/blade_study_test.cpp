@@ -477,6 +477,63 @@ TEST_CASE("a blade measured thin at its root holds as one drawn so, and is told 
     }
 }
 
+TEST_CASE(
+    "blades that differ are told their best order, the mass to add and how far to turn them") {
+    Bench bench("builder.toml");
+    BladeDescription d = bench.rotor.blade().description();
+    const auto told = [&](int blades, bool adjustable, const char* text) {
+        d.blades = blades;
+        const Rotor rotor = bench.rotor.with_blade(Blade(d));
+        const Blade& plan = rotor.blade();
+        BladeSetting setting = bench.setting;
+        setting.rotor = &rotor;
+        setting.adjustable = adjustable;
+        std::vector<MeasuredStation> measured;
+        for (int blade = 1; blade <= blades; ++blade)
+            for (const Station& s : plan.description().stations) {
+                MeasuredStation m;
+                m.radius = s.radius;
+                m.chord = s.chord;
+                // The first two are thick, the last stands coarse.
+                m.angle = plan.at(s.radius).angle + (blade == blades ? 0.4 * degree : 0.0);
+                m.thickness = *s.thickness * s.chord * (blade <= 2 ? 1.06 : 1.0);
+                m.blade = blade;
+                measured.push_back(m);
+            }
+        const MeasuredBlade b =
+            compare_with_plan(setting, {FlightPhase::stated, {0.0, 270.0}, 0.0}, measured);
+        REQUIRE(b.balance);
+        std::vector<double> moments;
+        for (const int number : b.balance->order)
+            moments.push_back(*b.each[static_cast<std::size_t>(number - 1)].moment);
+        CHECK(near(unbalance(moments).moment, b.balance->in_order, 1e-12));
+        for (const AddedMass& one : b.balance->added)
+            for (std::size_t k = 0; k < moments.size(); ++k)
+                if (b.balance->order[k] == one.blade)
+                    moments[k] += one.mass * b.balance->radius;
+        if (blades > 2 || adjustable)
+            CHECK(near(unbalance(moments).moment, 0.0, 1e-9));
+        const auto lines = measured_findings(b, setting);
+        CHECK(std::any_of(lines.begin(), lines.end(), [&](const std::string& line) {
+            return line.find(text) != std::string::npos;
+        }));
+        return *b.balance;
+    };
+    const MeasuredBalance four = told(4, true, "set round the hub in the order 1, 3, 2, 4");
+    CHECK(four.order == std::vector<int>{1, 3, 2, 4});
+    CHECK(near(four.in_order, 0.0, 1e-9));
+    CHECK(four.as_numbered > 0.001);
+    // Of one piece nothing is set in another order, and mass has to do it.
+    const MeasuredBalance fixed = told(4, false, "let a balancer decide");
+    CHECK(fixed.order == std::vector<int>{1, 2, 3, 4});
+    CHECK(near(fixed.in_order, four.as_numbered, 1e-12));
+    REQUIRE(fixed.added.size() == 2);
+    CHECK(fixed.added[0].blade == 3);
+    CHECK(fixed.added[1].blade == 4);
+    told(3, true, "changes nothing of its balance");
+    told(3, true, "blade 3 0.3 deg finer");
+}
+
 TEST_CASE("a blade measured thin turns further under its load, which is in its rpm") {
     const Bench bench("builder.toml");
     MeasuredStation one;

@@ -77,7 +77,8 @@ for name, schema in schemas.items():
 
 with tempfile.TemporaryDirectory() as folder:
     measured = pathlib.Path(folder, "measured.csv")
-    measured.write_text("radius_mm,chord_mm,level_deg\n300,120,20\n450,110,15\n600,90,11\n")
+    measured.write_text("radius_mm,chord_mm,level_deg,thickness_mm,blade\n160,104,25.5,27,1\n"
+                        "320,111,16.2,17.5,1\n160,104,25.5,26,2\n320,111,16.4,17,2\n")
     # So direct a drive that the engine does not turn the blades: points without agreement, a blade without condition.
     direct = pathlib.Path(folder, "direct.toml")
     direct.write_text((source / "cases/demo.toml").read_text().replace("ratio = 3.0", "ratio = 1.0"))

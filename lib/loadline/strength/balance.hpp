@@ -5,6 +5,7 @@
 #include "loadline/number/constants.hpp"
 #include "loadline/rotor/rotor.hpp"
 
+#include <cstddef>
 #include <optional>
 #include <span>
 #include <vector>
@@ -69,5 +70,34 @@ struct Beat {
 /// tolerance is not above 0, or blades not 1 to 12.
 std::vector<Beat> beats(double ratio, int blades, std::span<const double> engine_orders,
                         double tolerance = 0.03);
+
+/// Mass out of balance in one plane.
+struct Unbalance {
+    double moment = 0.0;     ///< mass times radius, kg m
+    double direction = 0.0;  ///< from the first blade towards the second, rad; 0 of none
+};
+
+/// Of blades at even angles round the hub, each with its moment [kg m]: the sum of the moments as
+/// vectors along their blades.
+Unbalance unbalance(std::span<const double> moments);
+
+/// Which blade to set at which place of the hub, blades and places counted from 0, for least
+/// unbalance. The first place keeps the first blade, for turning all on does nothing; three blades
+/// are out of balance by the same in any order (the other one is the mirror's). Of equally good
+/// ones the first in the order of the alphabet. All orders are tried up to eight blades; of more,
+/// pairs are changed as long as that helps, which may miss the best. Errors: std::invalid_argument
+/// unless there are 1 to 12 moments, none of them negative.
+std::vector<std::size_t> best_places(std::span<const double> moments);
+
+/// A moment to add along one blade, kg m.
+struct AddedMoment {
+    std::size_t place = 0;
+    double moment = 0.0;
+};
+
+/// What takes an unbalance away, on the one or two of `blades` at even angles that lie nearest to
+/// its other side; of two blades what lies along them, and nothing of what lies across. Errors:
+/// std::invalid_argument unless there are 2 or more.
+std::vector<AddedMoment> balancing(const Unbalance& unbalance, std::size_t blades);
 
 }  // namespace loadline

@@ -73,6 +73,7 @@ BladeSetting blade_setting(const Scenario& scenario, const Propeller& propeller,
     setting.cruise_airspeed = scenario.plan.cruise_airspeed;
     setting.build = propeller.build;
     setting.mass = propeller.mass;
+    setting.adjustable = propeller.adjustable;
     return setting;
 }
 

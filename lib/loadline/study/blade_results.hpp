@@ -36,6 +36,7 @@ struct BladeSetting {
     std::optional<double> cruise_airspeed;  ///< m/s; trim when absent
     BladeBuild build;
     std::optional<double> mass;  ///< of the propeller, kg
+    bool adjustable = false;     ///< its blades are taken out of the hub and set in it
 };
 
 /// Which part of the flight; `stated` is none of them.
@@ -150,6 +151,23 @@ inline constexpr double usual_turn_rate = 0.7;
 /// Speed above the limit that a blade must stand, over the limit. Common practice, no source.
 inline constexpr double usual_overspeed = 1.15;
 
+/// Thickness one station needs.
+struct NeededThickness {
+    double thickness = 0.0;   ///< m
+    bool by_strength = true;  ///< else its load asks for less, and the thinnest told stands here
+};
+
+/// One station: `drawn` and what it needs, m. Where the blade lacks, what it needs with the others
+/// as drawn or as thick as they need to be; elsewhere, with every other that may be thinner cut to
+/// its need as well: heavier ones further out would ask a little more. Absent where as much as the
+/// chord would not do.
+struct ThicknessNeed {
+    double radius = 0.0, chord = 0.0, drawn = 0.0;
+    bool stated = true;                             ///< else `drawn` is a guess
+    std::optional<NeededThickness> holds = {};      ///< a reserve of 1
+    std::optional<NeededThickness> with_room = {};  ///< a reserve of good_reserve
+};
+
 struct BladeFlapping {
     Flapping at_limit;
     double lowest = 0.0;  ///< of the running range, rad/s
@@ -186,6 +204,9 @@ struct BladeStudy {
     std::optional<Guidance> guidance;
     BoundTrouble no_bound = BoundTrouble::none;
     BladeStrength strength;
+    /// One for each of `rows`; filled in by whoever asks for it (needed_thickness.hpp), and empty
+    /// without an answer.
+    std::vector<ThicknessNeed> needs;
     std::optional<BladeFlapping> flapping;
     BladeTolerance tolerance;
     BladeFindings findings;

@@ -1,6 +1,7 @@
 #include "loadline/study/blade_study.hpp"
 
 #include "loadline/study/detail/blade_parts.hpp"
+#include "loadline/study/drawn_weight.hpp"
 #include "loadline/study/limits.hpp"
 
 #include <cstddef>
@@ -67,7 +68,10 @@ void add_warnings(BladeStudy& study, const BladeSetting& setting) {
     }
     if (setting.mass && setting.build.material) {
         const double ratio = s.density / s.material.density;
-        if (ratio < least_density_ratio || ratio > greatest_density_ratio)
+        const bool unlike = ratio < least_density_ratio || ratio > greatest_density_ratio;
+        // What is asked of the solid's own weight is not said again.
+        if (unlike &&
+            !drawn_weight(setting.rotor->blade(), setting.build, setting.mass, setting.adjustable))
             study.warnings.emplace_back(finding::MassUnlike{*setting.mass, s.density, s.material});
     }
 }

@@ -2,6 +2,7 @@
 
 #include "loadline/study/detail/blade_parts.hpp"
 #include "loadline/study/detail/design_search.hpp"
+#include "loadline/study/detail/station_stress.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -13,35 +14,6 @@ namespace {
 constexpr int thinning_elements = 12;
 constexpr int most_thinned = 10;
 constexpr double settled_thickness = 0.01;
-// A step of thickness in one pass.
-constexpr double least_step = 0.7, greatest_step = 1.5;
-
-// Greatest stress around each station, and that of the pull alone there, Pa.
-struct StationStress {
-    StationValues whole{}, pull{};
-};
-
-StationStress stress_at(const BladeShape& shape, const std::vector<BeamPlace>& places,
-                        const std::vector<BeamStress>& stress) {
-    StationStress out;
-    const std::vector<Station>& stations = shape.blade().description().stations;
-    for (std::size_t k = 0; k < design_stations; ++k) {
-        const double r = stations[k].radius;
-        const double from = k > 0 ? 0.5 * (r + stations[k - 1].radius) : 0.0;
-        const double to = k + 1 < design_stations ? 0.5 * (r + stations[k + 1].radius) : 1e9;
-        std::size_t nearest = 0;
-        for (std::size_t i = 0; i < places.size(); ++i) {
-            if (std::abs(places[i].radius - r) < std::abs(places[nearest].radius - r))
-                nearest = i;
-            if (places[i].radius >= from && places[i].radius <= to)
-                out.whole[k] = std::max(out.whole[k], greatest_stress(stress[i]));
-        }
-        out.whole[k] = std::max(out.whole[k], greatest_stress(stress[nearest]));
-        const double pull = places[nearest].pull;
-        out.pull[k] = std::max(0.0, pull / shape.at(r).area);
-    }
-    return out;
-}
 
 }  // namespace
 
@@ -54,30 +26,32 @@ double DesignSearch::thin_once(double relax) {
     const BladeBeam beam = blade_beam(
         shape, beam_material(task_->material, task_->material.density), thinning_elements);
     const double rotation = over_limit();
-    StationStress stress;
+    std::vector<double> radii;
+    for (const Station& s : d.stations)
+        radii.push_back(s.radius);
+    std::vector<StationStress> stress(design_stations);
     bool twists_on = false;
     try {
         const auto settled = settle(rotor, air_, {0.0, rotation}, shape, beam);
         if (!settled)
             return 0.0;
-        stress =
-            stress_at(shape, settled->state.places,
-                      beam.stress(settled->state, beam.once_a_turn(rotation, usual_turn_rate)));
+        stress = station_stress(
+            radii, shape, settled->state.places,
+            beam.stress(settled->state, beam.once_a_turn(rotation, usual_turn_rate)));
     } catch (const std::domain_error&) {
         twists_on = true;
     }
     const double bears = design_stress(*task_);
     double moved = 0.0;
-    pull_stress_ = *std::max_element(stress.pull.begin(), stress.pull.end());
+    pull_stress_ = 0.0;
+    for (const StationStress& s : stress)
+        pull_stress_ = std::max(pull_stress_, s.pull);
     double outward = 0.0;
     for (std::size_t k = design_stations; k-- > 0;) {
         const double chord = d.stations[k].chord;
         const double now = *d.stations[k].thickness * chord;
-        const double bent = std::max(stress.whole[k] - stress.pull[k], 1e-3 * bears);
-        const double left = std::max(bears - stress.pull[k], 0.02 * bears);
         const double factor =
-            twists_on ? greatest_step
-                      : std::clamp(std::pow(bent / left, 0.5 * relax), least_step, greatest_step);
+            twists_on ? greatest_thickness_step : thickness_step(stress[k], bears, relax);
         const double thinnest = std::max(task_->least_thickness, thinnest_share * chord);
         const double thickest = thickest_share(station_shares[k]) * chord;
         // What it wants above the thickest is kept: the search then widens the place.

@@ -9,6 +9,7 @@
 #include <complex>
 #include <map>
 #include <numbers>
+#include <numeric>
 #include <stdexcept>
 #include <tuple>
 #include <utility>
@@ -194,7 +195,10 @@ std::optional<double> reserve_of(const std::optional<BladeStrength>& strength) {
 void add_each(MeasuredBlade& b, const BladeSetting& setting, const std::vector<Rotor>& rotors,
               const std::vector<int>& numbers, const BladeCondition& standing) {
     const BladeShape plan(setting.rotor->blade(), setting.build.fill);
-    b.planned_reserve = reserve_of(strength_as(setting, *setting.rotor, plan, standing));
+    const auto planned = strength_as(setting, *setting.rotor, plan, standing);
+    b.planned_reserve = reserve_of(planned);
+    if (planned)
+        b.limit = planned->limit;
     const double density = rotor_inertia(plan, known_mass(setting.mass, setting.build)).density;
     for (std::size_t k = 0; k < rotors.size(); ++k) {
         MeasuredOne one;
@@ -241,30 +245,88 @@ Rotor turned_as_measured(const BladeSetting& setting, Rotor rotor, const Rows& r
 }
 
 // What blades that differ do once a turn, turning with the shaft: each blade's load along its own
-// direction. `numbers`: which blade each rotor is.
-void add_shaking(MeasuredBlade& b, const std::vector<Rotor>& rotors,
-                 const std::vector<int>& numbers, const Air& air, const OperatingPoint& point) {
-    std::vector<OneBlade> loads;
-    for (const Rotor& r : rotors) {
-        const auto one = one_blade(r, air, point);
-        if (!one)
-            return;
-        loads.push_back(*one);
-    }
+// direction. `places`: where round the hub each of them stands.
+std::pair<double, double> shaking(const std::vector<OneBlade>& loads,
+                                  const std::vector<int>& places, int blades) {
     double moment = 0.0, side = 0.0;
     for (const OneBlade& one : loads) {
         moment += one.moment / static_cast<double>(loads.size());
         side += one.side / static_cast<double>(loads.size());
     }
-    std::complex<double> couple, force;
+    std::complex<double> couple = 0.0, force = 0.0;
     for (std::size_t k = 0; k < loads.size(); ++k) {
-        const std::complex<double> along =
-            std::polar(1.0, 2.0 * pi * (numbers[k] - 1) / rotors[k].blade().blades());
+        const std::complex<double> along = std::polar(1.0, 2.0 * pi * places[k] / blades);
         couple += (loads[k].moment - moment) * along;
         force += (loads[k].side - side) * along;
     }
-    b.couple = std::abs(couple);
-    b.force = std::abs(force);
+    return {std::abs(couple), std::abs(force)};
+}
+
+// Each of them at the condition; nothing where one has no answer.
+std::vector<OneBlade> loads_of(const std::vector<Rotor>& rotors, const Air& air,
+                               const OperatingPoint& point) {
+    std::vector<OneBlade> loads;
+    for (const Rotor& r : rotors) {
+        const auto one = one_blade(r, air, point);
+        if (!one)
+            return {};
+        loads.push_back(*one);
+    }
+    return loads;
+}
+
+// How they balance, and in which order best where they can be set in another.
+void add_balance(MeasuredBlade& b, const BladeSetting& setting,
+                 const std::vector<OneBlade>& loads) {
+    const auto blades = static_cast<std::size_t>(setting.rotor->blade().blades());
+    std::vector<double> moments;
+    for (const MeasuredOne& one : b.each)
+        if (one.moment)
+            moments.push_back(*one.moment);
+    if (blades < 2 || moments.size() != blades)
+        return;
+    MeasuredBalance balance;
+    std::vector<std::size_t> places(blades);
+    std::iota(places.begin(), places.end(), std::size_t{0});
+    balance.as_numbered = unbalance(moments).moment;
+    const auto in_order = [&](const std::vector<std::size_t>& order) {
+        std::vector<double> placed;
+        for (const std::size_t blade : order)
+            placed.push_back(moments[blade]);
+        return unbalance(placed);
+    };
+    if (setting.adjustable) {
+        const std::vector<std::size_t> best = best_places(moments);
+        if (balance.as_numbered - in_order(best).moment >= least_at_tip * b.tip_radius)
+            places = best;
+    }
+    const Unbalance left = in_order(places);
+    balance.in_order = left.moment;
+    balance.radius = added_mass_share * b.tip_radius;
+    std::vector<int> stands(blades);
+    for (std::size_t k = 0; k < blades; ++k) {
+        balance.order.push_back(b.each[places[k]].number);
+        stands[places[k]] = static_cast<int>(k);
+    }
+    for (const AddedMoment& one : balancing(left, blades))
+        balance.added.push_back({balance.order[one.place], one.moment / balance.radius});
+    if (b.limit)
+        balance.pull = rotating_force(1e-3, balance.radius, *b.limit);
+    if (loads.size() == blades)
+        std::tie(balance.couple, balance.force) = shaking(loads, stands, static_cast<int>(blades));
+    b.balance = std::move(balance);
+}
+
+void add_shaking(MeasuredBlade& b, const BladeSetting& setting, const std::vector<Rotor>& rotors,
+                 const std::vector<int>& numbers, const OperatingPoint& point) {
+    const std::vector<OneBlade> loads = loads_of(rotors, setting.air, point);
+    if (!loads.empty()) {
+        std::vector<int> places;
+        for (const int number : numbers)
+            places.push_back(number - 1);
+        std::tie(b.couple, b.force) = shaking(loads, places, setting.rotor->blade().blades());
+    }
+    add_balance(b, setting, loads);
 }
 
 }  // namespace
@@ -320,7 +382,7 @@ MeasuredBlade compare_with_plan(const BladeSetting& setting, const BladeConditio
     b.measured = run_unequal(setting, standing.point, rotor, shares);
     add_each(b, setting, rotors, numbers, standing);
     if (rotors.size() > 1)
-        add_shaking(b, rotors, numbers, setting.air, standing.point);
+        add_shaking(b, setting, rotors, numbers, standing.point);
     return b;
 }
 

@@ -47,6 +47,30 @@ struct MeasuredOne {
     double greatest_radius = 0.0;  ///< where stress is greatest, m
 };
 
+/// Mass goes at this share of the tip radius, where a blade still has room for it. Our choice.
+inline constexpr double added_mass_share = 0.9;
+/// Another order of the blades is worth a word when it takes so much away, as mass at the tip, kg.
+/// Our choice: less no rule tells.
+inline constexpr double least_at_tip = 1e-3;
+
+/// Mass to add to one blade.
+struct AddedMass {
+    int blade = 1;
+    double mass = 0.0;  ///< at `MeasuredBalance::radius`, kg
+};
+
+/// How the blades balance by their measures, all of them measured with a thickness.
+struct MeasuredBalance {
+    std::vector<int> order;        ///< blades round the hub; as numbered unless another is worth it
+    double as_numbered = 0.0;      ///< out of balance, kg m
+    double in_order = 0.0;         ///< in that order
+    double radius = 0.0;           ///< where mass is added, m
+    std::vector<AddedMass> added;  ///< in that order
+    double pull = 0.0;             ///< of one gram there at the limit, N; 0 where that is not known
+    /// As MeasuredBlade's, in that order.
+    std::optional<double> couple, force;
+};
+
 struct MeasuredBlade {
     std::vector<SheetDifference> rows;  ///< in the order given
     double mean_angle = 0.0;            ///< of all rows, weighted by chord and radius squared, rad
@@ -56,13 +80,15 @@ struct MeasuredBlade {
     /// Of the plan, as MeasuredOne's; `thickness_measured`: whether any thickness was.
     std::optional<double> planned_reserve;
     bool thickness_measured = false;
-    double tip_radius = 0.0;  ///< m
+    double tip_radius = 0.0;      ///< m
+    std::optional<double> limit;  ///< as BladeStrength's, rad/s; absent as `planned_reserve`
     /// Standing still at the same throttle, or, without an engine, at the same rotation; absent
     /// when there is no answer.
     std::optional<Running> planned, measured;
     /// Once a turn from what measured blades differ by in the air: of thrust about a diameter, N m,
     /// and across the shaft, N; absent with one blade measured.
     std::optional<double> couple, force;
+    std::optional<MeasuredBalance> balance;  ///< of two blades or more
     /// Indices of `rows` that are off by more than a ruler and a level leave open, worst first, at
     /// most `most_marks_told`.
     std::vector<std::size_t> off;

@@ -1,6 +1,8 @@
 #pragma once
 /// What stands on the sheet that goes to the bench.
 
+#include "loadline/study/measured_blade.hpp"
+
 #include <string>
 #include <string_view>
 #include <vector>
@@ -18,5 +20,9 @@ std::string_view comparing_step();
 /// write them.
 std::vector<std::string> mean_line_steps();
 std::string_view mean_line_step();
+
+/// How blades that were measured balance, in which order and with what mass added, and how far each
+/// is to be turned in its hub: a line each. `adjustable`: their angles are set in the hub.
+std::vector<std::string> balance_lines(const MeasuredBlade& measured, bool adjustable);
 
 }  // namespace loadline

@@ -3,17 +3,23 @@
 #include "loadline/number/constants.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/limits.hpp"
+#include "loadline/study/needed_thickness.hpp"
 #include "loadline/words/detail/blade_units.hpp"
 #include "loadline/words/emphasis.hpp"
 #include "loadline/words/units.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
+#include <algorithm>
 #include <cmath>
+#include <cstddef>
 #include <numbers>
 
 namespace loadline {
 namespace {
+
+// Less than a tenth of a millimetre is not told as lacking, less than half a one not as too much.
+constexpr double least_told = 0.5e-4, least_spare = 5e-4;
 
 std::string mpa(double pascal) {
     const double value = pascal / 1e6;
@@ -70,6 +76,83 @@ std::string crushing_line(const BladeStrength& t) {
                        : share > much_pressed
                            ? ": it creeps, so look at the bolts again after the first hour"
                            : "");
+}
+
+std::string mm(double metres) {
+    return fmt::format("{:.1f} mm", 1000.0 * metres);
+}
+
+// A thickness to plane to, up to the next tenth.
+double planed_to(double metres) {
+    return std::ceil(1e4 * metres - 1e-6) * 1e-4;
+}
+
+// ", or only where it lacks: 34.3 mm for the 34.0 drawn at 9.0 cm": with the rest as drawn.
+std::string only_where_it_lacks(const BladeStudy& s) {
+    constexpr std::size_t most = 3;
+    std::vector<std::string> places;
+    for (const ThicknessNeed& n : s.needs) {
+        if (!n.holds)
+            return {};
+        if (planed_to(n.holds->thickness) > n.drawn + least_told)
+            places.push_back(fmt::format("{} for the {:.1f} drawn at {}",
+                                         mm(planed_to(n.holds->thickness)), 1000.0 * n.drawn,
+                                         cm(n.radius)));
+    }
+    if (places.empty())
+        return {};
+    return places.size() > most
+               ? fmt::format(", or at {} of its {} stations alone (see how thick each has to be)",
+                             places.size(), s.needs.size())
+               : fmt::format(", or only where it lacks: {}", fmt::join(places, ", "));
+}
+
+// What every station lacks, and that no thickness does.
+void say_lacking(std::vector<std::string>& notes, const BladeStudy& s) {
+    const ThicknessNeed& any = s.needs.front();
+    if (!any.holds)
+        notes.emplace_back("As thick as its chord is wide it would not hold.");
+    else if (!any.with_room)
+        notes.push_back(
+            fmt::format("As thick as its chord is wide it would not have a reserve of "
+                        "{}: more chord, another material, less speed or a smaller "
+                        "diameter.",
+                        good_reserve));
+    const ThicknessNeed* worst = nullptr;
+    const auto lacks = [](const ThicknessNeed& n) {
+        return n.with_room ? n.with_room->thickness - n.drawn : 0.0;
+    };
+    for (const ThicknessNeed& n : s.needs)
+        if (lacks(n) > least_told && (worst == nullptr || lacks(n) > lacks(*worst)))
+            worst = &n;
+    if (worst != nullptr)
+        notes.push_back(fmt::format("For a reserve of {} most lacks at {}: {}.", good_reserve,
+                                    cm(worst->radius), mm(lacks(*worst))));
+}
+
+// Not where anything lacks: such a blade has nothing to spare.
+void say_spare(std::vector<std::string>& notes, const BladeStudy& s) {
+    const ThicknessNeed* most = nullptr;
+    double spare = least_spare;
+    for (const ThicknessNeed& n : s.needs) {
+        if (!n.with_room || !n.stated || n.with_room->thickness > n.drawn + least_told)
+            return;
+        if (n.drawn - n.with_room->thickness > spare) {
+            spare = n.drawn - n.with_room->thickness;
+            most = &n;
+        }
+    }
+    if (most != nullptr)
+        notes.push_back(fmt::format(
+            "Strength alone would keep a reserve of {} with up to {} less (at {}). That is no "
+            "advice to plane it off: stiffness, twist under load, flutter, knocks, handling and "
+            "the faults of a plank want thickness as well, and a thinner blade runs at another "
+            "speed.",
+            good_reserve, mm(spare), cm(most->radius)));
+}
+
+bool asks_for_little(const ThicknessNeed& n) {
+    return (n.holds && !n.holds->by_strength) || (n.with_room && !n.with_room->by_strength);
 }
 
 }  // namespace
@@ -169,16 +252,50 @@ std::string sheet_caution(const BladeStudy* study) {
     }
 }
 
-std::string thicken(const BladeStrength& t) {
+std::string thicken(const BladeStudy& s) {
+    const BladeStrength& t = s.strength;
     if (t.thicker) {
         return fmt::format(
-            "{}: all along {:.0f} % thicker it just does (a reserve of 1, and {} is wanted). ",
-            warned("Make it hold"), std::ceil(100.0 * (*t.thicker - 1.0)), good_reserve);
+            "{}: all along {:.0f} % thicker it just does (a reserve of 1, and {} is wanted){}. ",
+            warned("Make it hold"), std::ceil(100.0 * (*t.thicker - 1.0)), good_reserve,
+            only_where_it_lacks(s));
     }
     return t.thickness_does_not_do
                ? warned("Even three times as thick all along it would not hold") +
                      ": take another material, less speed or a smaller diameter. "
                : std::string();
+}
+
+std::string_view needs_heading() {
+    return "How thick each station has to be, one blade, strength alone";
+}
+
+std::vector<std::string> needs_notes(const BladeStudy& s, const Fill& fill) {
+    const BladeStrength& t = s.strength;
+    std::vector<std::string> notes = {fmt::format(
+        "Just holds: a reserve of 1 at {:.2f} of {} ({} rpm), judged as in the answer above. Where "
+        "it lacks, with the rest as drawn; elsewhere with all of the others cut to their need too, "
+        "for what is left thicker further out pulls harder. Flow, pull and twist are worked out "
+        "anew for it. Build for the reserve of {}, never to the edge.",
+        usual_overspeed, t.limit_stated ? "the rpm limit" : "this speed",
+        whole_rpm(t.rotation[BladeStrength::over_limit]), good_reserve)};
+    say_lacking(notes, s);
+    say_spare(notes, s);
+    if (std::any_of(s.needs.begin(), s.needs.end(), asks_for_little))
+        notes.push_back(
+            fmt::format("Under: its load asks for less than {:g} % of the chord, thinner than "
+                        "sections of blades are.",
+                        100.0 * thinnest_told_share));
+    if (std::any_of(s.needs.begin(), s.needs.end(),
+                    [](const ThicknessNeed& n) { return !n.stated; }))
+        notes.emplace_back(
+            "A thickness drawn that nobody stated is the section's own, a guess. What is needed "
+            "hangs on it by the weight of what lies further out alone: measure it all the same.");
+    if (fill.skin || fill.share < 1.0)
+        notes.emplace_back(
+            "The thickness is that of the section over both faces, its wall as thick as it is "
+            "now: more plies along the blade, in a section as drawn, do it too.");
+    return notes;
 }
 
 void say_root(std::vector<std::string>& lines, const BladeStrength& t) {

@@ -5,6 +5,7 @@
 #include "loadline/study/measured_blade.hpp"
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace loadline {
@@ -21,13 +22,17 @@ std::string sheet_caution(const BladeStudy* study);
 std::string holds_as_measured(const MeasuredBlade& blade);
 /// "Make it hold: ... ", which comes before what saves power; empty where it holds or nothing is
 /// known.
-std::string thicken(const BladeStrength& strength);
+std::string thicken(const BladeStudy& study);
 /// Findings on the pull at the root and the hub's bolts.
 void say_root(std::vector<std::string>& lines, const BladeStrength& strength);
 /// Findings on the first flapping near multiples of rotation.
 void say_flapping(std::vector<std::string>& lines, const BladeStudy& study);
 /// What stands below the table of loads, a paragraph each.
 std::vector<std::string> load_notes(const BladeStrength& strength);
+/// What stands above the table of BladeStudy::needs, and below it, a paragraph each. `fill`: of the
+/// blade.
+std::string_view needs_heading();
+std::vector<std::string> needs_notes(const BladeStudy& study, const Fill& fill);
 
 /// "What the blade carries, one blade (...)": what it is made of and may bear.
 std::string load_heading(const BladeStrength& strength);

@@ -3,6 +3,7 @@
 #include "loadline/number/constants.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/limits.hpp"
+#include "loadline/words/bench_words.hpp"
 #include "loadline/words/blade_strength_words.hpp"
 #include "loadline/words/detail/blade_units.hpp"
 #include "loadline/words/detail/compare_difference.hpp"
@@ -14,6 +15,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <utility>
 #include <variant>
 
 namespace loadline {
@@ -95,7 +97,7 @@ std::string make_it(const BladeStudy& s, std::string_view verb) {
 }
 
 std::string improve(const BladeStudy& s) {
-    const std::string holding = thicken(s.strength);
+    const std::string holding = thicken(s);
     const std::string_view air = holding.empty() ? "" : " for the air";
     if (!s.guidance)
         return fmt::format("What to change? {}{}: {}.", holding,
@@ -217,9 +219,6 @@ std::string measured_run(const MeasuredBlade& b, const BladeSetting& setting) {
         whole_rpm(is.rotation), is.thrust, plan.thrust, pull, is.power / 1000.0,
         plan.power / 1000.0);
 }
-
-// Less than a gram at the tip no rule tells.
-constexpr double least_at_tip = 1e-3;
 
 // What one blade is against the others, in degrees and grams.
 void say_between(std::vector<std::string>& lines, const MeasuredBlade& b) {
@@ -418,6 +417,8 @@ std::vector<std::string> measured_findings(const MeasuredBlade& b, const BladeSe
             "diameter and {:.0f} N across the shaft, and no balancing of mass cures that",
             *b.couple, *b.force));
     }
+    for (std::string& line : balance_lines(b, setting.adjustable))
+        lines.push_back(std::move(line));
     return lines;
 }
 

@@ -53,6 +53,17 @@ std::vector<std::string> solid_notes(const BladeSolid& solid, double volume) {
     return notes;
 }
 
+std::string solid_mass_note(double volume, const BladeBuild& build) {
+    if (build.fill.skin || build.fill.share < 1.0)
+        return "what it weighs hangs on its wall and what fills it: this is the outside alone";
+    const Material& material = build.material ? *build.material : default_material();
+    return fmt::format(
+        "solid it weighs {:.2f} kg of {} at {:.0f} kg/m3{}; a plank is easily a "
+        "tenth lighter or heavier",
+        volume * material.density, material.name, material.density,
+        build.material ? "" : " (no material is stated)");
+}
+
 std::string assumed_note(const BladeSolid& solid) {
     return solid.assumed.empty()
                ? std::string()

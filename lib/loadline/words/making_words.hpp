@@ -2,6 +2,7 @@
 /// What is said beside a solid.
 
 #include "loadline/making/mould.hpp"
+#include "loadline/making/solid.hpp"
 #include "loadline/scenario/propeller.hpp"
 
 #include <string>
@@ -11,6 +12,9 @@ namespace loadline {
 
 /// What the solid holds and what was assumed of it, a sentence each. `volume` of all of it, m3.
 std::vector<std::string> solid_notes(const BladeSolid& solid, double volume);
+
+/// What it weighs of the build's material; of a hollow blade that it cannot be said.
+std::string solid_mass_note(double volume, const BladeBuild& build);
 
 /// Which keys of making were assumed; empty for none.
 std::string assumed_note(const BladeSolid& solid);

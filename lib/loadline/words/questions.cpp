@@ -65,4 +65,21 @@ std::vector<std::string> questions_about(const std::vector<OddFigure>& odd_figur
     return asked;
 }
 
+std::string question_about(const DrawnWeight& weight, const Material& material) {
+    if (!odd_weight(weight))
+        return {};
+    const std::string hub =
+        weight.hub_mass > 0.0 ? fmt::format(" with its hub of {:.2f} kg", weight.hub_mass)
+        : weight.block > 0.0  ? std::string(" with a hub block of the usual size")
+                              : std::string();
+    return fmt::format(
+        "the drawing holds {:.2f} L, which at {:.0f} kg/m3 ({}) weighs {:.2f} kg{}, and {:.2f} kg "
+        "is stated: {}",
+        1000.0 * weight.volume, weight.density, material.name, weight.drawn(), hub, weight.stated,
+        weight.stated > weight.drawn()
+            ? "is metal weighed with it (hub_mass), or is a thickness too small, or the wood "
+              "another?"
+            : "is it hollow (fill or skin), or is a thickness too large, or the wood another?");
+}
+
 }  // namespace loadline

@@ -1,6 +1,7 @@
 #pragma once
 /// Figures that look like a slip of the pen, asked about.
 
+#include "loadline/study/drawn_weight.hpp"
 #include "loadline/study/odd_figures.hpp"
 #include "loadline/words/units.hpp"
 
@@ -13,5 +14,9 @@ namespace loadline {
 /// right?", one for each figure.
 std::vector<std::string> questions_about(const std::vector<OddFigure>& odd_figures,
                                          SentenceUnits units = SentenceUnits::metric);
+
+/// "the drawing holds 2.13 L, which at 720 kg/m3 (laminated wood) weighs 1.53 kg, and 3 kg is
+/// stated: ...", empty where it is none to ask about.
+std::string question_about(const DrawnWeight& weight, const Material& material);
 
 }  // namespace loadline

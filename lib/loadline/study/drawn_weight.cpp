@@ -1,0 +1,54 @@
+#include "loadline/study/drawn_weight.hpp"
+
+#include "loadline/making/solid.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+
+namespace loadline {
+namespace {
+
+constexpr double near_enough = 5e-4;  // of a volume 1 in 1000
+
+}  // namespace
+
+std::optional<DrawnWeight> drawn_weight(const Blade& blade, const BladeBuild& build,
+                                        const std::optional<double>& mass, bool in_hub) {
+    const BladeShape shape(blade, build.fill);
+    if (!mass || !build.material || !shape.thickness_stated() || build.fill.skin ||
+        build.fill.share < 1.0 || (in_hub && !build.hub_mass))
+        return std::nullopt;
+    DrawnWeight weight;
+    weight.density = build.material->density;
+    weight.stated = *mass;
+    MassDescription known;
+    known.density = weight.density;
+    const RotorInertia inertia = rotor_inertia(shape, known);
+    if (build.hub_mass) {  // all within the root is in it
+        weight.volume = blade.blades() * inertia.blade_mass / weight.density;
+        weight.hub_mass = *build.hub_mass;
+        return weight;
+    }
+    weight.volume = inertia.mass / weight.density;
+    try {
+        const BladeSolid solid = solid_of(shape, build.making, build.bolts, true, near_enough);
+        const double block = block_volume(*solid.hub, blade.blades());
+        weight.volume = blade.blades() * blade_volume(solid) + block;
+        const bool guessed =
+            std::any_of(solid.assumed.begin(), solid.assumed.end(),
+                        [](const std::string& key) { return key.starts_with("block"); });
+        weight.block = guessed ? block : 0.0;
+    } catch (const MakingError&) {
+        weight.block = inertia.hub_mass / weight.density;
+    }
+    return weight;
+}
+
+bool odd_weight(const DrawnWeight& weight) {
+    const double may = odd_weight_share * (weight.drawn() - weight.hub_mass) +
+                       odd_block_share * weight.block * weight.density;
+    return std::abs(weight.stated - weight.drawn()) > may;
+}
+
+}  // namespace loadline
