@@ -130,7 +130,17 @@ void prepare(BladeAnswer& a, const BladeRequest& request) {
             a.unusual.push_back(std::move(asked));
 }
 
+std::vector<MeasuredStation> measured_in(const BladeAnswer& a, const BladeRequest& request) {
+    if (!request.measured)
+        return {};
+    std::vector<MeasuredStation> measured = read_measured_blade(*request.measured);
+    if (const auto fault = measured_fault(a.rotor->blade(), measured))
+        throw std::invalid_argument(sentence(*fault, a.rotor->blade()));
+    return measured;
+}
+
 void look(BladeAnswer& a, const BladeRequest& request) {
+    const std::vector<MeasuredStation> measured = measured_in(a, request);
     BladeCondition condition;
     if (request.rpm) {
         condition = {FlightPhase::stated, {speed_of(request), rotation_of(*request.rpm)}, 0.0};
@@ -159,9 +169,6 @@ void look(BladeAnswer& a, const BladeRequest& request) {
             if (const auto found = find_condition(a.setting, FlightPhase::standing).condition)
                 standing = *found;
         }
-        const std::vector<MeasuredStation> measured = read_measured_blade(*request.measured);
-        if (const auto fault = measured_fault(a.rotor->blade(), measured))
-            throw std::invalid_argument(sentence(*fault, a.rotor->blade()));
         a.measured = compare_with_plan(a.setting, standing, measured);
     }
 }
