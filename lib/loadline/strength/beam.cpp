@@ -177,15 +177,19 @@ BladeBeam::BladeBeam(std::vector<double> radii, const std::function<BeamCut(doub
     const auto checked = [&](double r) {
         return asked(cut, r);
     };
+    BeamCut inner;
     for (std::size_t k = 0; k + 1 < radii.size(); ++k) {
         if (!(radii[k] >= 0.0) || !(radii[k] < radii[k + 1]) || !std::isfinite(radii[k + 1]))
             throw std::invalid_argument(
                 fmt::format("{:g} m follows {:g} m; radii need to rise", radii[k + 1], radii[k]));
-        const BeamCut inner = checked(radii[k]), outer = checked(radii[k + 1]);
+        if (k == 0)
+            inner = checked(radii[k]);
+        BeamCut outer = checked(radii[k + 1]);
         parts_->elements.emplace_back(
             beam::Ends{radii[k], radii[k + 1], elastic_axis(radii[k], inner),
                        elastic_axis(radii[k + 1], outer), outer.angle - inner.angle},
-            checked(0.5 * (radii[k] + radii[k + 1])).angle, checked);
+            inner, outer, checked);
+        inner = std::move(outer);
     }
     Parts& p = *parts_;
     p.radii = std::move(radii);

@@ -90,8 +90,12 @@ Motion::Motion(double s, double h) {
     }
 }
 
-Element::Element(const Ends& ends, double middle_angle, const std::function<BeamCut(double)>& cut)
+Element::Element(const Ends& ends, const BeamCut& inner, const BeamCut& outer,
+                 const std::function<BeamCut(double)>& cut)
     : ends_(ends), length_((ends.to - ends.from).norm()) {
+    static_assert(gauss_five[0].place == 0.5);
+    const BeamCut middle = cut(0.5 * (ends.inner + ends.outer));
+    const double middle_angle = middle.angle;
     rate_ = ends.twist / length_;
     const Eigen::Vector3d along = (ends.to - ends.from) / length_;
     const Eigen::Vector3d nose(0.0, std::cos(middle_angle), std::sin(middle_angle));
@@ -102,10 +106,10 @@ Element::Element(const Ends& ends, double middle_angle, const std::function<Beam
         place.along = gauss_five[g].place;
         place.weight = gauss_five[g].weight * length_;
         place.radius = ends.inner + place.along * (ends.outer - ends.inner);
-        place.cut = turned(cut(place.radius));
+        place.cut = turned(g == 0 ? middle : cut(place.radius));
     }
-    inner_ = fibres_of(ends.inner, cut(ends.inner));
-    outer_ = fibres_of(ends.outer, cut(ends.outer));
+    inner_ = fibres_of(ends.inner, inner);
+    outer_ = fibres_of(ends.outer, outer);
 }
 
 // From (behind, above) within the radial cut to (y, z) of the element.

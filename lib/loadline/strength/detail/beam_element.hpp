@@ -50,7 +50,9 @@ struct Ends {
 
 class Element {
 public:
-    Element(const Ends& ends, double middle_angle, const std::function<BeamCut(double)>& cut);
+    /// `inner` and `outer` are the cuts at its ends, which its neighbours have too.
+    Element(const Ends& ends, const BeamCut& inner, const BeamCut& outer,
+            const std::function<BeamCut(double)>& cut);
 
     /// Sums of mass times position beyond the outer end and beyond the inner.
     [[nodiscard]] Eigen::Vector3d moment() const;
