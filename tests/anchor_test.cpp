@@ -69,8 +69,9 @@ TEST_CASE("over random rotors the blade found never explains the reading worse t
         const StaticReading reading{220.0, plain.thrust * random.between(0.85, 1.15),
                                     plain.power * random.between(0.85, 1.15)};
         const auto miss = [&](double thrust, double power) {
-            const double t = (thrust / reading.thrust - 1.0) /
-                             std::hypot(unknown_section.thrust_form, unknown_section.standing_thrust);
+            const double t =
+                (thrust / reading.thrust - 1.0) /
+                std::hypot(unknown_section.thrust_form, unknown_section.standing_thrust);
             const double p = (power / reading.power - 1.0) /
                              std::hypot(unknown_section.power_form, unknown_section.standing_power);
             const double r = thrust_with_power;

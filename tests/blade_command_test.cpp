@@ -57,7 +57,8 @@ void refused(std::vector<std::string> args, const std::string& words) {
 
 }  // namespace
 
-TEST_CASE("the answer stands first, the page fits a terminal, the cautions are printed") {
+TEST_CASE("the answer stands first, the page fits a terminal, the cautions are printed" *
+          doctest::test_suite("answers")) {
     for (const std::string& file : {builder, two}) {
         for (const char* at : {"static", "climb", "cruise"}) {
             const Ran ran = run({"blade", file, "--at", at});
@@ -83,7 +84,8 @@ TEST_CASE("the answer stands first, the page fits a terminal, the cautions are p
     }
 }
 
-TEST_CASE("the document has the promised keys and its power adds up") {
+TEST_CASE("the document has the promised keys and its power adds up" *
+          doctest::test_suite("answers")) {
     for (const char* at : {"static", "climb", "cruise"}) {
         const Json json = json_of({"blade", builder, "--at", at});
         for (const char* key :
@@ -323,8 +325,8 @@ TEST_CASE("the solid is written once, and what was assumed of it is said") {
               "half of the"));
 }
 
-TEST_CASE(
-    "a mould is two files, with what they are, what was assumed and whether the blade holds") {
+TEST_CASE("a mould is two files, with what they are, what was assumed and whether the blade holds" *
+          doctest::test_suite("answers")) {
     const Scratch scratch;
     const std::string file = (scratch.folder() / "m.stl").string();
     const std::string lower = (scratch.folder() / "m-lower.stl").string();
@@ -369,7 +371,8 @@ TEST_CASE(
     CHECK(has(narrow.err, "write flange = \"18 mm\" or more"));
 }
 
-TEST_CASE("how thick each station has to be stands beside what is drawn") {
+TEST_CASE("how thick each station has to be stands beside what is drawn" *
+          doctest::test_suite("answers")) {
     const Ran ran = run({"blade", builder});
     CHECK(has(ran.out, "How thick each station has to be"));
     CHECK(has(ran.out, "never to the edge"));

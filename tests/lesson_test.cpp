@@ -25,11 +25,10 @@ namespace {
 
 LessonSubject subject_of(const char* name, std::size_t propeller = 0) {
     const std::filesystem::path root(LOADLINE_ROOT);
-    const Case c = read_case(root / "cases" / name, {root / "airfoils"});
-    LessonSubject subject = lesson_subject(c, c.propellers.at(propeller));
+    Case c = read_case(root / "cases" / name, {root / "airfoils"});
     if (loadline::test::slower > 1)  // the sanitizers see as much in a few annuli
-        subject.model.annuli = 8;
-    return subject;
+        c.model.annuli = 8;
+    return lesson_subject(c, c.propellers.at(propeller));
 }
 
 // Each lesson is made once.

@@ -241,7 +241,7 @@ TEST_CASE("random blades, swept and twisted ones too, come out of both halves of
     CHECK(gap < 1e-12);  // the flange is one
     CHECK(hidden <= 1e-5);
     CHECK(twist > 0.7);
-    CHECK(sweep > 0.4);
+    CHECK(sweep > (loadline::test::slower > 1 ? 0.2 : 0.4));  // of fewer
 }
 
 TEST_CASE("the passage to the hub block comes out or the mould begins where it says") {
