@@ -184,10 +184,12 @@ BladeAir blade_air(const BladeShape& shape, const RotorResult& solution, double 
 
 std::optional<SettledBlade> settle(const Rotor& rotor, const Air& air, const OperatingPoint& point,
                                    const BladeShape& shape, const BladeBeam& beam,
-                                   std::optional<double> moment_coefficient, double within) {
+                                   std::optional<double> moment_coefficient, double within,
+                                   SectionMoments* moments) {
     constexpr int most = 40;  // a gain of 0.7 a pass still settles; more is no blade to fly
     std::optional<SettledBlade> settled;
-    std::vector<double> coefficients;
+    SectionMoments own;
+    std::vector<double>& coefficients = (moments ? *moments : own).coefficients;
     double tip = 0.0;
     for (int pass = 0; pass < most; ++pass) {
         RotorResult flow;
@@ -203,7 +205,7 @@ std::optional<SettledBlade> settle(const Rotor& rotor, const Air& air, const Ope
         }
         if (flow.status != RotorStatus::converged)
             return std::nullopt;
-        if (pass == 0)
+        if (coefficients.size() != flow.stations.size())
             coefficients = moment_coefficients(shape, flow, moment_coefficient);
         BeamState state =
             beam.steady(point.rotation, air_with(shape, flow, air.density, coefficients));

@@ -61,15 +61,23 @@ struct SettledBlade {
     BeamState state;
 };
 
+/// Moment coefficients of a blade's sections at the stations of a rotor's solutions: worked out
+/// when it first settles, and the same wherever that blade settles again.
+struct SectionMoments {
+    std::vector<double> coefficients;
+};
+
 /// The blade turns under its load and so changes it: flow and twist solved in turn until the tip
 /// moves by less than `within` [rad] (5 to 7 passes for 1e-4 deg). `shape` and `beam` are of the
 /// rotor's own blade; bending does not change the air. Nothing where a flow has no answer. Errors:
 /// std::invalid_argument as Rotor::solve_stations and BladeBeam::steady; std::domain_error when
-/// there is no such state (BladeBeam::steady), or each pass twists the blade further.
+/// there is no such state (BladeBeam::steady), or each pass twists the blade further. `moments`, of
+/// the same shape and model alone, spares what was worked out before.
 std::optional<SettledBlade> settle(const Rotor& rotor, const Air& air, const OperatingPoint& point,
                                    const BladeShape& shape, const BladeBeam& beam,
                                    std::optional<double> moment_coefficient = {},
-                                   double within = 1e-4 * degree);
+                                   double within = 1e-4 * degree,
+                                   SectionMoments* moments = nullptr);
 
 /// The lowest two modes at `rotation` [rad/s, > 0] and at rest, whichever way they swing; `steady`
 /// as for BladeBeam::frequencies. Errors: those of BladeBeam::frequencies.

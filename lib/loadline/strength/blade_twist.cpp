@@ -50,6 +50,7 @@ std::shared_ptr<const LoadTwist> table(const Rotor& rotor, const Air& air, doubl
     };
     std::vector<std::vector<double>> by_mass;
     std::vector<std::vector<std::vector<double>>> by_air;
+    SectionMoments moments;
     Rotor near = rotor;  // turned as at the last node: the next is soon settled
     for (const double tips : nodes.tip_speed) {
         const double rotation = tips / tip;
@@ -57,7 +58,7 @@ std::shared_ptr<const LoadTwist> table(const Rotor& rotor, const Air& air, doubl
         by_air.emplace_back();
         for (const double advance : nodes.advance) {
             const OperatingPoint point{advance * tips, rotation};
-            const auto settled = settle(near, air, point, shape, beam, {}, enough);
+            const auto settled = settle(near, air, point, shape, beam, {}, enough, &moments);
             if (!settled || settled->flow.status != RotorStatus::converged)
                 return nullptr;
             std::vector<double> twist = at_annuli(rotor, settled->state);
