@@ -21,8 +21,9 @@ double to_ten(double value) {
     return std::round(value / 10.0) * 10.0;
 }
 
+// Whether b is hardly other than a was.
 bool nearly(double a, double b) {
-    return std::abs(a / b - 1.0) < 0.03;
+    return std::abs(b / a - 1.0) < 0.03;
 }
 
 // From standing still to flight: less lift asks less torque, but with the air from ahead the lift
@@ -111,7 +112,7 @@ LessonQuestion about_height(const LessonStory& story) {
     q.answer = fmt::format(
         "{}: {:.0f} instead of {:.0f} rpm, for the blades in thinner air ask less too. But thrust "
         "falls from {:.0f} to {:.0f} N: a tachometer says little of the pull.",
-        nearly(high.engine_rotation, a.engine_rotation) ? "Hardly"
+        nearly(a.engine_rotation, high.engine_rotation) ? "Hardly"
         : high.engine_rotation > a.engine_rotation      ? "They even rise"
                                                         : "Less than the torque",
         rpm_of(high), rpm_of(a), a.thrust, high.thrust);
