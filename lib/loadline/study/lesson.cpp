@@ -5,9 +5,11 @@
 #include "loadline/scenario/rotors.hpp"
 #include "loadline/strength/section_shape.hpp"
 #include "loadline/study/detail/airspeed_met.hpp"
+#include "loadline/uncertainty/draws.hpp"
 
 #include <algorithm>
 #include <cmath>
+#include <exception>
 #include <numbers>
 #include <stdexcept>
 #include <utility>
@@ -255,6 +257,45 @@ void add_load_twist(LessonFlow& flow, const Rotor& rotor, const LessonSubject& s
 }
 
 // The propeller and, at some of the points, the flow along its blades.
+// What one row of the tables leaves: the solutions seen along the blade, in what turns them.
+struct TabulatedRow {
+    std::vector<RotorResult> seen;
+    double turns = 0.0, density = 0.0;
+    std::exception_ptr fault;
+};
+
+// All advance ratios at one size, tip Mach number and turn of the blades, which count on in this
+// order. Any air and any size with the right Mach and Reynolds numbers will do.
+void tabulate_row(const LessonSubject& subject, Lesson& lesson, const Rotor& rotor, std::size_t row,
+                  TabulatedRow& out) {
+    LessonPropeller& p = lesson.propeller;
+    const std::size_t t = row % turned_points, m = row / turned_points % mach_points;
+    const double log_size = p.axes.log_size[row / (turned_points * mach_points)];
+    const bool seen_row =
+        log_size == lesson.flow.axes.log_size.front() && m % flow_every == 0 && t % flow_every == 0;
+    Air stand_in;
+    stand_in.density =
+        std::exp(log_size) * stand_in.viscosity / (stand_in.sound_speed * subject.blade.diameter);
+    const double rotation =
+        std::exp(p.axes.log_tip_mach[m]) * stand_in.sound_speed / rotor.blade().tip_radius();
+    out.turns = rotation / (2.0 * pi);
+    out.density = stand_in.density;
+    RotorSeed seed;
+    for (std::size_t k = 0; k < advance_points; ++k) {
+        const double j = p.axes.advance_ratio[k];
+        const OperatingPoint point{j * out.turns * subject.blade.diameter, rotation};
+        const bool seen = seen_row && k % flow_every == 0;
+        RotorResult found = seen ? rotor.solve_stations(stand_in, point, &seed)
+                                 : rotor.solve(stand_in, point, &seed);
+        if (found.status != RotorStatus::converged)
+            throw LessonUnsolved(j);
+        p.ct[row * advance_points + k] = found.ct;
+        p.cp[row * advance_points + k] = found.cp;
+        if (seen)
+            out.seen.push_back(std::move(found));
+    }
+}
+
 void tabulate(const LessonSubject& subject, Lesson& lesson) {
     LessonPropeller& p = lesson.propeller;
     p.axes = axes_of(subject, lesson);
@@ -267,36 +308,25 @@ void tabulate(const LessonSubject& subject, Lesson& lesson) {
         deviation.angle += angle;
         turned.push_back(straight.deviating(deviation));
     }
-    // Any air and any size with the right Mach and Reynolds numbers will do.
-    Air stand_in;
-    for (const double log_size : p.axes.log_size) {
-        const bool seen_size = log_size == lesson.flow.axes.log_size.front();
-        stand_in.density = std::exp(log_size) * stand_in.viscosity /
-                           (stand_in.sound_speed * subject.blade.diameter);
-        for (std::size_t m = 0; m < mach_points; ++m) {
-            const double rotation = std::exp(p.axes.log_tip_mach[m]) * stand_in.sound_speed /
-                                    straight.blade().tip_radius();
-            const double turns = rotation / (2.0 * pi);
-            for (std::size_t t = 0; t < turned_points; ++t) {
-                RotorSeed seed;
-                for (std::size_t k = 0; k < advance_points; ++k) {
-                    const double j = p.axes.advance_ratio[k];
-                    const OperatingPoint point{j * turns * subject.blade.diameter, rotation};
-                    const bool seen = seen_size && m % flow_every == 0 && t % flow_every == 0 &&
-                                      k % flow_every == 0;
-                    const RotorResult found = seen
-                                                  ? turned[t].solve_stations(stand_in, point, &seed)
-                                                  : turned[t].solve(stand_in, point, &seed);
-                    if (found.status != RotorStatus::converged)
-                        throw LessonUnsolved(j);
-                    p.ct.push_back(found.ct);
-                    p.cp.push_back(found.cp);
-                    if (seen)
-                        add_flow(lesson.flow, found, straight.blade(), turns, stand_in.density,
-                                 straight.bends() ? std::optional(p.axes.turned[t]) : std::nullopt);
-                }
-            }
+    // Each row by itself; what is seen along the blade is put together in order afterwards.
+    const std::size_t rows = p.axes.log_size.size() * mach_points * turned_points;
+    p.ct.resize(rows * advance_points);
+    p.cp.resize(rows * advance_points);
+    std::vector<TabulatedRow> done(rows);
+    in_parallel(rows, 0, [&](std::size_t row) {
+        try {
+            tabulate_row(subject, lesson, turned[row % turned_points], row, done[row]);
+        } catch (...) {
+            done[row].fault = std::current_exception();
         }
+    });
+    for (std::size_t row = 0; row < rows; ++row) {
+        if (done[row].fault)
+            std::rethrow_exception(done[row].fault);
+        for (const RotorResult& found : done[row].seen)
+            add_flow(lesson.flow, found, straight.blade(), done[row].turns, done[row].density,
+                     straight.bends() ? std::optional(p.axes.turned[row % turned_points])
+                                      : std::nullopt);
     }
 }
 
