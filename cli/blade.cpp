@@ -8,7 +8,7 @@
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/scenario/rotors.hpp"
 #include "loadline/study/blade_sheet.hpp"
-#include "loadline/study/drawn_weight.hpp"
+#include "loadline/scenario/drawn_weight.hpp"
 #include "loadline/study/needed_thickness.hpp"
 #include "loadline/words/blade_words.hpp"
 #include "loadline/words/questions.hpp"

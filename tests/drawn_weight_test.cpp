@@ -1,6 +1,6 @@
 // What a propeller weighs as drawn: its solid's own surface, and what is asked.
 
-#include "loadline/study/drawn_weight.hpp"
+#include "loadline/scenario/drawn_weight.hpp"
 #include "loadline/case/case.hpp"
 #include "loadline/making/solid.hpp"
 #include "loadline/study/blade_study.hpp"
@@ -60,6 +60,34 @@ TEST_CASE("the drawn weight is the solid's volume times the material's density")
     CHECK(odd_weight(more));
     more.stated *= 0.9998;
     CHECK_FALSE(odd_weight(more));
+}
+
+TEST_CASE("a blade that weighs what is drawn is as strong as one whose mass is not stated") {
+    Case c = builder();
+    Propeller& p = c.propellers.front();
+    const BladeShape shape{Blade(p.description)};
+    const double wood = p.build.material->density;
+    const auto density = [&](double mass) {
+        return rotor_inertia(shape, drawn_mass(shape, p.build, mass, false)).density;
+    };
+    const double drawn = drawn_weight(shape.blade(), p.build, 1.0, false)->drawn();
+    CHECK(near(density(drawn), wood, 0.0, 1e-12));
+    // More is heavier timber, but for what a block of another size may have.
+    CHECK(density(1.1 * drawn) > 1.03 * wood);
+    CHECK(density(1.1 * drawn) < 1.1 * wood);
+    CHECK(density(0.9 * drawn) < 0.97 * wood);
+    // A block of stated size leaves the timber alone.
+    p.build.making.block_thickness = 0.05;
+    p.build.making.block_diameter = 0.12;
+    const double whole = drawn_weight(shape.blade(), p.build, 1.0, false)->drawn();
+    CHECK(near(density(1.1 * whole), 1.1 * wood, 0.0, 1e-12));
+    // Less than the blades alone could weigh: as if they went on to the shaft.
+    CHECK(density(0.1 * whole) > 0.0);
+    CHECK(near(rotor_inertia(shape, drawn_mass(shape, p.build, 1.1 * whole, false)).mass,
+               1.1 * whole, 0.0, 1e-12));
+    // Blades set in a hub of unknown mass are told apart from it by nothing.
+    CHECK(near(rotor_inertia(shape, drawn_mass(shape, p.build, 1.2, true)).density,
+               rotor_inertia(shape, known_mass(1.2, p.build)).density, 0.0, 1e-12));
 }
 
 TEST_CASE("a hub of its own is taken off, and what is not known is not judged") {

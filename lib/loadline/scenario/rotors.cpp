@@ -1,5 +1,7 @@
 #include "loadline/scenario/rotors.hpp"
 
+#include "loadline/scenario/drawn_weight.hpp"
+
 #include "loadline/strength/blade_twist.hpp"
 #include "loadline/strength/inertia.hpp"
 
@@ -50,7 +52,9 @@ BeamMaterial beam_material(const Propeller& propeller, const BladeShape& shape) 
     const Material& material =
         propeller.build.material ? *propeller.build.material : default_material();
     return beam_material(material,
-                         rotor_inertia(shape, known_mass(propeller.mass, propeller.build)).density);
+                         rotor_inertia(shape, drawn_mass(shape, propeller.build, propeller.mass,
+                                                         propeller.adjustable))
+                             .density);
 }
 
 Rotor rotor_of(const Scenario& scenario, const Propeller& propeller) {

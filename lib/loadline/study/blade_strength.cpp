@@ -1,6 +1,7 @@
 // What a blade carries, and whether it shakes.
 
 #include "loadline/number/root.hpp"
+#include "loadline/scenario/drawn_weight.hpp"
 #include "loadline/study/detail/blade_parts.hpp"
 #include "loadline/study/limits.hpp"
 
@@ -98,7 +99,8 @@ BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
     s.material_stated = setting.build.material.has_value();
     s.working_stress = setting.build.working_stress.value_or(s.material.working_stress_low);
     s.working_stress_stated = setting.build.working_stress.has_value();
-    s.inertia = rotor_inertia(shape, known_mass(setting.mass, setting.build));
+    s.inertia =
+        rotor_inertia(shape, drawn_mass(shape, setting.build, setting.mass, setting.adjustable));
     s.density = s.inertia.density;
     s.thickness_stated = shape.thickness_stated();
     s.outline_known = shape.outline_known();

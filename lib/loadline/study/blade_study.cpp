@@ -1,7 +1,7 @@
 #include "loadline/study/blade_study.hpp"
 
 #include "loadline/study/detail/blade_parts.hpp"
-#include "loadline/study/drawn_weight.hpp"
+#include "loadline/scenario/drawn_weight.hpp"
 #include "loadline/study/limits.hpp"
 
 #include <cstddef>

@@ -1,6 +1,7 @@
 #include "loadline/study/measured_blade.hpp"
 
 #include "loadline/number/curve.hpp"
+#include "loadline/scenario/drawn_weight.hpp"
 #include "loadline/strength/blade_twist.hpp"
 #include "loadline/study/detail/blade_parts.hpp"
 
@@ -174,6 +175,11 @@ std::vector<std::size_t> off_marks(const std::vector<SheetDifference>& rows) {
 }
 
 // Of the blades of `rotor`, all made alike.
+double density_of(const BladeShape& plan, const BladeSetting& setting) {
+    return rotor_inertia(plan, drawn_mass(plan, setting.build, setting.mass, setting.adjustable))
+        .density;
+}
+
 std::optional<BladeStrength> strength_as(const BladeSetting& setting, const Rotor& rotor,
                                          const BladeShape& shape, const BladeCondition& standing) {
     if (!shape.thickness_stated())
@@ -199,7 +205,7 @@ void add_each(MeasuredBlade& b, const BladeSetting& setting, const std::vector<R
     b.planned_reserve = reserve_of(planned);
     if (planned)
         b.limit = planned->limit;
-    const double density = rotor_inertia(plan, known_mass(setting.mass, setting.build)).density;
+    const double density = density_of(plan, setting);
     for (std::size_t k = 0; k < rotors.size(); ++k) {
         MeasuredOne one;
         one.number = numbers[k];
@@ -238,7 +244,7 @@ Rotor turned_as_measured(const BladeSetting& setting, Rotor rotor, const Rows& r
     const Rotor stiff = rotor.turned_by(nullptr);
     const BladeShape shape(stiff.blade(), setting.build.fill);
     const BladeShape plan(setting.rotor->blade(), setting.build.fill);
-    const double density = rotor_inertia(plan, known_mass(setting.mass, setting.build)).density;
+    const double density = density_of(plan, setting);
     return stiff.turned_by(load_twist_table(
         stiff, setting.air, rotor.load()->fastest() / stiff.blade().tip_radius(), shape,
         beam_material(setting.build.material.value_or(default_material()), density)));

@@ -1,7 +1,7 @@
 #pragma once
 /// Figures that look like a slip of the pen, asked about.
 
-#include "loadline/study/drawn_weight.hpp"
+#include "loadline/scenario/drawn_weight.hpp"
 #include "loadline/study/odd_figures.hpp"
 #include "loadline/words/units.hpp"
 

@@ -8,8 +8,10 @@
 namespace loadline {
 
 /// Timber of one species scatters by a tenth about its density (coefficient of variation, Wood
-/// Handbook, table 5-6, from memory): two and a half of that, with what glue, varnish and a ruler
-/// leave open, is asked about. Our choice.
+/// Handbook, table 5-6, from memory).
+inline constexpr double timber_scatter = 0.1;
+/// Two and a half of that, with what glue, varnish and a ruler leave open, is asked about. Our
+/// choice.
 inline constexpr double odd_weight_share = 0.25;
 /// And so much of a hub block that nobody described. Our choice.
 inline constexpr double odd_block_share = 0.3;
@@ -31,6 +33,13 @@ struct DrawnWeight {
 /// carried on to the shaft. `in_hub`: the blades are set in a hub that is no part of them.
 std::optional<DrawnWeight> drawn_weight(const Blade& blade, const BladeBuild& build,
                                         const std::optional<double>& mass, bool in_hub);
+
+/// What is known of the mass, for strength and twist. Of blades of one piece whose mass, material
+/// and thickness are stated the drawn volume tells the density: all that mass and volume differ by,
+/// where the hub block is described; of a usual block the share that falls to the timber's scatter
+/// beside the block's own (odd_block_share), and the rest is the hub's. Else as known_mass.
+MassDescription drawn_mass(const BladeShape& shape, const BladeBuild& build,
+                           const std::optional<double>& mass, bool in_hub);
 
 /// Whether the stated mass is none of what is drawn.
 bool odd_weight(const DrawnWeight& weight);

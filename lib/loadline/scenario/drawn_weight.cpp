@@ -1,4 +1,4 @@
-#include "loadline/study/drawn_weight.hpp"
+#include "loadline/scenario/drawn_weight.hpp"
 
 #include "loadline/making/solid.hpp"
 
@@ -43,6 +43,25 @@ std::optional<DrawnWeight> drawn_weight(const Blade& blade, const BladeBuild& bu
         weight.block = inertia.hub_mass / weight.density;
     }
     return weight;
+}
+
+MassDescription drawn_mass(const BladeShape& shape, const BladeBuild& build,
+                           const std::optional<double>& mass, bool in_hub) {
+    const MassDescription plain = known_mass(mass, build);
+    const auto weight = build.hub_mass ? std::optional<DrawnWeight>()
+                                       : drawn_weight(shape.blade(), build, mass, in_hub);
+    if (!weight)
+        return plain;
+    const double block = odd_block_share * weight->block / weight->volume;
+    const double timbers =
+        timber_scatter * timber_scatter / (timber_scatter * timber_scatter + block * block);
+    MassDescription known;
+    known.mass = mass;
+    known.density = weight->density * (1.0 + timbers * (weight->stated / weight->drawn() - 1.0));
+    MassDescription blades;
+    blades.density = known.density;
+    const double outside = shape.blade().blades() * rotor_inertia(shape, blades).blade_mass;
+    return outside < *mass ? known : plain;
 }
 
 bool odd_weight(const DrawnWeight& weight) {
