@@ -125,6 +125,25 @@ TEST_CASE("the IGC specification's own record, with and without extensions") {
     CHECK(extended.notes.empty());
 }
 
+TEST_CASE("IGC: engine speeds of a clock not yet set lie days away and are left out") {
+    // A fortnight of midnights in rows without a height, of which the engine has the first.
+    std::string text = "AXXXABC\r\nI013639RPM\r\n";
+    const char* const times[] = {"B010000", "B090000", "B170000"};
+    for (int k = 0; k < 60; ++k)
+        text += (k < 15 ? fmt::format("B0000{:02}", k) : std::string(times[k % 3])) +
+                "5407121N00249342WA99999999995000\r\n";
+    const LogFile file = log_of(text +
+                                "B1202405407121N00249342WA00280004215100\r\n"
+                                "B1202505407121N00249342WA00290004315200\r\n");
+    REQUIRE(file.log.heights.size() == 2);
+    for (const EngineSample& sample : file.log.engine)
+        CHECK(std::abs(sample.time - file.log.heights.front().time) < 2.0 * 86400.0);
+    FlownFlight flight;
+    flight.log = std::make_shared<const FlightLog>(file.log);
+    flight.search_log = true;
+    CHECK(log_runs(flight).climbs.empty());
+}
+
 TEST_CASE("IGC: the date in both forms, heights below nothing, tenths of a second, engine speed") {
     for (const char* date :
          {"HFDTE020526", "HFDTEDATE:020526,01", "HFDTEDATE: 020526", "HFDTE020526 "})

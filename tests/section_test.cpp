@@ -348,3 +348,39 @@ TEST_CASE("faults of section data are found and named") {
     CHECK(first(d).find("Reynolds") != std::string::npos);
     CHECK_THROWS_AS(Section(two_rows(), 0.1), std::invalid_argument);
 }
+
+TEST_CASE("what passes the check makes a section, and what does not says at which row") {
+    std::mt19937 random(23);
+    const auto between = [&](double low, double high) {
+        return std::uniform_real_distribution<double>(low, high)(random);
+    };
+    int made = 0, never = 0;
+    for (int k = 0; k < often(4000); ++k) {
+        SectionData d;
+        double alpha = between(-180.0, 100.0);
+        for (int i = 0; i < 4 && alpha < 180.0; ++i) {
+            const double size = between(0.0, 1.0) < 0.3 ? 0.05 : 2.0;
+            d.points.push_back({2e5, alpha * degree, between(-size, size), between(0.01, 1.5)});
+            alpha += between(0.1, 60.0);
+        }
+        const auto faults = check_section(d);
+        if (faults.empty()) {
+            CHECK_NOTHROW(Section{d});
+            ++made;
+        } else if (faults[0].what.find("nowhere rises") != std::string::npos) {
+            CHECK(faults[0].point == 0);
+            CHECK(faults[0].remedy.find("below zero lift") != std::string::npos);
+            ++never;
+        }
+    }
+    CHECK(made > often(4000) / 20);
+    CHECK(never > 0);
+    // Measured from a little lift upwards, and from there it only stalls: nothing says where zero
+    // lift is.
+    SectionData up;
+    up.points = {{2e5, 6.3 * degree, 0.29, 0.94},
+                 {2e5, 33.9 * degree, 0.49, 1.33},
+                 {2e5, 80.4 * degree, -1.04, 1.3}};
+    REQUIRE(check_section(up).size() == 1);
+    CHECK(check_section(up)[0].what == "lift nowhere rises through zero at Reynolds number 200000");
+}

@@ -72,6 +72,11 @@ public:
         out_.log.engine = engine_.finish();
         for (EngineSample& sample : out_.log.engine)
             sample.time -= midnight;
+        // A clock not yet set may have left some days away from all heights, which tell nothing.
+        std::erase_if(out_.log.engine, [&](const EngineSample& sample) {
+            return sample.time < out_.log.heights.front().time - seconds_per_day ||
+                   sample.time > out_.log.heights.back().time + seconds_per_day;
+        });
         if (date_) {
             out_.log.date =
                 date_text(*date_ + static_cast<std::int64_t>(midnight / seconds_per_day));

@@ -169,7 +169,17 @@ void PropellerReader::choose_sections() {
         const auto data = choice.lost ? nullptr : library_.find(name, choice.place);
         w.station.section = static_cast<int>(blade.sections.size());
         index[name] = w.station.section;
-        blade.sections.push_back(std::make_shared<const Section>(data ? *data : stand_in(), ratio));
+        try {
+            blade.sections.push_back(
+                std::make_shared<const Section>(data ? *data : stand_in(), ratio));
+        } catch (const LiftNeverRises& never) {  // on so broad or narrow a blade alone
+            blade.sections.push_back(std::make_shared<const Section>(stand_in(), ratio));
+            faults_.add(choice.place,
+                        fmt::format("the lift of section \"{}\" nowhere rises through zero at "
+                                    "Reynolds number {:g}",
+                                    name, never.reynolds),
+                        "give its table angles below zero lift too");
+        }
     }
     if (label_) {
         propeller_.knowledge =

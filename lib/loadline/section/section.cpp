@@ -166,7 +166,7 @@ void Section::read_off(Row& row) {
             if (zero < 0 && lift(i) <= 0.0 && lift(i + 1) > 0.0)
                 zero = i;
     if (zero < 0)
-        throw std::invalid_argument("section: lift never rises through zero");
+        throw LiftNeverRises(std::exp(row.log_reynolds));
     row.zero_lift = angle(zero) + node_step * lift(zero) / (lift(zero) - lift(zero + 1));
     constexpr double clear_drop = 0.02;  // a dip of less is a wiggle, not a stall
     const auto turning = [&](int direction) {
@@ -194,7 +194,7 @@ void Section::read_off(Row& row) {
 
 Section::Section(SectionData data, double aspect_ratio, double stall_lead)
     : data_(std::move(data)), aspect_ratio_(aspect_ratio), stall_lead_(stall_lead) {
-    const std::vector<SectionFault> faults = check_section(data_);
+    const std::vector<SectionFault> faults = check_points(data_);
     if (!faults.empty())
         throw std::invalid_argument(
             fmt::format("section {}: {}; {}", data_.name, faults[0].what, faults[0].remedy));

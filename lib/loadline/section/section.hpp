@@ -7,6 +7,7 @@
 #include <array>
 #include <memory>
 #include <optional>
+#include <stdexcept>
 #include <string>
 #include <vector>
 
@@ -211,5 +212,16 @@ struct SectionFault {
 /// non-positive drag, Reynolds outside 1e3 .. 1e8, angle outside -180 .. 180 deg, lift that never
 /// crosses zero and cannot be continued to it.
 std::vector<SectionFault> check_section(const SectionData& data);
+
+/// Those of them that the points show by themselves, whatever they are carried on to.
+std::vector<SectionFault> check_points(const SectionData& data);
+
+/// What Section throws where lift, continued over the full circle, nowhere rises through zero
+/// within a quarter turn of the chord line.
+class LiftNeverRises : public std::invalid_argument {
+public:
+    explicit LiftNeverRises(double at_reynolds);
+    double reynolds;
+};
 
 }  // namespace loadline

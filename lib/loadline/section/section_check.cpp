@@ -97,9 +97,61 @@ void check_zero_lift(const SectionData& data, double reynolds,
                           "check the columns, reynolds,alpha_deg,cl,cd, and the angles"});
 }
 
+// Whether points on both sides, two and two, show where lift rises through zero: then so does a
+// section made of them.
+bool shows_zero_lift(const std::vector<SectionPoint>& points) {
+    constexpr double apart = 0.25 * degree, farthest = 85.0 * degree;
+    for (std::size_t k = 1; k + 2 < points.size(); ++k) {
+        const SectionPoint *before = &points[k - 1], *a = before + 1, *b = a + 1, *after = b + 1;
+        if (before->cl <= 0.0 && a->cl <= 0.0 && b->cl > 0.0 && after->cl > 0.0 &&
+            a->alpha - before->alpha >= apart && after->alpha - b->alpha >= apart &&
+            before->alpha > -farthest && after->alpha < farthest)
+            return true;
+    }
+    return false;
+}
+
+bool shows_zero_lift(const SectionData& data) {
+    std::map<double, std::vector<SectionPoint>> groups;
+    for (const SectionPoint& p : data.points)
+        groups[p.reynolds].push_back(p);
+    return std::all_of(groups.begin(), groups.end(), [](auto& group) {
+        std::vector<SectionPoint> points = group.second;
+        std::sort(points.begin(), points.end(),
+                  [](const auto& a, const auto& b) { return a.alpha < b.alpha; });
+        return shows_zero_lift(points);
+    });
+}
+
 }  // namespace
 
+LiftNeverRises::LiftNeverRises(double at_reynolds)
+    : std::invalid_argument(fmt::format("section: lift nowhere rises through zero within a quarter "
+                                        "turn of the chord line at Reynolds number {:g}",
+                                        at_reynolds)),
+      reynolds(at_reynolds) {}
+
 std::vector<SectionFault> check_section(const SectionData& data) {
+    std::vector<SectionFault> faults = check_points(data);
+    if (!faults.empty() || shows_zero_lift(data))
+        return faults;
+    try {  // what is carried on beyond the points may rise through zero all the same
+        const Section made(data);
+    } catch (const LiftNeverRises& never) {
+        const auto row =
+            std::find_if(data.points.begin(), data.points.end(), [&](const SectionPoint& p) {
+                return std::abs(p.reynolds / never.reynolds - 1.0) < 1e-9;  // it was a logarithm
+            });
+        faults.push_back(
+            {static_cast<int>(row - data.points.begin()),
+             fmt::format("lift nowhere rises through zero at Reynolds number {:g}", never.reynolds),
+             "give angles below zero lift too, at least two, and check the columns: "
+             "reynolds,alpha_deg,cl,cd"});
+    }
+    return faults;
+}
+
+std::vector<SectionFault> check_points(const SectionData& data) {
     std::vector<SectionFault> faults;
     if (data.points.empty()) {
         faults.push_back({-1, "no measured points",
