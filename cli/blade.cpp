@@ -8,7 +8,6 @@
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/scenario/rotors.hpp"
 #include "loadline/study/blade_sheet.hpp"
-#include "loadline/scenario/drawn_weight.hpp"
 #include "loadline/study/needed_thickness.hpp"
 #include "loadline/words/blade_words.hpp"
 #include "loadline/words/questions.hpp"
@@ -124,10 +123,6 @@ void prepare(BladeAnswer& a, const BladeRequest& request) {
     for (std::string& line : case_notes(alone, {a.propeller}))
         a.notes.push_back(std::move(line));
     a.unusual = unusual_in(a.from, {a.propeller}, request.units());
-    const Propeller& p = *a.propeller;
-    if (const auto weight = drawn_weight(a.rotor->blade(), p.build, p.mass, p.adjustable))
-        if (std::string asked = question_about(*weight, *p.build.material); !asked.empty())
-            a.unusual.push_back(std::move(asked));
 }
 
 std::vector<MeasuredStation> measured_in(const BladeAnswer& a, const BladeRequest& request) {
@@ -177,10 +172,6 @@ Outcome run(const BladeRequest& request) {
     BladeAnswer a;
     prepare(a, request);
     Outcome outcome;
-    for (const std::string& note : write_solid(a, request))
-        outcome.err += wrapped("loadline blade: " + note);
-    if (request.solid)
-        outcome.err += fmt::format("loadline blade: wrote {}\n", as_typed(*request.solid));
     if (!request.worksheet)
         look(a, request);
     for (const std::string& note : write_mould(a, request))
@@ -188,6 +179,11 @@ Outcome run(const BladeRequest& request) {
     if (request.mould)
         for (const std::string& file : mould_files(*request.mould))
             outcome.err += fmt::format("loadline blade: wrote {}\n", as_typed(file));
+    // After the mould, which may not be possible where the solid is.
+    for (const std::string& note : write_solid(a, request))
+        outcome.err += wrapped("loadline blade: " + note);
+    if (request.solid)
+        outcome.err += fmt::format("loadline blade: wrote {}\n", as_typed(*request.solid));
     std::vector<std::string> assumed;
     const std::vector<std::string> drawn = write_drawings(a, request, assumed);
     if (request.worksheet) {

@@ -4,6 +4,7 @@
 #include "loadline/number/constants.hpp"
 #include "loadline/quantity/quantity.hpp"
 #include "loadline/study/limits.hpp"
+#include "loadline/words/blade_strength_words.hpp"
 #include "loadline/words/blade_words.hpp"
 
 #include <fmt/format.h>
@@ -97,7 +98,7 @@ const ThicknessNeed* need_of(const BladeStudy& study, const BladeRow& row) {
 Style in_tenths_up() {
     return {"mm", 1,
             [](double m) {
-                return std::ceil(1e4 * m - 1e-6) / 10.0;
+                return 1000.0 * planed_to(m);
             }};
 }
 

@@ -385,6 +385,42 @@ TEST_CASE("how thick each station has to be stands beside what is drawn" *
               station["needed_thickness_m"].get<double>());
 }
 
+TEST_CASE("what a hollow blade needs goes on smoothly with what its material may bear") {
+    // A wall of a share of the section weighs more the thicker it is: the search has to settle.
+    const char* const blade = R"([[propeller]]
+name = "p"
+diameter = "165.5 cm"
+blades = 3
+section = "clark-y"
+material = "glass fabric"
+working_stress = "@ MPa"
+fill = "40 %"
+stations = [
+{radius = "11.34 cm", chord = "12.02 cm", angle = "28.20 deg", thickness = "63.30 mm"},
+{radius = "21.07 cm", chord = "12.86 cm", angle = "23.99 deg", thickness = "52.22 mm"},
+{radius = "30.80 cm", chord = "13.56 cm", angle = "20.96 deg", thickness = "49.31 mm"},
+{radius = "40.53 cm", chord = "13.73 cm", angle = "17.12 deg", thickness = "37.10 mm"},
+{radius = "50.26 cm", chord = "13.11 cm", angle = "14.50 deg", thickness = "31.88 mm"},
+{radius = "59.98 cm", chord = "12.31 cm", angle = "12.14 deg", thickness = "22.37 mm"},
+{radius = "69.71 cm", chord = "11.39 cm", angle = "9.66 deg", thickness = "14.27 mm"},
+{radius = "79.44 cm", chord = "10.39 cm", angle = "8.16 deg", thickness = "9.44 mm"}
+]
+)";
+    const Scratch scratch;
+    double before = 0.0;
+    for (const char* stress : {"20.20", "20.26", "20.27", "20.30", "20.40"}) {
+        const std::string file = scratch.write("p.toml", replaced(blade, "@", stress));
+        const Json root = json_of({"blade", file, "--rpm", "2006", "--speed", "0 m/s", "--airfoils",
+                                   LOADLINE_ROOT "/airfoils"})["stations"][0];
+        INFO(stress);
+        REQUIRE(root["needed_thickness_m"].is_number());
+        const double now = root["needed_thickness_m"].get<double>();
+        if (before > 0.0)
+            CHECK(near(now, before, 0.0, 0.01));
+        before = now;
+    }
+}
+
 TEST_CASE("a stated mass that is none of the drawing's is asked about first") {
     const Scratch scratch;
     const auto with_mass = [&](const std::string& mass) {

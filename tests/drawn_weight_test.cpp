@@ -73,16 +73,16 @@ TEST_CASE("a blade that weighs what is drawn is as strong as one whose mass is n
     const double drawn = drawn_weight(shape.blade(), p.build, 1.0, false)->drawn();
     CHECK(near(density(drawn), wood, 0.0, 1e-12));
     // More is heavier timber, but for what a block of another size may have.
-    CHECK(density(1.1 * drawn) > 1.03 * wood);
+    CHECK(density(1.1 * drawn) > 1.05 * wood);
     CHECK(density(1.1 * drawn) < 1.1 * wood);
-    CHECK(density(0.9 * drawn) < 0.97 * wood);
+    // Less is no stronger blade: lighter timber is weaker timber.
+    for (const double share : {0.9, 0.6, 0.1})
+        CHECK(near(density(share * drawn), wood, 0.0, 1e-12));
     // A block of stated size leaves the timber alone.
     p.build.making.block_thickness = 0.05;
     p.build.making.block_diameter = 0.12;
     const double whole = drawn_weight(shape.blade(), p.build, 1.0, false)->drawn();
     CHECK(near(density(1.1 * whole), 1.1 * wood, 0.0, 1e-12));
-    // Less than the blades alone could weigh: as if they went on to the shaft.
-    CHECK(density(0.1 * whole) > 0.0);
     CHECK(near(rotor_inertia(shape, drawn_mass(shape, p.build, 1.1 * whole, false)).mass,
                1.1 * whole, 0.0, 1e-12));
     // Blades set in a hub of unknown mass are told apart from it by nothing.

@@ -158,14 +158,14 @@ TEST_CASE("what nobody stated is a guess, and what no thickness does is said") {
     check(blade, &ThicknessNeed::holds, 1.0);
     const std::vector<std::string> notes = needs_notes(blade.study, {});
     CHECK(says(notes, "a guess"));
-    CHECK(says(notes, "would not have a reserve of 1.5"));
+    CHECK(says(notes, "found with which it would have a reserve of 1.5"));
     CHECK_FALSE(says(notes, "plane it off"));  // of a guess nothing can be planed
 
     Propeller weak = from.propellers.front();
     weak.build.working_stress = 1e5;
     const Planed hopeless(from, weak);
     CHECK_FALSE(hopeless.needs.front().holds);
-    CHECK(says(needs_notes(hopeless.study, {}), "it would not hold"));
+    CHECK(says(needs_notes(hopeless.study, {}), "found with which it would hold"));
 }
 
 TEST_CASE("more stations than are shown stand at even radii") {

@@ -21,6 +21,7 @@ constexpr double may_hide = 1e-5;            // m
 constexpr double least_draft = 3.0;          // degrees; common practice, no source
 constexpr double steepest_flange = 2.0;      // along the blade; common practice, no source
 constexpr double longest_pitch = 0.2;        // between dowels, m
+constexpr double thinnest_dowel = 1e-3;      // m
 constexpr double least_flange_dowels = 3.0;  // widths of a dowel across the flange
 
 double mould_mm(double metres) {
@@ -231,6 +232,10 @@ void add_between(const BladeSolid& solid, double pull, const PartedRing& to, int
 }
 
 void place_dowels(Mould& mould, double from) {
+    if (mould.dowel > 0.0 && mould.dowel < thinnest_dowel)
+        throw MakingError(fmt::format("dowels of {:.2g} mm hold nothing", mould_mm(mould.dowel)),
+                          "write their diameter, such as dowel = \"6 mm\", or \"0 mm\" for none, "
+                          "in making's mould");
     if (mould.dowel <= 0.0)
         return;
     if (mould.flange < least_flange_dowels * mould.dowel - 1e-9)

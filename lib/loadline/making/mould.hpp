@@ -4,8 +4,8 @@
 /// The halves part along the pull, a direction square to the blade's axis: each section is split
 /// where it reaches furthest across the pull, on its nose and its tail, so that each half is a
 /// height over the plane square to the pull and nothing hides behind anything. From the parting
-/// line a flange goes on outwards, square to the blade and fanned out round the tip, level on each
-/// of its rays, to the edge of a block with plane sides. The cavity is the solid itself; at the
+/// line a flange goes on outwards, square to the blade and fanned out round the tip, on each of its
+/// rays to a smoothed height and level from there to the edge of a block with plane sides. The cavity is the solid itself; at the
 /// root the block ends and the cavity is open, for plies, spar and air.
 ///
 /// Validity: rigid halves as large as the blade. Shrinkage, spring-in, draft for paint, gelcoat and

@@ -52,16 +52,16 @@ MassDescription drawn_mass(const BladeShape& shape, const BladeBuild& build,
                                        : drawn_weight(shape.blade(), build, mass, in_hub);
     if (!weight)
         return plain;
-    const double block = odd_block_share * weight->block / weight->volume;
+    const double block = block_scatter * weight->block / weight->volume;
     const double timbers =
         timber_scatter * timber_scatter / (timber_scatter * timber_scatter + block * block);
     MassDescription known;
-    known.mass = mass;
-    known.density = weight->density * (1.0 + timbers * (weight->stated / weight->drawn() - 1.0));
-    MassDescription blades;
-    blades.density = known.density;
-    const double outside = shape.blade().blades() * rotor_inertia(shape, blades).blade_mass;
-    return outside < *mass ? known : plain;
+    known.density =
+        weight->density * (1.0 + timbers * std::max(0.0, weight->stated / weight->drawn() - 1.0));
+    const double outside = shape.blade().blades() * rotor_inertia(shape, known).blade_mass;
+    if (outside < *mass)
+        known.mass = mass;
+    return known;
 }
 
 bool odd_weight(const DrawnWeight& weight) {

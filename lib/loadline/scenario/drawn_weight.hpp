@@ -10,11 +10,12 @@ namespace loadline {
 /// Timber of one species scatters by a tenth about its density (coefficient of variation, Wood
 /// Handbook, table 5-6, from memory).
 inline constexpr double timber_scatter = 0.1;
-/// Two and a half of that, with what glue, varnish and a ruler leave open, is asked about. Our
+/// And a hub block that nobody described about the usual one. Our choice.
+inline constexpr double block_scatter = 0.12;
+/// Two and a half of both, with what glue, varnish and a ruler leave open, is asked about. Our
 /// choice.
-inline constexpr double odd_weight_share = 0.25;
-/// And so much of a hub block that nobody described. Our choice.
-inline constexpr double odd_block_share = 0.3;
+inline constexpr double odd_weight_share = 2.5 * timber_scatter;
+inline constexpr double odd_block_share = 2.5 * block_scatter;
 
 /// kg, m3, kg/m3.
 struct DrawnWeight {
@@ -35,9 +36,12 @@ std::optional<DrawnWeight> drawn_weight(const Blade& blade, const BladeBuild& bu
                                         const std::optional<double>& mass, bool in_hub);
 
 /// What is known of the mass, for strength and twist. Of blades of one piece whose mass, material
-/// and thickness are stated the drawn volume tells the density: all that mass and volume differ by,
-/// where the hub block is described; of a usual block the share that falls to the timber's scatter
-/// beside the block's own (odd_block_share), and the rest is the hub's. Else as known_mass.
+/// and thickness are stated, and which weigh more than drawn, the drawn volume tells the density:
+/// all that mass and volume differ by, where the hub block is described; of a usual block the share
+/// that falls to the timber's scatter beside the block's own, and the rest is the hub's. Those that
+/// weigh less keep the material's density: lighter timber would be weaker by about as much (bending
+/// strength of clear wood goes nearly with its specific gravity: Wood Handbook, chapter 5, from
+/// memory), and a lighter pull alone would flatter the blade. Else as known_mass.
 MassDescription drawn_mass(const BladeShape& shape, const BladeBuild& build,
                            const std::optional<double>& mass, bool in_hub);
 

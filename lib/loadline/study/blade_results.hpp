@@ -131,6 +131,7 @@ struct BladeStrength {
     /// its own weight reckoned with; absent where it holds as it is, or up to three times does not
     /// do.
     std::optional<double> thicker;
+    bool mass_stated = false;  ///< `inertia` has the mass that was stated
     bool thickness_does_not_do = false;  ///< not even three times of it
     std::optional<HubClamp> clamp;
     /// Of the clamp on the hub's face, Pa, and whether plate and bore are stated.
@@ -159,8 +160,8 @@ struct NeededThickness {
 
 /// One station: `drawn` and what it needs, m. Where the blade lacks, what it needs with the others
 /// as drawn or as thick as they need to be; elsewhere, with every other that may be thinner cut to
-/// its need as well: heavier ones further out would ask a little more. Absent where as much as the
-/// chord would not do.
+/// its need as well: heavier ones further out would ask a little more. Absent where none was found up
+/// to the chord.
 struct ThicknessNeed {
     double radius = 0.0, chord = 0.0, drawn = 0.0;
     bool stated = true;                             ///< else `drawn` is a guess

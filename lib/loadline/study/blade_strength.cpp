@@ -61,7 +61,7 @@ BeamMaterial material_of(const BladeStrength& s) {
 
 // The blade made thicker all along, until it just holds standing still at 1.15 of the limit.
 void find_thickness(BladeStrength& s, const BladeSetting& setting) {
-    constexpr double most = 3.0;
+    constexpr double tried[] = {1.0, 1.25, 1.6, 2.0, 2.5, 3.0};  // heavier may be worse again
     constexpr double far_too_soft = 10.0;
     const OperatingPoint point{0.0, s.rotation[BladeStrength::over_limit]};
     // Of stress over what the material bears, in logs; not a number where the flow has no answer.
@@ -75,10 +75,18 @@ void find_thickness(BladeStrength& s, const BladeSetting& setting) {
             return far_too_soft;
         }
     };
-    const double as_it_is = excess(1.0), thickest = excess(most);
-    s.thickness_does_not_do = thickest > 0.0;
-    if (as_it_is > 0.0 && thickest <= 0.0)
-        s.thicker = find_root(excess, 1.0, most, {1e-3, 0.0, 20});
+    double before = excess(tried[0]);
+    if (!(before > 0.0))
+        return;
+    for (std::size_t k = 1; k < std::size(tried); ++k) {
+        const double now = excess(tried[k]);
+        if (before > 0.0 && now <= 0.0) {
+            s.thicker = find_root(excess, tried[k - 1], tried[k], {1e-3, 0.0, 20});
+            return;
+        }
+        before = now;
+    }
+    s.thickness_does_not_do = before > 0.0;
 }
 
 }  // namespace
@@ -102,6 +110,7 @@ BladeStrength strength_of(const BladeSetting& setting, const BladeShape& shape,
     s.inertia =
         rotor_inertia(shape, drawn_mass(shape, setting.build, setting.mass, setting.adjustable));
     s.density = s.inertia.density;
+    s.mass_stated = setting.mass && std::abs(s.inertia.mass / *setting.mass - 1.0) < 1e-9;
     s.thickness_stated = shape.thickness_stated();
     s.outline_known = shape.outline_known();
     const double here = study.condition.point.rotation;

@@ -1,7 +1,7 @@
 #include "loadline/study/blade_study.hpp"
 
-#include "loadline/study/detail/blade_parts.hpp"
 #include "loadline/scenario/drawn_weight.hpp"
+#include "loadline/study/detail/blade_parts.hpp"
 #include "loadline/study/limits.hpp"
 
 #include <cstddef>
@@ -70,8 +70,9 @@ void add_warnings(BladeStudy& study, const BladeSetting& setting) {
         const double ratio = s.density / s.material.density;
         const bool unlike = ratio < least_density_ratio || ratio > greatest_density_ratio;
         // What is asked of the solid's own weight is not said again.
-        if (unlike &&
-            !drawn_weight(setting.rotor->blade(), setting.build, setting.mass, setting.adjustable))
+        const auto weight =
+            drawn_weight(setting.rotor->blade(), setting.build, setting.mass, setting.adjustable);
+        if (unlike && !(weight && odd_weight(*weight)))
             study.warnings.emplace_back(finding::MassUnlike{*setting.mass, s.density, s.material});
     }
 }

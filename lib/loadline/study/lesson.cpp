@@ -256,7 +256,6 @@ void add_load_twist(LessonFlow& flow, const Rotor& rotor, const LessonSubject& s
         flow.blade_angle[i] += rotor.load_twist(air_at_field(subject.day), point, flow.radius[i]);
 }
 
-// The propeller and, at some of the points, the flow along its blades.
 // What one row of the tables leaves: the solutions seen along the blade, in what turns them.
 struct TabulatedRow {
     std::vector<RotorResult> seen;
@@ -296,6 +295,7 @@ void tabulate_row(const LessonSubject& subject, Lesson& lesson, const Rotor& rot
     }
 }
 
+// The propeller and, at some of the points, the flow along its blades.
 void tabulate(const LessonSubject& subject, Lesson& lesson) {
     LessonPropeller& p = lesson.propeller;
     p.axes = axes_of(subject, lesson);

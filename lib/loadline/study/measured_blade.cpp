@@ -174,18 +174,24 @@ std::vector<std::size_t> off_marks(const std::vector<SheetDifference>& rows) {
     return off;
 }
 
-// Of the blades of `rotor`, all made alike.
+// Of the blades' material, by mass and plan.
 double density_of(const BladeShape& plan, const BladeSetting& setting) {
     return rotor_inertia(plan, drawn_mass(plan, setting.build, setting.mass, setting.adjustable))
         .density;
 }
 
+// Of the blades of `rotor`, all made alike, of the plan's material.
 std::optional<BladeStrength> strength_as(const BladeSetting& setting, const Rotor& rotor,
                                          const BladeShape& shape, const BladeCondition& standing) {
     if (!shape.thickness_stated())
         return std::nullopt;
     BladeSetting as = setting;
     as.rotor = &rotor;
+    // All of the plan's material, whatever a propeller of such blades alone would make of the mass.
+    as.build.material = setting.build.material.value_or(default_material());
+    as.build.material->density =
+        density_of(BladeShape(setting.rotor->blade(), setting.build.fill), setting);
+    as.mass.reset();
     BladeStudy study;
     study.condition = standing;
     study.now = rotor.solve_stations(setting.air, standing.point);
@@ -214,6 +220,7 @@ void add_each(MeasuredBlade& b, const BladeSetting& setting, const std::vector<R
             if (row.measured.blade == one.number)
                 rows.push_back(&row);
         std::tie(one.mean_angle, one.mean_chord) = means_of(rows);
+        one.marks = static_cast<int>(rows.size());
         const bool thick = std::any_of(rows.begin(), rows.end(), [](const SheetDifference* row) {
             return row->thickness.has_value();
         });
@@ -295,6 +302,8 @@ void add_balance(MeasuredBlade& b, const BladeSetting& setting,
     std::vector<std::size_t> places(blades);
     std::iota(places.begin(), places.end(), std::size_t{0});
     balance.as_numbered = unbalance(moments).moment;
+    for (const double moment : moments)
+        balance.uncertainty = std::hypot(balance.uncertainty, moment_scatter * moment);
     const auto in_order = [&](const std::vector<std::size_t>& order) {
         std::vector<double> placed;
         for (const std::size_t blade : order)

@@ -52,18 +52,25 @@ public:
         const Factors drawn(radii_.size(), 1.0);
         Factors factors = drawn;
         std::vector<StationStress> stress = as_drawn_;
-        if (!settled(factors, stress, bears, drawn, verdict_beam))
-            return;
+        if (!settled(factors, stress, bears, drawn, verdict_beam)) {
+            if (!strength_.thicker)
+                return;
+            factors.assign(radii_.size(), *strength_.thicker);  // all along, which holds
+            if (!look(stress, factors, verdict_beam) ||
+                !settled(factors, stress, bears, drawn, verdict_beam))
+                return;
+        }
         Factors least;
         for (std::size_t k = 0; k < radii_.size(); ++k)
             least.push_back(factors[k] > 1.0 ? factors[k] : floor_of(k));
         const Factors lacking = factors;
-        if (!settled(factors, stress, bears, least, rough_beam) ||
-            !look(stress, factors, verdict_beam) ||
-            !settled(factors, stress, bears, least, verdict_beam))
-            return;
+        const bool thinned = settled(factors, stress, bears, least, rough_beam) &&
+                             look(stress, factors, verdict_beam) &&
+                             settled(factors, stress, bears, least, verdict_beam);
+        if (!thinned)  // what holds is known all the same
+            factors = lacking;
         for (std::size_t k = 0; k < radii_.size(); ++k) {
-            const bool by_strength = lacking[k] > 1.0 || factors[k] > least[k];
+            const bool by_strength = !thinned || lacking[k] > 1.0 || factors[k] > least[k];
             need_[k].*need = NeededThickness{factors[k] * need_[k].drawn, by_strength};
         }
     }
@@ -119,13 +126,18 @@ private:
                                const Factors& least, int elements) const {
         constexpr int in_vain = 4;
         int beyond = 0;
+        // A station that lacks in one pass and has to spare in the next takes shorter steps.
+        std::vector<double> power(factors.size(), step_power), before(factors.size(), 0.0);
         for (int pass = 0; pass < most_passes; ++pass) {
             bool done = !stress.empty(), at_ceiling = false;
             Factors next = factors;
             for (std::size_t k = 0; k < factors.size(); ++k) {
-                const double step = stress.empty() ? greatest_thickness_step
-                                                   : thickness_step(stress[k], bears, step_power);
                 const double share = stress.empty() ? 2.0 : stress[k].whole / bears;
+                if ((share - 1.0) * before[k] < 0.0)
+                    power[k] *= 0.5;
+                before[k] = share - 1.0;
+                const double step = stress.empty() ? greatest_thickness_step
+                                                   : thickness_step(stress[k], bears, power[k]);
                 const bool lacks = share > 1.0 + settled_stress;
                 const bool spare = share < 1.0 - 3.0 * settled_stress && factors[k] > least[k];
                 done = done && !lacks && !spare;

@@ -70,23 +70,35 @@ void say_order(std::vector<std::string>& lines, const MeasuredBalance& b) {
             ? fmt::format("; the air alone then shakes it with {:.1f} N m and {:.0f} N", *b.couple,
                           *b.force)
             : std::string();
+    const bool told = b.as_numbered - b.in_order > b.uncertainty;
     lines.push_back(fmt::format(
-        "set round the hub in the order {} they are out of balance by {:.0f} g cm, and by {:.0f} "
-        "as numbered{}",
-        fmt::join(b.order, ", "), gram_centimetres(b.in_order), gram_centimetres(b.as_numbered),
-        air));
+        "set round the hub in the order {} they are {}out of balance by {:.0f} g cm, and by {:.0f} "
+        "as numbered{}{}",
+        fmt::join(b.order, ", "), told ? "" : "by these measures ", gram_centimetres(b.in_order),
+        gram_centimetres(b.as_numbered), air,
+        told ? std::string()
+             : fmt::format("; a rule leaves about {:.0f} g cm of that open, so weigh the blades "
+                           "before any is set elsewhere",
+                           gram_centimetres(b.uncertainty))));
 }
 
 void say_added(std::vector<std::string>& lines, const MeasuredBalance& b) {
+    const std::string order =
+        std::is_sorted(b.order.begin(), b.order.end()) ? "" : " in that order";
+    if (b.in_order < b.uncertainty) {
+        lines.push_back(fmt::format(
+            "by its measures it is out of balance by {:.0f} g cm{}, and a rule leaves about {:.0f} "
+            "open: let a balancer say what to add where",
+            gram_centimetres(b.in_order), order, gram_centimetres(b.uncertainty)));
+        return;
+    }
     std::vector<std::string> masses;
     for (const AddedMass& one : b.added)
         masses.push_back(fmt::format("{:.1f} g on blade {}", 1000.0 * one.mass, one.blade));
     lines.push_back(fmt::format(
-        "by its measures it is out of balance by {:.0f} g cm{}, which {} at {} from the shaft "
-        "would take away; a rule knows a blade's mass to a few parts in a hundred, so let a "
-        "balancer decide{}",
-        gram_centimetres(b.in_order),
-        std::is_sorted(b.order.begin(), b.order.end()) ? "" : " in that order",
+        "by its measures it is out of balance by {:.0f} g cm{}, give or take {:.0f}, which {} at "
+        "{} from the shaft would take away; let a balancer decide{}",
+        gram_centimetres(b.in_order), order, gram_centimetres(b.uncertainty),
         fmt::join(masses, " and "), cm(b.radius),
         b.pull > 0.0 ? fmt::format(". A gram there pulls with {:.0f} N at the limit: set in and "
                                    "locked as the maker has it, never stuck on",
@@ -94,14 +106,15 @@ void say_added(std::vector<std::string>& lines, const MeasuredBalance& b) {
                      : std::string()));
 }
 
-// How far to turn each so that all stand as their mean does.
+// How far to turn each so that all stand as their mean does, where a level of several marks tells.
 void say_angles(std::vector<std::string>& lines, const MeasuredBlade& m) {
     double mean = 0.0;
     for (const MeasuredOne& one : m.each)
         mean += one.mean_angle / static_cast<double>(m.each.size());
     std::vector<std::string> turns;
     for (const MeasuredOne& one : m.each)
-        if (const double off = one.mean_angle - mean; std::abs(off) >= least_mean_angle)
+        if (const double off = one.mean_angle - mean;
+            std::abs(off) >= odd_mark_angle / std::sqrt(std::max(one.marks, 1)))
             turns.push_back(fmt::format("blade {} {:.1f} deg {}", one.number, std::abs(deg(off)),
                                         off > 0.0 ? "finer" : "coarser"));
     if (!turns.empty())

@@ -16,6 +16,11 @@
 #include <numbers>
 
 namespace loadline {
+
+double planed_to(double needed) {
+    return std::ceil(1e4 * needed - 1e-6) * 1e-4;
+}
+
 namespace {
 
 // Less than a tenth of a millimetre is not told as lacking, less than half a one not as too much.
@@ -82,12 +87,7 @@ std::string mm(double metres) {
     return fmt::format("{:.1f} mm", 1000.0 * metres);
 }
 
-// A thickness to plane to, up to the next tenth.
-double planed_to(double metres) {
-    return std::ceil(1e4 * metres - 1e-6) * 1e-4;
-}
-
-// ", or only where it lacks: 34.3 mm for the 34.0 drawn at 9.0 cm": with the rest as drawn.
+// "only where it lacks: 34.3 mm for the 34.0 drawn at 9.0 cm": with the rest as drawn.
 std::string only_where_it_lacks(const BladeStudy& s) {
     constexpr std::size_t most = 3;
     std::vector<std::string> places;
@@ -102,22 +102,24 @@ std::string only_where_it_lacks(const BladeStudy& s) {
     if (places.empty())
         return {};
     return places.size() > most
-               ? fmt::format(", or at {} of its {} stations alone (see how thick each has to be)",
+               ? fmt::format("at {} of its {} stations alone (see how thick each has to be)",
                              places.size(), s.needs.size())
-               : fmt::format(", or only where it lacks: {}", fmt::join(places, ", "));
+               : fmt::format("only where it lacks: {}", fmt::join(places, ", "));
 }
 
 // What every station lacks, and that no thickness does.
 void say_lacking(std::vector<std::string>& notes, const BladeStudy& s) {
     const ThicknessNeed& any = s.needs.front();
+    constexpr std::string_view remedy =
+        "more chord, another material, less speed or a smaller diameter";
     if (!any.holds)
-        notes.emplace_back("As thick as its chord is wide it would not hold.");
+        notes.push_back(fmt::format(
+            "No thickness up to its chord was found with which it would hold: {}.", remedy));
     else if (!any.with_room)
         notes.push_back(
-            fmt::format("As thick as its chord is wide it would not have a reserve of "
-                        "{}: more chord, another material, less speed or a smaller "
-                        "diameter.",
-                        good_reserve));
+            fmt::format("No thickness up to its chord was found with which it would "
+                        "have a reserve of {}: {}.",
+                        good_reserve, remedy));
     const ThicknessNeed* worst = nullptr;
     const auto lacks = [](const ThicknessNeed& n) {
         return n.with_room ? n.with_room->thickness - n.drawn : 0.0;
@@ -254,16 +256,19 @@ std::string sheet_caution(const BladeStudy* study) {
 
 std::string thicken(const BladeStudy& s) {
     const BladeStrength& t = s.strength;
+    const std::string where = only_where_it_lacks(s);
     if (t.thicker) {
         return fmt::format(
             "{}: all along {:.0f} % thicker it just does (a reserve of 1, and {} is wanted){}. ",
             warned("Make it hold"), std::ceil(100.0 * (*t.thicker - 1.0)), good_reserve,
-            only_where_it_lacks(s));
+            where.empty() ? "" : ", or " + where);
     }
-    return t.thickness_does_not_do
-               ? warned("Even three times as thick all along it would not hold") +
-                     ": take another material, less speed or a smaller diameter. "
-               : std::string();
+    if (!t.thickness_does_not_do)
+        return {};
+    return warned("Even three times as thick all along it would not hold") +
+           (where.empty() ? std::string(": take another material, less speed or a smaller diameter")
+                          : "; thicker " + where + ", it just does") +
+           ". ";
 }
 
 std::string_view needs_heading() {
@@ -381,8 +386,7 @@ std::vector<std::string> load_notes(const BladeStrength& t) {
         "turning a full circle in nine seconds. {}{:.2f} kg and {:.3f} kg m2 about the shaft{}.",
         t.material_stated ? "" : "No material is stated, so laminated wood is taken. ",
         t.inertia.mass, t.inertia.polar,
-        t.inertia.basis == MassBasis::mass_stated ? ", from the stated mass"
-                                                  : ", from the shape and the material's density"));
+        t.mass_stated ? ", from the stated mass" : ", from the shape and the material's density"));
     return notes;
 }
 

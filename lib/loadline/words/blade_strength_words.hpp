@@ -29,6 +29,8 @@ void say_root(std::vector<std::string>& lines, const BladeStrength& strength);
 void say_flapping(std::vector<std::string>& lines, const BladeStudy& study);
 /// What stands below the table of loads, a paragraph each.
 std::vector<std::string> load_notes(const BladeStrength& strength);
+/// A thickness to plane to: up to the next tenth of a millimetre, never less than is needed; m.
+double planed_to(double needed);
 /// What stands above the table of BladeStudy::needs, and below it, a paragraph each. `fill`: of the
 /// blade.
 std::string_view needs_heading();

@@ -22,7 +22,8 @@ std::string parting_note(const Mould& mould) {
         "blade towards its {} edge; of all whole degrees that let every section out the blade lies "
         "flattest so, sides steeper than 3 degrees to it counted against; no face hides more than "
         "0.01 mm behind itself; the parting line runs along leading and trailing edge, at most "
-        "{:.1f} mm off nose and tail, and the flange goes on from it level to the block's edge",
+        "{:.1f} mm off nose and tail, and the flange goes on from it, smoothed, and "
+        "level from the dowels on to the block's edge",
         std::abs(turn), turn < 0.0 ? "leading" : "trailing", 1000.0 * mould.aside);
 }
 
@@ -57,11 +58,10 @@ std::string solid_mass_note(double volume, const BladeBuild& build) {
     if (build.fill.skin || build.fill.share < 1.0)
         return "what it weighs hangs on its wall and what fills it: this is the outside alone";
     const Material& material = build.material ? *build.material : default_material();
-    return fmt::format(
-        "solid it weighs {:.2f} kg of {} at {:.0f} kg/m3{}; a plank is easily a "
-        "tenth lighter or heavier",
-        volume * material.density, material.name, material.density,
-        build.material ? "" : " (no material is stated)");
+    return fmt::format("solid it weighs {:.2f} kg of {} at {:.0f} kg/m3{}{}",
+                       volume * material.density, material.name, material.density,
+                       build.material ? "" : " (no material is stated)",
+                       is_laid_up(build) ? "" : "; a plank is easily a tenth lighter or heavier");
 }
 
 std::string assumed_note(const BladeSolid& solid) {
@@ -92,7 +92,7 @@ std::vector<std::string> mould_notes(const Mould& mould, const MouldHalves& halv
     notes.push_back(parting_note(mould));
     notes.push_back(halves.dowels > 0
                         ? fmt::format("{} holes go through both halves and their flange for dowels "
-                                      "of {:.2g} mm: ream them to fit",
+                                      "of {:.3g} mm: ream them to fit",
                                       halves.dowels, mm(mould.dowel))
                         : "nothing but their surface registers the halves: dowel is 0 mm");
     if (!mould.assumed.empty())

@@ -77,9 +77,10 @@ std::string question_about(const DrawnWeight& weight, const Material& material) 
         "is stated: {}",
         1000.0 * weight.volume, weight.density, material.name, weight.drawn(), hub, weight.stated,
         weight.stated > weight.drawn()
-            ? "is metal weighed with it (hub_mass), or is a thickness too small, or the wood "
-              "another?"
-            : "is it hollow (fill or skin), or is a thickness too large, or the wood another?");
+            ? "is metal weighed with it (hub_mass), or is a thickness too small, or the "
+              "material another?"
+            : "is it hollow (fill or skin), or is a thickness too large, or the material "
+              "another?");
 }
 
 }  // namespace loadline

@@ -254,8 +254,12 @@ std::vector<std::string> questions_first(const Scenario& scenario,
     };
     if (scenario.engine)
         append(questions_about(odd_figures(scenario.engine->description()), units), {});
-    for (const Propeller* p : propellers)
+    for (const Propeller* p : propellers) {
         append(questions_about(odd_figures(p->description), units), p->name);
+        const auto weight = drawn_weight(Blade(p->description), p->build, p->mass, p->adjustable);
+        if (weight && odd_weight(*weight))
+            append({question_about(*weight, *p->build.material)}, p->name);
+    }
     return asked;
 }
 

@@ -4,6 +4,7 @@
 #include "loadline/craft/craft.hpp"
 #include "loadline/engine/fuel.hpp"
 #include "loadline/study/design_results.hpp"
+#include "loadline/study/needed_thickness.hpp"
 
 #include <array>
 #include <cstddef>
@@ -109,7 +110,7 @@ private:
 
 /// Thickness over chord a station may have: no thinner than sections of the trade, no thicker than
 /// a spar of a blade, more at the root. Our choice.
-inline constexpr double thinnest_share = 0.075;
+inline constexpr double thinnest_share = thinnest_told_share;
 constexpr double thickest_share(double share) {
     return share < 0.15 ? 0.48 - (0.48 - 0.30) * share / 0.15 : 0.30;
 }
