@@ -16,7 +16,12 @@ PostStall::PostStall(double stall_angle, LiftDrag stall, double aspect_ratio)
 LiftDrag PostStall::operator()(double alpha) const {
     const double s = std::sin(alpha);
     const double c = std::cos(alpha);
-    return {cd_max_ * s * c + a2_ * c * c / s, cd_max_ * s * s + b2_ * c};
+    return {cd_max_ * s * c + a2_ * c * c / s, drag(alpha)};
+}
+
+double PostStall::drag(double alpha) const {
+    const double s = std::sin(alpha);
+    return cd_max_ * s * s + b2_ * std::cos(alpha);
 }
 
 }  // namespace loadline

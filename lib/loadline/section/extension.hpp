@@ -20,6 +20,8 @@ public:
 
     /// `alpha` in [stall_angle, pi/2], rad.
     [[nodiscard]] LiftDrag operator()(double alpha) const;
+    /// Drag alone, at any `alpha` from 0 to pi/2, rad.
+    [[nodiscard]] double drag(double alpha) const;
     [[nodiscard]] double greatest_drag() const { return cd_max_; }
 
 private:

@@ -143,7 +143,7 @@ FullCircle::FullCircle(const Points& measured_lift, const Points& measured_drag,
       low_end_(std::max(stall_.angle, stall_.drag_angle)),
       least_(measured_drag.y.front()),
       drag_beyond_(std::max(stall_.drag_angle, 4.0 * degree), {0.0, stall_.drag}, aspect_ratio),
-      beyond_(stall_.angle, {stall_.lift, std::max(stall_.drag, drag_beyond_(low_end_).cd)},
+      beyond_(stall_.angle, {stall_.lift, std::max(stall_.drag, drag_beyond_.drag(low_end_))},
               aspect_ratio) {
     add_wind_on_upper_face(measured_drag);
     add_negative_stall(measured_lift, measured_drag);
@@ -166,9 +166,9 @@ double FullCircle::reversed(double front) const {
 }
 
 double FullCircle::reversed_drag(double front, double at_no_angle) const {
-    const double cd = front < low_end_ ? at_no_angle + (drag_beyond_(low_end_).cd - least_) *
+    const double cd = front < low_end_ ? at_no_angle + (drag_beyond_.drag(low_end_) - least_) *
                                                            std::pow(front / low_end_, 2)
-                                       : drag_beyond_(front).cd;
+                                       : drag_beyond_.drag(front);
     return std::max(cd, least_);
 }
 
@@ -189,7 +189,7 @@ void FullCircle::add_negative_stall(const Points& up, const Points& measured) {
     for (double a = pi / 2.0 - step; a >= -stall - 1e-9; a -= step) {
         lift.add(-a, -reversed_lift * beyond_(std::max(a, stall_.angle)).cl);
         if (a > low_end_)
-            drag.add(-a, drag_beyond_(a).cd);
+            drag.add(-a, drag_beyond_.drag(a));
     }
     // Lift goes on down its slope to a lesser peak of the same kind before it meets that
     // branch.
@@ -213,7 +213,7 @@ void FullCircle::add_separated_drag(Collapse collapse) {
     for (double a = std::max(from, 0.0); a < pi / 2.0 - 1e-9;
          a += a < separated_gone ? degree : step) {
         const double far =
-            std::max(a < stall_.drag_angle ? 0.0 : drag_beyond_(a).cd, 0.5 * measured);
+            std::max(a < stall_.drag_angle ? 0.0 : drag_beyond_.drag(a), 0.5 * measured);
         const double fade = smooth_step((separated_gone - a) / (separated_gone - separated_full));
         const double near = fade > 0.0 ? measured + std::max(0.0, rise(a) - risen) : 0.0;
         drag.add(a, far + fade * (near - far));
