@@ -103,6 +103,9 @@ void check_options(const BladeRequest& request) {
                          "print the sheet first, and write the page in a second run");
     static_cast<void>(phase_of(request));
     static_cast<void>(speed_of(request));
+    check_drawings(request);
+    check_solid(request);
+    check_mould(request);
 }
 
 // The case, the propeller and everything around it, nothing computed yet. In place: the setting

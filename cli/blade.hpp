@@ -82,6 +82,10 @@ std::string blade_document(const BladeAnswer& a);
 Page blade_page(const BladeAnswer& a);
 /// The blade as a solid. Errors: MakingError.
 BladeSolid made_solid(const BladeAnswer& a);
+/// Whether what is asked for may be written, before anything is worked out. Errors: UsageError.
+void check_drawings(const BladeRequest& request);
+void check_solid(const BladeRequest& request);
+void check_mould(const BladeRequest& request);
 /// Writes the drawings that were asked for; their files. What was assumed goes into `notes`.
 std::vector<std::string> write_drawings(const BladeAnswer& a, const BladeRequest& request,
                                         std::vector<std::string>& notes);

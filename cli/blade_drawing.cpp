@@ -56,12 +56,30 @@ void add_drawing(std::vector<DrawnFile>& files, const std::string& file, std::st
     }
 }
 
+void check_drawn(const std::string& file, std::string_view ending, const BladeRequest& request,
+                 bool over) {
+    check_writable(file, request.drawing ? "such as blade.pdf" : "such as blade.svg",
+                   {over,
+                    inputs_of(request, {request.measured, request.page, request.solid}),
+                    {},
+                    request.drawing && ending == ".csv" ? ".csv" : ".svg"});
+}
+
 }  // namespace
 
 BladeSolid made_solid(const BladeAnswer& a) {
     const BladeBuild& build = a.propeller->build;
     return solid_of(BladeShape(a.rotor->blade()), build.making, build.bolts,
                     !a.propeller->adjustable);
+}
+
+void check_drawings(const BladeRequest& request) {
+    // Sheets may turn out to be several, with names of their own: those are looked at once known.
+    for (const Text* file : {&request.drawing, &request.svg})
+        if (*file) {
+            const std::string_view ending = file == &request.svg ? ".svg" : drawing_ending(**file);
+            check_drawn(**file, ending, request, request.force || ending == ".svg");
+        }
 }
 
 std::vector<std::string> write_drawings(const BladeAnswer& a, const BladeRequest& request,
@@ -86,12 +104,8 @@ std::vector<std::string> write_drawings(const BladeAnswer& a, const BladeRequest
     }
     std::vector<std::string> names;
     for (const DrawnFile& drawn : files) {
-        const std::string ending = std::filesystem::path(drawn.file).extension().string();
-        check_writable(drawn.file, request.drawing ? "such as blade.pdf" : "such as blade.svg",
-                       {request.force,
-                        inputs_of(request, {request.measured, request.page, request.solid}),
-                        {},
-                        request.drawing && ending == ".csv" ? ".csv" : ".svg"});
+        check_drawn(drawn.file, std::filesystem::path(drawn.file).extension().string(), request,
+                    request.force);
         names.push_back(drawn.file);
     }
     for (const DrawnFile& drawn : files)

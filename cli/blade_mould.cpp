@@ -24,16 +24,21 @@ std::array<std::string, 2> mould_files(const std::string& file) {
     return {one_of_several(file, "lower"), one_of_several(file, "upper")};
 }
 
-std::vector<std::string> write_mould(const BladeAnswer& a, const BladeRequest& request) {
+void check_mould(const BladeRequest& request) {
     if (!request.mould)
-        return {};
-    const std::array<std::string, 2> files = mould_files(*request.mould);
-    for (const std::string& file : files)
+        return;
+    for (const std::string& file : mould_files(*request.mould))
         check_writable(file, "such as mould.stl",
                        {request.force,
                         inputs_of(request, {request.measured, request.page, request.solid}),
                         {},
                         ".stl"});
+}
+
+std::vector<std::string> write_mould(const BladeAnswer& a, const BladeRequest& request) {
+    if (!request.mould)
+        return {};
+    const std::array<std::string, 2> files = mould_files(*request.mould);
     try {
         const BladeBuild& build = a.propeller->build;
         const BladeSolid solid = made_solid(a);

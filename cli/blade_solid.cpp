@@ -10,12 +10,16 @@
 
 namespace loadline::cli {
 
+void check_solid(const BladeRequest& request) {
+    if (request.solid)
+        check_writable(
+            *request.solid, "such as blade.stl",
+            {request.force, inputs_of(request, {request.measured, request.page}), {}, ".stl"});
+}
+
 std::vector<std::string> write_solid(const BladeAnswer& a, const BladeRequest& request) {
     if (!request.solid)
         return {};
-    check_writable(
-        *request.solid, "such as blade.stl",
-        {request.force, inputs_of(request, {request.measured, request.page}), {}, ".stl"});
     try {
         const BladeSolid solid = made_solid(a);
         const Mesh mesh = mesh_of(solid);

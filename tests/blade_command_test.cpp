@@ -385,7 +385,8 @@ TEST_CASE("how thick each station has to be stands beside what is drawn" *
               station["needed_thickness_m"].get<double>());
 }
 
-TEST_CASE("what a hollow blade needs goes on smoothly with what its material may bear") {
+TEST_CASE("what a hollow blade needs goes on smoothly with what its material may bear" *
+          doctest::test_suite("answers")) {
     // A wall of a share of the section weighs more the thicker it is: the search has to settle.
     const char* const blade = R"([[propeller]]
 name = "p"
@@ -421,7 +422,8 @@ stations = [
     }
 }
 
-TEST_CASE("a stated mass that is none of the drawing's is asked about first") {
+TEST_CASE("a stated mass that is none of the drawing's is asked about first" *
+          doctest::test_suite("answers")) {
     const Scratch scratch;
     const auto with_mass = [&](const std::string& mass) {
         return scratch.write("mass.toml", replaced(read(builder), "blades = 2",
@@ -436,7 +438,7 @@ TEST_CASE("a stated mass that is none of the drawing's is asked about first") {
     CHECK_FALSE(has(ask(with_mass("1.5 kg")), "the drawing holds"));
 }
 
-TEST_CASE("a measured blade is compared with its plan") {
+TEST_CASE("a measured blade is compared with its plan" * doctest::test_suite("answers")) {
     const Scratch scratch;
     const std::string rows =
         "# bench\nradius_mm,chord_mm,level_deg,thickness_mm,blade\n160,104,26.0,27,1\n"
@@ -462,7 +464,10 @@ TEST_CASE("a measured blade is compared with its plan") {
     const std::string chord_line =
         scratch.write("c.csv", "chord_mm,radius_mm,angle_deg\n111,320,20.1\n65,550,11.9\n");
     CHECK(run({"blade", builder, "--measured", chord_line}).status == 0);
+}
 
+TEST_CASE("a file of measurements that cannot be is refused at its place") {
+    const Scratch scratch;
     struct Broken {
         const char* text;
         const char* place;
@@ -512,7 +517,7 @@ TEST_CASE("options that cannot be are refused with what to write instead") {
     refused({"--drawing", "-"}, "blade.pdf");
     refused({"--drawing", "x.svg", "--svg", "./x.svg"}, "the same file");
     refused({"--drawing", "x.pdf", "--solid", "x.pdf"}, "the same file");
-    refused({"--svg", builder}, "named like a file that is read");
+    refused({"--svg", builder}, "what is read");
     refused({"--force"}, "--svg");
     refused({"--worksheet", "--page", "x.html"}, "second run");
     refused({"--solid", "-"}, "blade.stl");

@@ -356,7 +356,8 @@ TEST_CASE("the sheet gives back what the case says") {
     CHECK_THROWS_AS(planform(swept.rotor.blade(), 1), std::invalid_argument);
 }
 
-TEST_CASE("a blade measured as planned is the plan, one measured coarser is the coarser one") {
+TEST_CASE("a blade measured as planned is the plan, one measured coarser is the coarser one" *
+          doctest::test_suite("answers")) {
     const Bench bench("builder.toml");
     const BladeCondition standing = bench.at(FlightPhase::standing);
     std::vector<MeasuredStation> measured;
@@ -404,7 +405,8 @@ TEST_CASE("a blade measured as planned is the plan, one measured coarser is the 
     CHECK(unequal.measured->rotation < unequal.planned->rotation);
 }
 
-TEST_CASE("a blade measured thin at its root holds as one drawn so, and is told apart by blade") {
+TEST_CASE("a blade measured thin at its root holds as one drawn so, and is told apart by blade" *
+          doctest::test_suite("answers")) {
     const Bench bench("builder.toml");
     const BladeCondition standing = bench.at(FlightPhase::standing);
     const Blade& plan = bench.rotor.blade();
@@ -534,7 +536,8 @@ TEST_CASE(
     told(3, true, "blade 3 0.3 deg finer");
 }
 
-TEST_CASE("a blade measured thin turns further under its load, which is in its rpm") {
+TEST_CASE("a blade measured thin turns further under its load, which is in its rpm" *
+          doctest::test_suite("answers")) {
     const Bench bench("builder.toml");
     MeasuredStation one;
     one.radius = 0.24;

@@ -220,7 +220,7 @@ TEST_CASE("what a wish leaves out is the first propeller's, each by itself") {
     CHECK(walled.material.name == "laminated wood");
 }
 
-TEST_CASE("without drag it comes near the best that is possible") {
+TEST_CASE("without drag it comes near the best that is possible" * doctest::test_suite("answers")) {
     for (const char* wish : {"matters = {climb = 1}", "matters = {thrust = 1}"}) {
         Case from = to_design(builder_text() +
                               "\n[design]\ndiameter = \"128 cm\"\n"

@@ -393,7 +393,7 @@ TEST_CASE("a sheet holds no formula, a terminal no turned line") {
     CHECK(wrong.err.find("\u202E") == std::string::npos);
 }
 
-TEST_CASE("scripts of a page run by their hash alone") {
+TEST_CASE("scripts of a page run by their hash alone" * doctest::test_suite("answers")) {
     const Folder f;
     f.write("c.toml", slurp(LOADLINE_ROOT "/cases/demo.toml"));
     const std::string page = (f.path / "p.html").string();

@@ -4,6 +4,7 @@
 #include "loadline/uncertainty/learning.hpp"
 
 #include "loadline/craft/flight.hpp"
+#include "loadline/number/root.hpp"
 #include "loadline/study/bands.hpp"
 #include "loadline/study/fit.hpp"
 #include "loadline/uncertainty/band.hpp"
@@ -49,19 +50,16 @@ TEST_CASE("against a Markov chain on whole solutions") {
         thicker.density *= 1.0 + shared_uncertainty().density * z[Dimensions::density];
         const TorqueChange change = torque_draw(z.data());
         RotorSeed seed;
-        double low = 0.6 * given, high = 1.4 * given;
         RotorResult r;
-        for (int k = 0; k < 22; ++k) {
-            const double turning = 0.5 * (low + high);
+        const auto lacking = [&](double turning) {
             r = drawn.solve(thicker, {0.0, turning / s.drive->ratio}, &seed);
-            const double asked = r.torque;
             const double there = change.at(*s.engine, turning) *
                                  s.engine->torque(turning, air).value * s.drive->ratio *
                                  s.drive->efficiency;
-            (there > asked ? low : high) = turning;
-        }
+            return r.torque - there;
+        };
         State state;
-        state.rotation = 0.5 * (low + high);
+        state.rotation = find_root(lacking, 0.6 * given, 1.4 * given, to_bits(22)).value();
         state.thrust = r.thrust;
         state.torque = change.gain;
         for (const FieldReading& reading : s.readings) {

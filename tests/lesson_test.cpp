@@ -47,7 +47,8 @@ double degrees(double angle) {
 
 }  // namespace
 
-TEST_CASE("what is read between the tables' points is within 0.3 % of the solver") {
+TEST_CASE("what is read between the tables' points is within 0.3 % of the solver" *
+          doctest::test_suite("answers")) {
     for (const auto& [name, propeller] : {std::pair("demo.toml", 0U),
                                           {"demo.toml", 1U},
                                           {"paraglider.toml", 2U},

@@ -50,7 +50,7 @@ Scenario flown() {
 // Rotors of as few annuli as the odds ask for: both ways of drawing have the same.
 Rotor rotor_of(const Shape& shape) {
     RotorModel model;
-    model.annuli = 12;
+    model.annuli = 8;
     return Rotor(linear_blade(shape), model);
 }
 

@@ -44,13 +44,6 @@ Page small(const std::string& text) {
     return page;
 }
 
-std::size_t count(const std::string& in, const std::string& what) {
-    std::size_t n = 0;
-    for (std::size_t at = in.find(what); at != std::string::npos; at = in.find(what, at + 1))
-        ++n;
-    return n;
-}
-
 // The page with everything of our own taken out: what is left came with the case.
 std::string data_block(const std::string& html) {
     const std::size_t from = html.find("id=\"data\">");

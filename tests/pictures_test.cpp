@@ -8,6 +8,7 @@
 #include "loadline/words/figure_words.hpp"
 #include "loadline/words/pitch_words.hpp"
 #include "loadline/words/planform_words.hpp"
+#include "program.hpp"
 
 #include <doctest/doctest.h>
 #include <fmt/format.h>
@@ -18,17 +19,11 @@
 
 using namespace loadline;
 using namespace loadline::cli;
+using loadline::test::count;
 using loadline::test::linear_description;
 using loadline::test::Shape;
 
 namespace {
-
-std::size_t count(const std::string& in, const std::string& what) {
-    std::size_t n = 0;
-    for (std::size_t at = in.find(what); at != std::string::npos; at = in.find(what, at + 1))
-        ++n;
-    return n;
-}
 
 // Rows a degree apart that climb like a hill about +1 deg, within the limits where `within` has
 // an "x".

@@ -46,6 +46,14 @@ inline std::string replaced(std::string text, const std::string& from, const std
     return text.replace(at, from.size(), to);
 }
 
+/// How often `what` stands in `in`.
+inline std::size_t count(const std::string& in, const std::string& what) {
+    std::size_t n = 0;
+    for (std::size_t at = in.find(what); at != std::string::npos; at = in.find(what, at + 1))
+        ++n;
+    return n;
+}
+
 /// A folder of its own for one test, gone at the end.
 class Scratch {
 public:

@@ -18,7 +18,7 @@ using std::numbers::pi;
 
 namespace {
 
-const Air air;
+const Air sea_level;
 
 Engine stronger(const Engine& engine, double gain) {
     EngineDescription e = engine.description();
@@ -58,13 +58,13 @@ std::optional<Flying> measured_flight(const MeasuredPropeller& p, const Engine& 
         const double x = 0.5 * (low + high), n = x / (2.0 * pi);
         const double ratio = std::clamp(airspeed / (n * p.diameter), j.front(), j.back());
         const double asked =
-            power(ratio) * air.density * n * n * std::pow(p.diameter, 5) / (2.0 * pi);
-        (engine.torque(x, air).value > asked ? low : high) = x;
+            power(ratio) * sea_level.density * n * n * std::pow(p.diameter, 5) / (2.0 * pi);
+        (engine.torque(x, sea_level).value > asked ? low : high) = x;
     }
     const double n = low / (2.0 * pi), ratio = airspeed / (n * p.diameter);
     if (ratio < j.front() || ratio > j.back())
         return std::nullopt;
-    return Flying{low, thrust(ratio) * air.density * n * n * std::pow(p.diameter, 4)};
+    return Flying{low, thrust(ratio) * sea_level.density * n * n * std::pow(p.diameter, 4)};
 }
 
 struct Errors {
@@ -100,7 +100,7 @@ struct Subject {
 Subject made(const MeasuredPropeller& p, double gain) {
     const double reference = 0.85 * p.statics.back().rotation;
     const double n = reference / (2.0 * pi);
-    const Engine told = scaled_engine(reference, p.statics[p.statics.size() / 2].cp * air.density *
+    const Engine told = scaled_engine(reference, p.statics[p.statics.size() / 2].cp * sea_level.density *
                                                      n * n * std::pow(p.diameter, 5) / (2.0 * pi));
     Scenario s;
     s.engine = told;
@@ -122,7 +122,7 @@ FieldReading reading(Reads what, double value) {
 }
 
 Flying predicted(const Scenario& s, std::size_t which, double airspeed) {
-    const Match m = match(*s.engine, *s.drive, rotor_of(s, s.propellers[which]), air, airspeed);
+    const Match m = match(*s.engine, *s.drive, rotor_of(s, s.propellers[which]), sea_level, airspeed);
     REQUIRE(m.answer);
     const Agreement& a = m.agreements[*m.answer];
     return {a.engine_rotation, a.rotor.thrust};

@@ -26,6 +26,8 @@ std::vector<double> solve_linear(std::vector<double> matrix, std::vector<double>
         }
         for (std::size_t i = k + 1; i < n; ++i) {
             const double factor = row(i)[k] / row(k)[k];
+            if (factor == 0.0)  // beyond a band
+                continue;
             for (std::size_t j = k + 1; j < n; ++j)
                 row(i)[j] -= factor * row(k)[j];
             right[i] -= factor * right[k];

@@ -1,11 +1,11 @@
 #include "loadline/strength/beam.hpp"
 
+#include "loadline/number/linear.hpp"
 #include "loadline/strength/checks.hpp"
 #include "loadline/strength/detail/beam_element.hpp"
+#include "loadline/strength/detail/modes.hpp"
 
 #include <Eigen/Cholesky>
-#include <Eigen/Eigenvalues>
-#include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -17,7 +17,7 @@ namespace loadline {
 
 using beam::Column;
 using beam::Element;
-using beam::Local;
+using beam::Matrix;
 
 struct BladeBeam::Parts {
     std::vector<double> radii;
@@ -31,8 +31,8 @@ struct BladeBeam::Parts {
         return static_cast<Eigen::Index>(6 * elements.size());
     }
     // An element's share of all, its first end the clamp's when it is the first.
-    void add(Eigen::MatrixXd& all, const Local& local, std::size_t e) const;
-    void add(Eigen::VectorXd& all, const Column& local, std::size_t e) const;
+    void add(Eigen::MatrixXd& all, const Matrix& one, std::size_t e) const;
+    void add(Eigen::VectorXd& all, const Column& one, std::size_t e) const;
     [[nodiscard]] Column of(const std::vector<double>& unknowns, std::size_t e) const;
     [[nodiscard]] std::optional<Eigen::VectorXd> under(Eigen::VectorXd load, double square) const;
     [[nodiscard]] double pull(std::size_t e, bool outer) const;
@@ -64,26 +64,23 @@ Eigen::Vector3d elastic_axis(double r, const BeamCut& cut) {
 
 }  // namespace
 
-void BladeBeam::Parts::add(Eigen::MatrixXd& all, const Local& local, std::size_t e) const {
-    const Local turn = elements[e].turn();
-    const Local global = turn.transpose() * local * turn;
+void BladeBeam::Parts::add(Eigen::MatrixXd& all, const Matrix& one, std::size_t e) const {
     const Eigen::Index at = static_cast<Eigen::Index>(6 * e) - 6;
     if (e == 0)
-        all.block<6, 6>(0, 0) += global.block<6, 6>(6, 6);
+        all.block<6, 6>(0, 0) += one.block<6, 6>(6, 6);
     else
-        all.block<12, 12>(at, at) += global;
+        all.block<12, 12>(at, at) += one;
 }
 
-void BladeBeam::Parts::add(Eigen::VectorXd& all, const Column& local, std::size_t e) const {
-    const Column global = elements[e].turn().transpose() * local;
+void BladeBeam::Parts::add(Eigen::VectorXd& all, const Column& one, std::size_t e) const {
     if (e == 0)
-        all.head<6>() += global.tail<6>();
+        all.head<6>() += one.tail<6>();
     else
-        all.segment<12>(static_cast<Eigen::Index>(6 * e) - 6) += global;
+        all.segment<12>(static_cast<Eigen::Index>(6 * e) - 6) += one;
 }
 
 Column BladeBeam::Parts::of(const std::vector<double>& unknowns, std::size_t e) const {
-    return elements[e].turn() * Eigen::Map<const Column>(unknowns.data() + 6 * e);
+    return Eigen::Map<const Column>(unknowns.data() + 6 * e);
 }
 
 // The unknowns under `load`, stiffened by the pull at the square of a rotation; empty where the
@@ -236,7 +233,10 @@ BeamState BladeBeam::once_a_turn(double rotation, double turn_rate) const {
     for (std::size_t e = 0; e < p.elements.size(); ++e)
         p.add(load, p.elements[e].gyroscopic(2.0 * turn_rate * rotation), e);
     const Eigen::MatrixXd stiff = p.stiffness + square * (p.stiffening - p.inertia);
-    return p.state(stiff.partialPivLu().solve(load), rotation, 0.0);
+    // Symmetric: its columns are its rows.
+    const std::vector<double> x = solve_linear({stiff.data(), stiff.data() + stiff.size()},
+                                               {load.data(), load.data() + load.size()});
+    return p.state(Eigen::Map<const Eigen::VectorXd>(x.data(), p.size()), rotation, 0.0);
 }
 
 std::vector<BeamStress> BladeBeam::stress(const BeamState& steady, const BeamState& swing) const {
@@ -256,18 +256,11 @@ std::vector<double> BladeBeam::frequencies(double rotation, int modes,
             p.add(stiff,
                   p.elements[e].moments(p.of(steady->unknowns, e), steady->rotation, p.beyond[e]),
                   e);
-    const Eigen::LLT<Eigen::MatrixXd> root(stiff);
-    if (root.info() != Eigen::Success)
+    auto found = strength::lowest_frequencies(stiff, p.inertia, modes);
+    if (!found)
         throw std::domain_error(
             fmt::format("at {:.0f} rad/s the pull twists the blade on without end", rotation));
-    // The lowest frequencies belong to the greatest eigenvalues of mass against stiffness.
-    const Eigen::MatrixXd half = root.matrixL().solve(p.inertia).transpose();
-    const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> solver(root.matrixL().solve(half),
-                                                                Eigen::EigenvaluesOnly);
-    std::vector<double> found;
-    for (int i = 1; i <= modes; ++i)
-        found.push_back(1.0 / std::sqrt(solver.eigenvalues()(p.size() - i)));
-    return found;
+    return std::move(*found);
 }
 
 double BladeBeam::mass() const {

@@ -41,53 +41,102 @@ std::array<double, 5> at_end(double x) {
     return share;
 }
 
-Local both(const Row& a, const Row& b) {
-    return a.transpose() * b + b.transpose() * a;
+// Both ways of a product of two of what moves.
+void add_both(Form& form, Moves a, Moves b, double factor) {
+    form(a, b) += factor;
+    form(b, a) += factor;
 }
 
-Local square(const Row& a) {
-    return a.transpose() * a;
-}
-
-using Rows = Eigen::Matrix<double, 3, 12>;
-
-// Displacement of the point (y, z) of a cut: axis + y by_y + z by_z.
-struct CutMotion {
-    Rows axis, by_y, by_z;
-
-    explicit CutMotion(const Motion& m) {
-        axis << m.u, m.v, m.w;
-        by_y << -m.v1, Row::Zero(), m.p;
-        by_z << -m.w1, -m.p, Row::Zero();
-    }
+// Displacement of a point (y, z) of a cut, by direction: what moves times 1, y or z.
+struct Share {
+    Eigen::Index direction;
+    Moves of;
+    Eigen::Index by;  // 1, y, z
+    double sign;
 };
+constexpr std::array<Share, 7> displacement = {{{0, u, 0, 1.0},
+                                                {0, v1, 1, -1.0},
+                                                {0, w1, 2, -1.0},
+                                                {1, v, 0, 1.0},
+                                                {1, p, 2, -1.0},
+                                                {2, w, 0, 1.0},
+                                                {2, p, 1, 1.0}}};
+
+// Sums of mass over a cut of the products of 1, y and z.
+Eigen::Matrix3d masses(const Cut& c) {
+    Eigen::Matrix3d m;
+    m << c.mass, c.mass_y, c.mass_z, c.mass_y, c.mass_yy, c.mass_yz, c.mass_z, c.mass_yz, c.mass_zz;
+    return m;
+}
+
+// Sum over the cut of mass times d' form d, d the displacement.
+Form quadratic(const Cut& cut, const Eigen::Matrix3d& form) {
+    const Eigen::Matrix3d mass = masses(cut);
+    Form sum = Form::Zero();
+    for (const Share& a : displacement)
+        for (const Share& b : displacement)
+            sum(a.of, b.of) += a.sign * b.sign * form(a.direction, b.direction) * mass(a.by, b.by);
+    return sum;
+}
+
+// Sum over the cut of mass times d' f, f = at_axis + y along_y + z along_z in the element's axes.
+Load load(const Cut& cut, const Eigen::Vector3d& at_axis, const Eigen::Vector3d& along_y,
+          const Eigen::Vector3d& along_z) {
+    const Eigen::Matrix3d mass = masses(cut);
+    Load sum = Load::Zero();
+    for (const Share& a : displacement)
+        sum(a.of) +=
+            a.sign * (mass(a.by, 0) * at_axis(a.direction) + mass(a.by, 1) * along_y(a.direction) +
+                      mass(a.by, 2) * along_z(a.direction));
+    return sum;
+}
+
+// As much as a place counts of the element's matrix, and of its load.
+void add(Matrix& all, double weight, const Form& form, const Motion& motion) {
+    const Motion half = weight * form.lazyProduct(motion);
+    all += motion.transpose().lazyProduct(half);
+}
+
+void add(Column& all, double weight, const Load& load, const Motion& motion) {
+    all += motion.transpose().lazyProduct(weight * load);
+}
+
+// (u', v'', w'', p') where the pull through the cut and the motion of `q` are known.
+Eigen::Vector4d strain_of(const Load& moved, const Cut& c, double pull) {
+    Eigen::Vector4d e(0.0, moved(v2), moved(w2), moved(p1));
+    e(0) = (pull - c.elastic.row(0).dot(e)) / c.elastic(0, 0);
+    return e;
+}
 
 }  // namespace
 
-Motion::Motion(double s, double h) {
-    u = v = w = p = u1 = v1 = w1 = p1 = v2 = w2 = Row::Zero();
-    u(0) = p(3) = 1.0 - s;
-    u(6) = p(9) = s;
-    u1(0) = p1(3) = -1.0 / h;
-    u1(6) = p1(9) = 1.0 / h;
+Motion Element::motion(double s) const {
+    const double h = length_;
+    Motion m = Motion::Zero();
+    m(u, 0) = m(p, 3) = 1.0 - s;
+    m(u, 6) = m(p, 9) = s;
+    m(u1, 0) = m(p1, 3) = -1.0 / h;
+    m(u1, 6) = m(p1, 9) = 1.0 / h;
     const double value[4] = {1.0 - s * s * (3.0 - 2.0 * s), h * s * (1.0 - s) * (1.0 - s),
                              s * s * (3.0 - 2.0 * s), -h * s * s * (1.0 - s)};
     const double slope[4] = {-6.0 * s * (1.0 - s) / h, (1.0 - s) * (1.0 - 3.0 * s),
                              6.0 * s * (1.0 - s) / h, s * (3.0 * s - 2.0)};
     const double bend[4] = {(12.0 * s - 6.0) / (h * h), (6.0 * s - 4.0) / h,
                             (6.0 - 12.0 * s) / (h * h), (6.0 * s - 2.0) / h};
-    const int of_v[4] = {1, 5, 7,
-                         11};  // v' turns about the third axis, w' backwards about the second
-    const int of_w[4] = {2, 4, 8, 10};
+    // v' turns about the third axis, w' backwards about the second.
+    const Eigen::Index of_v[4] = {1, 5, 7, 11}, of_w[4] = {2, 4, 8, 10};
     for (int i = 0; i < 4; ++i) {
         const double sign = i % 2 == 0 ? 1.0 : -1.0;
-        v(of_v[i]) = value[i];
-        v1(of_v[i]) = slope[i];
-        v2(of_v[i]) = bend[i];
-        w(of_w[i]) = sign * value[i];
-        w1(of_w[i]) = sign * slope[i];
-        w2(of_w[i]) = sign * bend[i];
+        m(v, of_v[i]) = value[i];
+        m(v1, of_v[i]) = slope[i];
+        m(v2, of_v[i]) = bend[i];
+        m(w, of_w[i]) = sign * value[i];
+        m(w1, of_w[i]) = sign * slope[i];
+        m(w2, of_w[i]) = sign * bend[i];
     }
+    for (Eigen::Index i = 0; i < 12; i += 3)  // each three of the twelve by the same turn
+        m.middleCols<3>(i) = m.middleCols<3>(i).lazyProduct(axes_.transpose()).eval();
+    return m;
 }
 
 Element::Element(const Ends& ends, const BeamCut& inner, const BeamCut& outer,
@@ -107,9 +156,10 @@ Element::Element(const Ends& ends, const BeamCut& inner, const BeamCut& outer,
         place.weight = gauss_five[g].weight * length_;
         place.radius = ends.inner + place.along * (ends.outer - ends.inner);
         place.cut = turned(g == 0 ? middle : cut(place.radius));
+        place.motion = motion(place.along);
     }
-    inner_ = fibres_of(ends.inner, inner);
-    outer_ = fibres_of(ends.outer, outer);
+    inner_ = fibres_of(ends.inner, 0.0, inner);
+    outer_ = fibres_of(ends.outer, 1.0, outer);
 }
 
 // From (behind, above) within the radial cut to (y, z) of the element.
@@ -126,30 +176,44 @@ Cut Element::turned(const BeamCut& cut) const {
     const Eigen::Matrix2d turn = section_turn(cut.angle);
     const double share = axes_(0, 0);  // area square to the element over that square to the radius
     Cut c;
-    c.elastic.setZero();
-    double polar = 0.0;
+    // Sums of stiffness times the products of 1, y, z and the strain of twist, t; and of coupling.
+    double k = 0.0, ky = 0.0, kz = 0.0, kt = 0.0, kyy = 0.0, kyz = 0.0, kzz = 0.0, kyt = 0.0,
+           kzt = 0.0, ktt = 0.0, kpp = 0.0, lean = 0.0, lean_y = 0.0, lean_z = 0.0;
     for (const CutPoint& point : cut.points) {
-        const Eigen::Vector2d at =
-            turn * Eigen::Vector2d(point.x - cut.elastic_x, point.y - cut.elastic_y);
-        const double y = at(0), z = at(1), p = y * y + z * z;
-        const Eigen::Vector4d b(1.0, -y, -z, (p - cut.torsion_area) * rate_);
-        c.elastic += share * point.stiffness * b * b.transpose();
-        const Eigen::Vector3d leaning = share * point.coupling * b.head<3>();
-        c.elastic.topRightCorner<3, 1>() += leaning;
-        c.elastic.bottomLeftCorner<1, 3>() += leaning.transpose();
-        polar += share * point.stiffness * p;
-        const double m = share * point.mass;
+        const double dx = point.x - cut.elastic_x, dy = point.y - cut.elastic_y;
+        const double y = turn(0, 0) * dx + turn(0, 1) * dy, z = turn(1, 0) * dx + turn(1, 1) * dy;
+        const double square = y * y + z * z, t = (square - cut.torsion_area) * rate_;
+        const double s = share * point.stiffness, sy = s * y, sz = s * z, st = s * t;
+        k += s;
+        ky += sy;
+        kz += sz;
+        kt += st;
+        kyy += sy * y;
+        kyz += sy * z;
+        kzz += sz * z;
+        kyt += sy * t;
+        kzt += sz * t;
+        ktt += st * t;
+        kpp += s * square;
+        const double m = share * point.mass, l = share * point.coupling;
         c.mass += m;
         c.mass_y += m * y;
         c.mass_z += m * z;
         c.mass_yy += m * y * y;
         c.mass_zz += m * z * z;
         c.mass_yz += m * y * z;
+        lean += l;
+        lean_y += l * y;
+        lean_z += l * z;
     }
+    kt += lean;
+    kyt += lean_y;
+    kzt += lean_z;
+    c.elastic << k, -ky, -kz, kt, -ky, kyy, kyz, -kyt, -kz, kyz, kzz, -kzt, kt, -kyt, -kzt, ktt;
     c.torsion = share * cut.torsion;
-    c.gyration = polar / c.elastic(0, 0);
-    c.tension_y = -c.elastic(0, 1) / c.elastic(0, 0);
-    c.tension_z = -c.elastic(0, 2) / c.elastic(0, 0);
+    c.gyration = kpp / k;
+    c.tension_y = ky / k;
+    c.tension_z = kz / k;
     const Eigen::Vector2d air =
         turn * Eigen::Vector2d(cut.air_x - cut.elastic_x, cut.air_y - cut.elastic_y);
     c.air_y = air(0);
@@ -157,8 +221,9 @@ Cut Element::turned(const BeamCut& cut) const {
     return c;
 }
 
-Fibres Element::fibres_of(double radius, const BeamCut& cut) const {
+Fibres Element::fibres_of(double radius, double along, const BeamCut& cut) const {
     Fibres f;
+    f.motion = motion(along);
     f.cut = turned(cut);
     f.radius = radius;
     f.modulus = cut.surface_modulus;
@@ -218,151 +283,134 @@ double Element::pull(std::size_t g, const Eigen::Vector3d& beyond) const {
     return axes_.col(0).dot(from_shaft * sum);
 }
 
-Local Element::stiffness() const {
-    Local k = Local::Zero();
+Matrix Element::stiffness() const {
+    constexpr std::array<Moves, 4> strain = {u1, v2, w2, p1};
+    Matrix all = Matrix::Zero();
     for (const Place& place : places_) {
-        const Motion m(place.along, length_);
-        Eigen::Matrix<double, 4, 12> q;
-        q << m.u1, m.v2, m.w2, m.p1;
-        Eigen::Matrix4d elastic = place.cut.elastic;
-        elastic(3, 3) += place.cut.torsion;
-        k += place.weight * q.transpose() * elastic * q;
+        Form form = Form::Zero();
+        for (std::size_t i = 0; i < strain.size(); ++i)
+            for (std::size_t j = 0; j < strain.size(); ++j)
+                form(strain[i], strain[j]) =
+                    place.cut.elastic(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j));
+        form(p1, p1) += place.cut.torsion;
+        add(all, place.weight, form, place.motion);
     }
-    return k;
+    return all;
 }
 
-// Sum over the cut of mass times d' form d, d the displacement.
-Local Element::quadratic(const Place& place, const Eigen::Matrix3d& form) const {
-    const CutMotion d(Motion(place.along, length_));
-    const Cut& c = place.cut;
-    const Rows fa = form * d.axis, fy = form * d.by_y, fz = form * d.by_z;
-    const Local cross =
-        d.axis.transpose() * (c.mass_y * fy + c.mass_z * fz) + c.mass_yz * d.by_y.transpose() * fz;
-    return c.mass * d.axis.transpose() * fa + c.mass_yy * d.by_y.transpose() * fy +
-           c.mass_zz * d.by_z.transpose() * fz + cross + cross.transpose();
-}
-
-Local Element::inertia() const {
-    Local m = Local::Zero();
+Matrix Element::inertia() const {
+    Matrix all = Matrix::Zero();
     for (const Place& place : places_)
-        m += place.weight * quadratic(place, Eigen::Matrix3d::Identity());
-    return m;
-}
-
-// Sum over the cut of mass times d' f, f = at_axis + y along_y + z along_z in the element's axes.
-Column Element::load(const Place& place, const Eigen::Vector3d& at_axis,
-                     const Eigen::Vector3d& along_y, const Eigen::Vector3d& along_z) const {
-    const CutMotion d(Motion(place.along, length_));
-    const Cut& c = place.cut;
-    return d.axis.transpose() * (c.mass * at_axis + c.mass_y * along_y + c.mass_z * along_z) +
-           d.by_y.transpose() * (c.mass_y * at_axis + c.mass_yy * along_y + c.mass_yz * along_z) +
-           d.by_z.transpose() * (c.mass_z * at_axis + c.mass_yz * along_y + c.mass_zz * along_z);
+        add(all, place.weight, quadratic(place.cut, Eigen::Matrix3d::Identity()), place.motion);
+    return all;
 }
 
 Column Element::centrifugal() const {
     const Eigen::Matrix3d form = axes_.transpose() * from_shaft;
-    Column f = Column::Zero();
+    Column all = Column::Zero();
     for (const Place& place : places_)
-        f += place.weight *
-             load(place, form * position(place.along), form * axes_.col(1), form * axes_.col(2));
-    return f;
+        add(all, place.weight,
+            load(place.cut, form * position(place.along), form * axes_.col(1), form * axes_.col(2)),
+            place.motion);
+    return all;
 }
 
 Column Element::gyroscopic(double factor) const {
     const Eigen::Vector3d forward = factor * axes_.row(2).transpose();
-    Column f = Column::Zero();
+    Column all = Column::Zero();
     for (const Place& place : places_)
-        f += place.weight * load(place, position(place.along)(0) * forward, axes_(0, 1) * forward,
-                                 axes_(0, 2) * forward);
-    return f;
+        add(all, place.weight,
+            load(place.cut, position(place.along)(0) * forward, axes_(0, 1) * forward,
+                 axes_(0, 2) * forward),
+            place.motion);
+    return all;
 }
 
 Column Element::air(const BladeAir& air) const {
-    Column f = Column::Zero();
+    Column all = Column::Zero();
     for (const Place& place : places_) {
-        const Motion m(place.along, length_);
-        const CutMotion d(m);
-        const Rows at = d.axis + place.cut.air_y * d.by_y + place.cut.air_z * d.by_z;
-        Rows turned;
-        turned << m.p, -m.w1, m.v1;
         const double r = place.radius;
         const Eigen::Vector3d force =
             axes_.transpose() * Eigen::Vector3d(0.0, -air.drag(r), air.thrust(r));
         const Eigen::Vector3d moment = axes_.transpose() * Eigen::Vector3d(air.moment(r), 0.0, 0.0);
-        f += place.weight * axes_(0, 0) * (at.transpose() * force + turned.transpose() * moment);
+        const Eigen::Vector3d at(1.0, place.cut.air_y, place.cut.air_z);
+        Load sum = Load::Zero();
+        for (const Share& a : displacement)
+            sum(a.of) += a.sign * at(a.by) * force(a.direction);
+        sum(p) += moment(0);
+        sum(w1) -= moment(1);
+        sum(v1) += moment(2);
+        add(all, place.weight * axes_(0, 0), sum, place.motion);
     }
-    return f;
+    return all;
 }
 
-Local Element::stiffening(const Eigen::Vector3d& beyond) const {
-    Local k = Local::Zero();
-    const Eigen::Matrix3d form = axes_.transpose() * from_shaft * axes_;
+Matrix Element::stiffening(const Eigen::Vector3d& beyond) const {
+    Matrix all = Matrix::Zero();
+    const Eigen::Matrix3d turning = axes_.transpose() * from_shaft * axes_;
     for (std::size_t g = 0; g < places_.size(); ++g) {
         const Place& place = places_[g];
         const Cut& c = place.cut;
-        const Motion m(place.along, length_);
         const double n = pull(g, beyond);
-        Local here = n * (square(m.v1) + square(m.w1) + c.gyration * square(m.p1)) +
-                     n * both(m.p, c.tension_z * m.v2 - c.tension_y * m.w2) -
-                     quadratic(place, form);
+        Form form = -quadratic(c, turning);
+        form(v1, v1) += n;
+        form(w1, w1) += n;
+        form(p1, p1) += n * c.gyration;
+        add_both(form, p, v2, n * c.tension_z);
+        add_both(form, p, w2, -n * c.tension_y);
         // Centrifugal force along the element, and its part that turns with the cut.
-        const Eigen::Vector3d at = form * axes_.transpose() * position(place.along);
-        const double fy = at(0) * c.mass_y + form(0, 1) * c.mass_yy + form(0, 2) * c.mass_yz;
-        const double fz = at(0) * c.mass_z + form(0, 1) * c.mass_yz + form(0, 2) * c.mass_zz;
-        const double outwards = at(1) * c.mass_y + form(1, 1) * c.mass_yy + form(1, 2) * c.mass_yz +
-                                at(2) * c.mass_z + form(2, 1) * c.mass_yz + form(2, 2) * c.mass_zz;
-        here += -both(m.p, fz * m.v1 - fy * m.w1) + outwards * square(m.p);
-        k += place.weight * here;
+        const Eigen::Vector3d at = turning * axes_.transpose() * position(place.along);
+        const auto force = [&](Eigen::Index i, double mass, double mass_y, double mass_z) {
+            return at(i) * mass + turning(i, 1) * mass_y + turning(i, 2) * mass_z;
+        };
+        add_both(form, p, v1, -force(0, c.mass_z, c.mass_yz, c.mass_zz));
+        add_both(form, p, w1, force(0, c.mass_y, c.mass_yy, c.mass_yz));
+        form(p, p) +=
+            force(1, c.mass_y, c.mass_yy, c.mass_yz) + force(2, c.mass_z, c.mass_yz, c.mass_zz);
+        add(all, place.weight, form, place.motion);
     }
-    return k;
+    return all;
 }
 
 // (S_y, S_z), less the pull's own, and the torque held at a place while displaced by `q`.
 Eigen::Vector3d Element::held(const Place& place, const Column& q, double pull) const {
-    const Motion m(place.along, length_);
     const Cut& c = place.cut;
-    Eigen::Vector4d e(0.0, (m.v2 * q)(0), (m.w2 * q)(0), (m.p1 * q)(0));
-    e(0) = (pull - c.elastic.row(0).dot(e)) / c.elastic(0, 0);
+    const Eigen::Vector4d e = strain_of(place.motion * q, c, pull);
     const Eigen::Vector4d s = c.elastic * e;
     return {-s(1) - pull * c.tension_y, -s(2) - pull * c.tension_z,
             s(3) + (c.torsion + pull * c.gyration) * e(3)};
 }
 
-Local Element::moments(const Column& q, double rotation, const Eigen::Vector3d& beyond) const {
+Matrix Element::moments(const Column& q, double rotation, const Eigen::Vector3d& beyond) const {
     static const std::array<std::array<double, 5>, 2> at_ends = {at_end(0.0), at_end(1.0)};
-    Local k = Local::Zero();
+    Matrix all = Matrix::Zero();
     std::array<Eigen::Vector3d, 2> end = {Eigen::Vector3d::Zero(), Eigen::Vector3d::Zero()};
     for (std::size_t g = 0; g < places_.size(); ++g) {
         const Place& place = places_[g];
-        const Motion m(place.along, length_);
         const Eigen::Vector3d s = held(place, q, rotation * rotation * pull(g, beyond));
-        k += place.weight * (both(m.p, s(1) * m.v2 - s(0) * m.w2) +
-                             0.5 * s(2) * (both(m.w1, m.v2) - both(m.v1, m.w2)));
+        Form form = Form::Zero();
+        add_both(form, p, v2, s(1));
+        add_both(form, p, w2, -s(0));
+        add_both(form, w1, v2, 0.5 * s(2));
+        add_both(form, v1, w2, -0.5 * s(2));
+        add(all, place.weight, form, place.motion);
         for (std::size_t i = 0; i < 2; ++i)
             end[i] += at_ends[i][g] * s;
     }
     // Turns the slopes at the ends into rotations, which neighbours share where the axis has a
     // kink.
     for (std::size_t i = 0; i < 2; ++i) {
-        const Motion m(static_cast<double>(i), length_);
-        k += (i == 1 ? 0.5 : -0.5) * both(m.p, end[i](0) * m.w1 - end[i](1) * m.v1);
+        Form form = Form::Zero();
+        add_both(form, p, w1, end[i](0));
+        add_both(form, p, v1, -end[i](1));
+        add(all, i == 1 ? 0.5 : -0.5, form, fibres(i == 1).motion);
     }
-    return k;
+    return all;
 }
 
 Eigen::Vector4d Element::strain(const Column& q, bool outer, double pull) const {
-    const Motion m(outer ? 1.0 : 0.0, length_);
-    const Cut& c = fibres(outer).cut;
-    Eigen::Vector4d e(0.0, (m.v2 * q)(0), (m.w2 * q)(0), (m.p1 * q)(0));
-    e(0) = (pull - c.elastic.row(0).dot(e)) / c.elastic(0, 0);
-    return e;
-}
-
-Local Element::turn() const {
-    Local t = Local::Zero();
-    for (int i = 0; i < 12; i += 3)
-        t.block<3, 3>(i, i) = axes_.transpose();
-    return t;
+    const Fibres& at = fibres(outer);
+    return strain_of(at.motion * q, at.cut, pull);
 }
 
 }  // namespace loadline::beam

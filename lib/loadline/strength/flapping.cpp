@@ -3,8 +3,8 @@
 #include "loadline/number/curve.hpp"
 #include "loadline/number/quadrature.hpp"
 #include "loadline/strength/checks.hpp"
+#include "loadline/strength/detail/modes.hpp"
 
-#include <Eigen/Eigenvalues>
 #include <algorithm>
 #include <cmath>
 #include <stdexcept>
@@ -94,17 +94,12 @@ void check(const RadialBeam& beam, int modes, int elements) {
             fmt::format("{} modes; needs 1 to the number of elements, {}", modes, elements));
 }
 
-// The lowest frequencies belong to the greatest eigenvalues of mass against stiffness, which are
-// the exact ones.
 std::vector<double> frequencies(const Matrices& m, double rotation, int modes) {
-    const Eigen::LLT<Eigen::MatrixXd> stiff(m.stiffness + rotation * rotation * m.pull);
-    const Eigen::MatrixXd half = stiff.matrixL().solve(m.mass).transpose();
-    const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> solver(stiff.matrixL().solve(half),
-                                                                Eigen::EigenvaluesOnly);
-    std::vector<double> found;
-    for (int i = 1; i <= modes; ++i)
-        found.push_back(1.0 / std::sqrt(solver.eigenvalues()(solver.eigenvalues().size() - i)));
-    return found;
+    const auto found =
+        strength::lowest_frequencies(m.stiffness + rotation * rotation * m.pull, m.mass, modes);
+    if (!found)
+        throw std::domain_error("the beam's stiffness is lost in rounding");
+    return *found;
 }
 
 }  // namespace

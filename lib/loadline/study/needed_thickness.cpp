@@ -18,7 +18,7 @@ using Factors = std::vector<double>;  // of the drawn thickness, at the places
 
 // Stress is brought this near below what the material bears, so that it is told as holding.
 constexpr double aim = 0.997, settled_stress = 0.002;
-constexpr double step_power = 0.9;
+constexpr double step_power = 0.9, greatest_power = 3.0;
 constexpr int most_passes = 25;
 
 // Elements of the beam on the way, and where the verdict is made.
@@ -126,24 +126,31 @@ private:
                                const Factors& least, int elements) const {
         constexpr int in_vain = 4;
         int beyond = 0;
-        // A station that lacks in one pass and has to spare in the next takes shorter steps.
-        std::vector<double> power(factors.size(), step_power), before(factors.size(), 0.0);
+        // How much more thickness brings is learnt at each station from its own last step: in a
+        // hollow blade, whose wall and weight grow with it, far less than in a solid one.
+        std::vector<double> power(factors.size(), step_power), gone(factors.size(), 0.0),
+            lacked(factors.size(), 0.0);
         for (int pass = 0; pass < most_passes; ++pass) {
             bool done = !stress.empty(), at_ceiling = false;
             Factors next = factors;
             for (std::size_t k = 0; k < factors.size(); ++k) {
                 const double share = stress.empty() ? 2.0 : stress[k].whole / bears;
-                if ((share - 1.0) * before[k] < 0.0)
-                    power[k] *= 0.5;
-                before[k] = share - 1.0;
+                if (!stress.empty()) {
+                    const double lacking = std::log(thickness_step(stress[k], bears, 1.0));
+                    const double closed = lacked[k] - lacking;
+                    if (std::abs(gone[k]) > 1e-3 && closed * gone[k] > 0.0)
+                        power[k] = std::clamp(gone[k] / closed, 0.5, greatest_power);
+                    lacked[k] = lacking;
+                }
                 const double step = stress.empty() ? greatest_thickness_step
                                                    : thickness_step(stress[k], bears, power[k]);
                 const bool lacks = share > 1.0 + settled_stress;
-                const bool spare = share < 1.0 - 3.0 * settled_stress && factors[k] > least[k];
+                const bool spare = share < 1.0 - settled_stress && factors[k] > least[k];
                 done = done && !lacks && !spare;
                 const double most = std::max(least[k], ceiling_of(k));
                 at_ceiling = at_ceiling || (lacks && factors[k] >= most);
                 next[k] = std::clamp(factors[k] * step, least[k], most);
+                gone[k] = std::log(next[k] / factors[k]);
             }
             if (done)
                 return true;

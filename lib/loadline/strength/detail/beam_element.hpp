@@ -1,5 +1,5 @@
 #pragma once
-/// One straight element of a turning beam: its matrices, in its own axes.
+/// One straight element of a turning beam: its matrices, on the blade's axes.
 
 #include "loadline/number/quadrature.hpp"
 #include "loadline/strength/beam_cut.hpp"
@@ -12,17 +12,19 @@
 
 namespace loadline::beam {
 
-using Row = Eigen::Matrix<double, 1, 12>;
-using Local = Eigen::Matrix<double, 12, 12>;
+using Matrix = Eigen::Matrix<double, 12, 12>;
 using Column = Eigen::Matrix<double, 12, 1>;
 
-/// How the element moves at a share `along` of its length, as rows on the unknowns of its ends
-/// (three displacements, three rotations each, in the element's axes): stretch u and turn p linear,
-/// v and w cubic, with their slopes (1) and curvatures (2).
-struct Motion {
-    Row u, v, w, p, u1, v1, w1, p1, v2, w2;
-    Motion(double along, double length);
-};
+/// What moves at a place of an element, in its own axes: displacements u, v, w, turn p about the
+/// axis, their slopes (1) and curvatures (2).
+enum Moves : Eigen::Index { u, v, w, p, u1, v1, w1, p1, v2, w2, moves };
+
+/// What moves, as rows on the unknowns of the ends (three displacements, three rotations each, in
+/// the blade's axes): u and p linear between them, v and w cubic.
+using Motion = Eigen::Matrix<double, moves, 12>;
+/// A quadratic form on what moves, and a load on it.
+using Form = Eigen::Matrix<double, moves, moves>;
+using Load = Eigen::Matrix<double, moves, 1>;
 
 /// A cut within an element, turned to the element's axes: y and z from the elastic axis.
 struct Cut {
@@ -38,6 +40,7 @@ struct Cut {
 struct Fibres {
     Cut cut;
     double radius = 0.0;
+    Motion motion;
     std::vector<Eigen::Vector4d> strain;  ///< on (u', v'', w'', p'), at each point of the outline
     double modulus = 0.0, shear = 0.0;    ///< Pa; shear modulus times the shear length, N/m
 };
@@ -60,40 +63,37 @@ public:
     [[nodiscard]] double mass() const;
     [[nodiscard]] double polar() const;
 
-    [[nodiscard]] Local stiffness() const;
-    [[nodiscard]] Local inertia() const;
+    [[nodiscard]] Matrix stiffness() const;
+    [[nodiscard]] Matrix inertia() const;
     /// Added stiffness and load at one rad/s, with mass times position `beyond` the outer end.
-    [[nodiscard]] Local stiffening(const Eigen::Vector3d& beyond) const;
+    [[nodiscard]] Matrix stiffening(const Eigen::Vector3d& beyond) const;
     [[nodiscard]] Column centrifugal() const;
     /// Load along Z of mass times `factor` times X.
     [[nodiscard]] Column gyroscopic(double factor) const;
     [[nodiscard]] Column air(const BladeAir& air) const;
     /// Stiffness of the moments held while displaced by `q`, turning at `rotation`.
-    [[nodiscard]] Local moments(const Column& q, double rotation,
-                                const Eigen::Vector3d& beyond) const;
+    [[nodiscard]] Matrix moments(const Column& q, double rotation,
+                                 const Eigen::Vector3d& beyond) const;
     /// (u', v'', w'', p') at an end, stretch from the pull through it.
     [[nodiscard]] Eigen::Vector4d strain(const Column& q, bool outer, double pull) const;
 
     [[nodiscard]] const Eigen::Matrix3d& axes() const { return axes_; }
     [[nodiscard]] const Fibres& fibres(bool outer) const { return outer ? outer_ : inner_; }
-    /// Global to local: each three of the twelve by the same turn.
-    [[nodiscard]] Local turn() const;
 
 private:
     struct Place {
         double along = 0.0, weight = 0.0, radius = 0.0;  ///< weight: length, m
         Cut cut;
+        Motion motion;
     };
+    [[nodiscard]] Motion motion(double along) const;
     [[nodiscard]] Eigen::Vector3d position(double along) const;
     [[nodiscard]] Eigen::Vector3d mass_moment(const Place& place) const;
     [[nodiscard]] double pull(std::size_t place, const Eigen::Vector3d& beyond) const;
     [[nodiscard]] Eigen::Vector3d held(const Place& place, const Column& q, double pull) const;
-    [[nodiscard]] Local quadratic(const Place& place, const Eigen::Matrix3d& form) const;
-    [[nodiscard]] Column load(const Place& place, const Eigen::Vector3d& at_axis,
-                              const Eigen::Vector3d& along_y, const Eigen::Vector3d& along_z) const;
     [[nodiscard]] Cut turned(const BeamCut& cut) const;
     [[nodiscard]] Eigen::Matrix2d section_turn(double angle) const;
-    [[nodiscard]] Fibres fibres_of(double radius, const BeamCut& cut) const;
+    [[nodiscard]] Fibres fibres_of(double radius, double along, const BeamCut& cut) const;
 
     Ends ends_;
     double length_ = 0.0;
