@@ -4,6 +4,7 @@
 
 #include "loadline/strength/blade_beam.hpp"
 #include "loadline/strength/blade_twist.hpp"
+#include "loadline/strength/inertia.hpp"
 #include "loadline/strength/laminate.hpp"
 
 #include "loadline/number/constants.hpp"
@@ -14,6 +15,7 @@
 #include <doctest/doctest.h>
 #include <fmt/core.h>
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <memory>
 #include <numbers>
@@ -91,11 +93,11 @@ struct Sample {
 };
 
 BeamMaterial wood(double modulus, double shear, double density) {
-    return {density, modulus * 1e9, shear * 1e9, 0.0, 0.0, 0.0};
+    return {density, modulus * 1e9, shear * 1e9, 0.0};
 }
 
 BeamMaterial skin(double modulus, double shear) {
-    return {1500.0, modulus * 1e9, shear * 1e9, 80.0, 0.07e9, 0.03e9};
+    return {1500.0, modulus * 1e9, shear * 1e9, 0.0};
 }
 
 std::vector<Sample> samples() {
@@ -268,8 +270,10 @@ BladeDescription blade_of(const Sample& s, bool own_thickness) {
 
 BladeShape shape_of(const Sample& s) {
     Fill fill;
-    if (s.skin > 0.0)
+    if (s.skin > 0.0) {
         fill.skin = s.skin;
+        fill.core = Core{"foam", 80.0, 0.07e9, 0.03e9};
+    }
     return BladeShape(Blade(blade_of(s, true)), fill);
 }
 
@@ -552,6 +556,47 @@ TEST_CASE("a bar whose faces lean turns as it bends, in closed form") {
     CHECK(near(s.places.back().forward, q * std::pow(length, 4) / (8.0 * limp), 0.0, 5e-5));
     CHECK(near(s.places.back().twist, -c / torsion * q * std::pow(length, 3) / (6.0 * limp), 0.0,
                5e-5));
+}
+
+TEST_CASE("a core of the wall's own material bends as the solid blade, and weighs as much") {
+    RandomRotors random(31);
+    for (int i = 0; i < 20; ++i) {
+        const RandomPoint p = random.next(true);
+        const double density = random.between(400.0, 1900.0), modulus = random.between(5e9, 60e9);
+        const BeamMaterial material{density, modulus, 0.1 * modulus, 0.0};
+        Fill fill;
+        fill.share = random.between(0.1, 0.8);
+        fill.core = Core{"the same", density, modulus, 0.1 * modulus};
+        const BladeShape solid(p.blade), filled(p.blade, fill);
+        const double r = random.between(p.blade.root_radius(), p.blade.tip_radius());
+        const auto sums = [&](const BladeShape& shape) {
+            std::array<double, 6> sum{};
+            const BeamCut cut = beam_cut(shape, r, material);
+            double x = 0.0, y = 0.0;
+            for (const CutPoint& point : cut.points) {
+                sum[0] += point.stiffness;
+                sum[1] += point.mass;
+                x += point.stiffness * point.x;
+                y += point.stiffness * point.y;
+            }
+            for (const CutPoint& point : cut.points) {
+                const double dx = point.x - x / sum[0], dy = point.y - y / sum[0];
+                sum[2] += point.stiffness * dx * dx;
+                sum[3] += point.stiffness * dy * dy;
+                sum[4] += point.mass * dx * dx;
+                sum[5] += point.mass * dy * dy;
+            }
+            return sum;
+        };
+        const auto wanted = sums(solid), found = sums(filled);
+        for (std::size_t k = 0; k < wanted.size(); ++k) {
+            CAPTURE(k);
+            CHECK(near(found[k], wanted[k], 0.0, 1e-9));
+        }
+        // What the beam weighs is what the propeller's parts weigh: by both ways of adding up.
+        const double blade = rotor_inertia(filled, {.density = density}).blade_mass;
+        CHECK(near(blade_beam(filled, material, 60).mass(), blade, 0.0, 2e-3));
+    }
 }
 
 TEST_CASE("tape that leans to the nose turns a moulded blade finer, to the tail coarser") {

@@ -119,7 +119,10 @@ TEST_CASE("any blade: pull is mass times radius, nothing is lost, all is finite"
         const RandomPoint p = random.next(i % 2 == 0);
         const Rotor rotor(p.blade, {});
         const RotorResult r = rotor.solve_stations(p.air, p.point);
-        const BladeShape shape(p.blade, {random.between(0.2, 1.0), {}});
+        Fill fill{random.between(0.2, 1.0), {}, {}};
+        if (i % 3 == 0)
+            fill.core = Core{"core", random.between(30.0, 300.0), 1e8, 4e7};
+        const BladeShape shape(p.blade, fill);
         const double density = random.between(400.0, 1900.0);
         const auto loads = blade_loads(shape, density, r, p.point, 1.0);
         CHECK(loads.has_value() == (r.status == RotorStatus::converged));

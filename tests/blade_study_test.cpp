@@ -237,7 +237,7 @@ TEST_CASE("a blade that does not hold is told how much thicker it has to be, and
     const BladeShape shape(bench.rotor.blade(), bench.setting.build.fill, *s.strength.thicker);
     const Material& m = s.strength.material;
     const BladeBeam beam =
-        blade_beam(shape, {s.strength.density, m.modulus, m.shear_modulus, 0.0, 0.0, 0.0});
+        blade_beam(shape, {s.strength.density, m.modulus, m.shear_modulus, 0.0});
     const double rotation = s.strength.rotation[BladeStrength::over_limit];
     const RotorResult flow = bench.rotor.solve_stations(bench.setting.air, {0.0, rotation});
     const BeamState steady =
@@ -259,7 +259,7 @@ TEST_CASE("the speed at which flapping meets a multiple is the one the beam has 
     const Material& m = s.strength.material;
     const BladeBeam beam =
         blade_beam(BladeShape(bench.rotor.blade(), bench.setting.build.fill),
-                   {s.strength.density, m.modulus, m.shear_modulus, 0.0, 0.0, 0.0}, 24);
+                   {s.strength.density, m.modulus, m.shear_modulus, 0.0}, 24);
     int met = 0;
     bool engine = false;
     for (const FlappingOrder& order : s.flapping->orders) {

@@ -941,8 +941,20 @@ TEST_CASE("a blade of the builder's own wood, its hub weighed and clamped") {
     CHECK(laid.build.fill.skin == doctest::Approx(0.55e-3));
     CHECK(laid.build.material->bend_twist > 0.0);
     CHECK(laid.build.material->name == "your layup of 2 plies");
+    const auto filled = read("skin = \"1.2 mm\"\ncore = \"balsa\"\n").propellers[0].build.fill;
+    CHECK(filled.core == cores()[2]);
+    const auto own_core = read(
+                              "fill = \"40 %\"\ncore = {density = \"75 kg/m3\", modulus = \"70 "
+                              "MPa\", shear_modulus = \"25 MPa\"}\n")
+                              .propellers[0]
+                              .build.fill;
+    CHECK(own_core.core->name == "your core");
+    CHECK(own_core.core->shear_modulus == doctest::Approx(25e6));
     for (const auto& slip :
          {std::pair<std::string, std::string>{"material = \"balsa\"\n", "case.toml:8:"},
+          {"core = \"foam\"\n", "within a blade that is solid"},
+          {"core = \"honeycomb\"\nskin = \"1 mm\"\n", "\"dense foam\""},
+          {"core = {density = \"75 kg/m3\"}\nskin = \"1 mm\"\n", "shear_modulus = "},
           {"material = {modulus = \"12 GPa\"}\n", "density = \"690 kg/m3\""},
           {"material = {density = \"690 kg/m3\", modulus = \"-2 GPa\"}\n", "case.toml:8:"},
           {"material = {density = \"690 kg/m3\", modulus = \"12 GPa\", shear_modulus = \"13 "

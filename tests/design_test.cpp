@@ -170,6 +170,11 @@ TEST_CASE("a blade drawn is the blade that is read back, and does what was promi
     CHECK(written.build.making.mould.flange.value() == doctest::Approx(0.04));
     CHECK(written.build.making.mould.dowel.value() == 0.0);
     CHECK(!written.build.making.mould.wall);
+    DesignedBlade moulded = b;
+    moulded.propeller.build.fill = {1.0, 0.0012, Core{"mine", 70.0, 6e7, 2e7}};
+    CHECK(to_design(text + "\n" + propeller_text(moulded, design.task))
+              .propellers.back()
+              .build.fill.core == moulded.propeller.build.fill.core);
     const Rotor rotor = rotor_of(back, written);
     const Air air = air_at_field(back.day);
     for (const auto* c : {&b.standing, &b.climb, &b.cruise}) {

@@ -111,6 +111,38 @@ TEST_CASE("a stated mass is met, and what is not stated is said") {
     }
 }
 
+TEST_CASE("a core weighs what it is, and a stated mass leaves the rest to the wall") {
+    RandomRotors random(8);
+    for (int i = 0; i < 40; ++i) {
+        const RandomPoint p = random.next(i % 2 == 0);
+        Fill fill;
+        fill.share = random.between(0.1, 0.9);
+        const BladeShape empty(p.blade, fill);
+        const double density = random.between(600.0, 2000.0), light = random.between(20.0, 300.0);
+        fill.core = Core{"core", light, 1e8, 4e7};
+        const BladeShape filled(p.blade, fill);
+        const RotorInertia r = rotor_inertia(filled, {.density = density});
+        const RotorInertia wall = rotor_inertia(empty, {.density = density});
+        const RotorInertia solid = rotor_inertia(BladeShape(p.blade), {.density = light});
+        const RotorInertia light_wall = rotor_inertia(empty, {.density = light});
+        CHECK(near(r.blade_mass, wall.blade_mass + solid.blade_mass - light_wall.blade_mass, 0.0,
+                   1e-9));
+        CHECK(near(r.blade_mass * r.blade_centre,
+                   wall.blade_mass * wall.blade_centre + solid.blade_mass * solid.blade_centre -
+                       light_wall.blade_mass * light_wall.blade_centre,
+                   0.0, 1e-9));
+        CHECK(near(r.blade_polar, wall.blade_polar + solid.blade_polar - light_wall.blade_polar,
+                   0.0, 1e-3));
+        CHECK(near(rotor_inertia(filled, {.mass = r.mass}).density, density, 0.0, 1e-9));
+        const double hub = 0.2 * r.mass;
+        const double blades = p.blade.blades() * r.blade_mass;
+        const RotorInertia held = rotor_inertia(filled, {.mass = blades + hub, .hub_mass = hub});
+        CHECK(near(held.density, density, 0.0, 1e-9));
+        CHECK(near(held.mass, blades + hub, 0.0, 1e-12));
+        CHECK_THROWS_AS(rotor_inertia(filled, {.mass = 1e-9 * r.mass}), std::invalid_argument);
+    }
+}
+
 TEST_CASE("a wooden propeller of the trade") {
     // Two blades, 1.25 .. 1.30 m, wood: about 0.03 .. 0.06 kg m2; from memory. An invented blade
     // of the usual proportions.

@@ -47,4 +47,5 @@ cmake --build "$folder" --parallel "$jobs" > "$folder/build.log" || {
 }
 tail -n 1 "$folder/build.log"
 echo "== Running the tests"
-ctest --test-dir "$folder" --output-on-failure --parallel "$jobs"
+# One more than there are processors: who looks at pages often waits.
+ctest --test-dir "$folder" --output-on-failure --parallel "$((jobs + 1))"

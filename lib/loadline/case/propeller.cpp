@@ -48,6 +48,7 @@ void PropellerReader::read_build() {
                     "keep skin where the wall was measured, else fill");
         build.fill = {};
     }
+    read_core();
     if (auto bolts = fields_.table("hub_bolts", "hub_bolts"))
         build.bolts = read_bolts(std::move(*bolts));
     if (auto making = fields_.table("making", "making"))
@@ -131,6 +132,47 @@ std::optional<Material> PropellerReader::read_own_material(Fields own) {
         return std::nullopt;
     }
     return read;
+}
+
+// What stands within the wall: one of the list, or the builder's own.
+void PropellerReader::read_core() {
+    const Node* const node = fields_.find("core");
+    if (!node)
+        return;
+    Fill& fill = propeller_.build.fill;
+    if (node->kind == NodeKind::table) {
+        if (auto own = fields_.table("core", "core"))
+            fill.core = read_own_core(std::move(*own));
+    } else {
+        std::vector<std::string> names;
+        for (const Core& core : cores())
+            names.push_back(core.name);
+        if (const auto chosen = fields_.choice("core", names))
+            fill.core = cores()[*chosen];
+    }
+    if (!fields_.find("fill") && !fields_.find("skin") && !fields_.find("layup")) {
+        faults_.add(node->place, "a core stands within a blade that is solid",
+                    "say how thick its wall is: add skin, fill or layup, or leave core out");
+        fill.core.reset();
+    }
+}
+
+std::optional<Core> PropellerReader::read_own_core(Fields own) {
+    own.require("density", "density = \"75 kg/m3\", a block's mass over its volume");
+    own.require("modulus", "modulus = \"70 MPa\", along the blade, from its maker's sheet");
+    own.require("shear_modulus", "shear_modulus = \"25 MPa\", from its maker's sheet");
+    Core core;
+    core.name = own.text("name").value_or("your core");
+    const auto density = own.quantity("density", Dimension::density, {5.0, 2000.0, "kg/m3"});
+    const auto modulus = own.quantity("modulus", Dimension::stress, {0.5, 20000.0, "MPa"});
+    const auto shear = own.quantity("shear_modulus", Dimension::stress, {0.2, 10000.0, "MPa"});
+    own.finish();
+    if (!density || !modulus || !shear)
+        return std::nullopt;
+    core.density = *density;
+    core.modulus = *modulus;
+    core.shear_modulus = *shear;
+    return core;
 }
 
 // Plies from outside in, in place of a material.

@@ -67,9 +67,7 @@ double swept_back(const Blade& blade, double radius) {
 }
 
 BeamMaterial beam_material(const Material& material, double density) {
-    BeamMaterial beam{density, material.modulus, material.shear_modulus, 0.0, 0.0, 0.0};
-    beam.bend_twist = material.bend_twist;
-    return beam;
+    return {density, material.modulus, material.shear_modulus, material.bend_twist};
 }
 
 BeamCut beam_cut(const BladeShape& shape, double radius, const BeamMaterial& material,
@@ -79,6 +77,7 @@ BeamCut beam_cut(const BladeShape& shape, double radius, const BeamMaterial& mat
     strength::need_positive("the shear modulus", material.shear_modulus, " Pa");
     const SectionShape s = shape.at(radius);
     const BladeElement element = shape.blade().at(radius);
+    const Core core = shape.fill().core.value_or(Core());
     // From the centroid to the stacking line.
     const double dx = stacking ? s.centroid - *stacking * element.chord : 0.0;
     const double dy = stacking ? s.height : 0.0;
@@ -89,7 +88,7 @@ BeamCut beam_cut(const BladeShape& shape, double radius, const BeamMaterial& mat
     cut.elastic_y = s.elastic_y + dy;
     cut.air_x = 0.25 * element.chord - s.centroid + dx;
     cut.air_y = dy - s.height;
-    cut.torsion = material.shear_modulus * s.torsion + material.core_shear * s.hole_torsion;
+    cut.torsion = material.shear_modulus * s.torsion + core.shear_modulus * s.hole_torsion;
     cut.surface_modulus = material.modulus;
     cut.surface_shear = material.shear_modulus;
     cut.shear_length = s.shear_length;
@@ -99,8 +98,8 @@ BeamCut beam_cut(const BladeShape& shape, double radius, const BeamMaterial& mat
     const double lean = s.hole.empty() ? 0.0 : material.bend_twist * s.shear_length;
     add_points(cut.points, s.outline, material.modulus, material.density, lean);
     if (!s.hole.empty())
-        add_points(cut.points, s.hole, material.core_modulus - material.modulus,
-                   material.core_density - material.density, -lean);
+        add_points(cut.points, s.hole, core.modulus - material.modulus,
+                   core.density - material.density, -lean);
     double stiffness = 0.0;
     for (CutPoint& p : cut.points) {
         p.x += dx;

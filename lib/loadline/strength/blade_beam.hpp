@@ -12,15 +12,11 @@
 
 namespace loadline {
 
-/// What the blade is made of, all along. Where its fill leaves a hole (Fill), a light core may
-/// stand.
+/// What the blade is made of, all along; what stands within its wall its shape says (Fill).
 struct BeamMaterial {
     double density = 0.0;        ///< kg/m3
     double modulus = 0.0;        ///< along the blade, Pa
     double shear_modulus = 0.0;  ///< about its length, Pa
-    double core_density = 0.0;   ///< kg/m3
-    double core_modulus = 0.0;   ///< Pa
-    double core_shear = 0.0;     ///< Pa
     double bend_twist = 0.0;     ///< WallModuli::coupling, where the cut is hollow, Pa
 };
 

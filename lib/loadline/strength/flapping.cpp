@@ -110,7 +110,7 @@ RadialBeam flapping_beam(const BladeShape& shape, double density, double modulus
     std::vector<double> r, mass, stiffness;
     for (const BladeSlice& s : shape.slices()) {
         r.push_back(s.radius);
-        mass.push_back(density * s.shape.area);
+        mass.push_back(shape.mass_per_length(s.shape, density));
         stiffness.push_back(modulus * s.shape.weakest());
     }
     return {shape.blade().root_radius(), shape.blade().tip_radius(), Curve(r, mass),

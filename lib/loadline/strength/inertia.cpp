@@ -22,22 +22,31 @@ double relative(const Reading& reading) {
     return reading.uncertainty / reading.value;
 }
 
-// For a density of one: all that scales with it.
+// One blade, for a density of one: all that scales with it.
+struct Blades {
+    double volume = 0.0, moment = 0.0, polar = 0.0;
+
+    void add(const BladeSlice& s, double area, double edgewise, double flapwise, double product) {
+        const double c = std::cos(s.angle);
+        const double n = std::sin(s.angle);
+        const double across = edgewise * c * c + flapwise * n * n + 2.0 * product * c * n;
+        volume += area * s.width;
+        moment += area * s.radius * s.width;
+        polar += (area * s.radius * s.radius + across) * s.width;
+    }
+};
+
 struct Sums {
-    double volume = 0.0, moment = 0.0, polar = 0.0;  // one blade
-    double hub_volume = 0.0, hub_polar = 0.0;        // all blades' roots carried on to the axis
+    Blades wall, core;
+    double hub_volume = 0.0, hub_polar = 0.0;  // all blades' roots carried on to the axis
 };
 
 Sums sums_of(const BladeShape& shape) {
     Sums sums;
     for (const BladeSlice& s : shape.slices()) {
-        const double c = std::cos(s.angle);
-        const double n = std::sin(s.angle);
-        const double across =
-            s.shape.edgewise * c * c + s.shape.flapwise * n * n + 2.0 * s.shape.product * c * n;
-        sums.volume += s.shape.area * s.width;
-        sums.moment += s.shape.area * s.radius * s.width;
-        sums.polar += (s.shape.area * s.radius * s.radius + across) * s.width;
+        const SectionShape& cut = s.shape;
+        sums.wall.add(s, cut.area, cut.edgewise, cut.flapwise, cut.product);
+        sums.core.add(s, cut.hole_area, cut.hole_edgewise, cut.hole_flapwise, cut.hole_product);
     }
     const double root = shape.blade().root_radius();
     const double area = shape.at(root).area * shape.blade().blades();
@@ -109,7 +118,9 @@ RotorInertia rotor_inertia(const BladeShape& shape, const MassDescription& known
     const Sums sums = sums_of(shape);
     const int blades = shape.blade().blades();
     const double root = shape.blade().root_radius();
-    const double all_blades = blades * sums.volume;
+    const double all_blades = blades * sums.wall.volume;
+    const double of_core = shape.fill().core ? shape.fill().core->density : 0.0;
+    const double all_cores = blades * of_core * sums.core.volume;
 
     RotorInertia r;
     r.tip_radius = shape.blade().tip_radius();
@@ -118,17 +129,19 @@ RotorInertia rotor_inertia(const BladeShape& shape, const MassDescription& known
         r.basis = MassBasis::density_stated;
         r.density = *known.density;
         if (known.mass)
-            hub = must_exceed(*known.mass, r.density * all_blades, "blades");
+            hub = must_exceed(*known.mass, r.density * all_blades + all_cores, "blades");
     } else if (known.mass) {
         r.basis = MassBasis::mass_stated;
-        r.density = hub ? must_exceed(*known.mass, *hub, "hub") / all_blades
-                        : *known.mass / (all_blades + sums.hub_volume);
+        const double walls =
+            all_cores > 0.0 ? must_exceed(*known.mass, all_cores, "core") : *known.mass;
+        r.density = hub ? must_exceed(walls, *hub, "hub") / all_blades
+                        : walls / (all_blades + sums.hub_volume);
     } else {
         r.density = default_material().density;
     }
-    r.blade_mass = r.density * sums.volume;
-    r.blade_centre = sums.moment / sums.volume;
-    r.blade_polar = r.density * sums.polar;
+    r.blade_mass = r.density * sums.wall.volume + of_core * sums.core.volume;
+    r.blade_centre = (r.density * sums.wall.moment + of_core * sums.core.moment) / r.blade_mass;
+    r.blade_polar = r.density * sums.wall.polar + of_core * sums.core.polar;
     r.hub_mass = hub.value_or(r.density * sums.hub_volume);
     r.hub_polar = hub ? 0.5 * *hub * root * root : r.density * sums.hub_polar;
     r.mass = blades * r.blade_mass + r.hub_mass;

@@ -44,10 +44,15 @@ AirLoads air_loads(const std::vector<StationFlow>& stations, int blades) {
     return {Curve(r, thrust), Curve(r, drag)};
 }
 
-double untwisting_per_length(const BladeSlice& s) {
-    const double c = std::cos(s.angle);
-    const double n = std::sin(s.angle);
-    return (s.shape.edgewise - s.shape.flapwise) * n * c - s.shape.product * (c * c - n * n);
+// For a pull of one.
+double untwisting_per_length(const BladeSlice& slice, double density, double of_core) {
+    const SectionShape& s = slice.shape;
+    const double c = std::cos(slice.angle);
+    const double n = std::sin(slice.angle);
+    const double edgewise = density * s.edgewise + of_core * s.hole_edgewise;
+    const double flapwise = density * s.flapwise + of_core * s.hole_flapwise;
+    const double product = density * s.product + of_core * s.hole_product;
+    return (edgewise - flapwise) * n * c - product * (c * c - n * n);
 }
 
 StressRange wider(const StressRange& a, const StressRange& b) {
@@ -95,8 +100,12 @@ std::optional<BladeLoads> blade_loads(const BladeShape& shape, double density,
     const AirLoads air = air_loads(solution.stations, blade.blades());
     const double root = blade.root_radius();
     const double width = (blade.tip_radius() - root) / BladeShape::panels;
-    const double pull = density * point.rotation * point.rotation;
-    const double coriolis = 2.0 * density * turn_rate * point.rotation;
+    const double pull = point.rotation * point.rotation;
+    const double coriolis = 2.0 * turn_rate * point.rotation;
+    const double of_core = shape.fill().core ? shape.fill().core->density : 0.0;
+    const auto mass = [&](const BladeSlice& s) {
+        return shape.mass_per_length(s.shape, density);
+    };
 
     BladeLoads loads;
     loads.rotation = point.rotation;
@@ -113,12 +122,12 @@ std::optional<BladeLoads> blade_loads(const BladeShape& shape, double density,
         drag.inwards(
             panel, r, width, [&](const BladeSlice& s) { return air.drag(s.radius); });
         inertia.inwards(
-            panel, r, width, [&](const BladeSlice& s) { return pull * s.shape.area * s.radius; });
+            panel, r, width, [&](const BladeSlice& s) { return pull * mass(s) * s.radius; });
         gyroscopic.inwards(panel, r, width,
-                           [&](const BladeSlice& s) { return coriolis * s.shape.area * s.radius; });
+                           [&](const BladeSlice& s) { return coriolis * mass(s) * s.radius; });
         for (const BladeSlice& s : panel) {
-            untwisting += pull * untwisting_per_length(s) * s.width;
-            polar += density * s.shape.area * s.radius * s.radius * s.width;
+            untwisting += pull * untwisting_per_length(s, density, of_core) * s.width;
+            polar += mass(s) * s.radius * s.radius * s.width;
         }
         StationLoad& load = loads.stations[k];
         load.radius = r;

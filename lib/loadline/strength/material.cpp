@@ -53,6 +53,13 @@ std::span<const Material> materials() {
     return list;
 }
 
+std::span<const Core> cores() {
+    static const std::array<Core, 3> list = {{{"foam", 80.0, 70e6, 30e6},
+                                              {"dense foam", 200.0, 250e6, 80e6},
+                                              {"balsa", 1120.0 * 0.16, 3.4e9, 0.046 * 3.4e9}}};
+    return list;
+}
+
 const Material& default_material() {
     return materials().front();
 }

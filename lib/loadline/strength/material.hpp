@@ -5,6 +5,8 @@
 /// laminate with its fibre, resin, lay-up and maker. Take the figures of your own material where
 /// you have them. No figure here releases a blade for use.
 
+#include "loadline/strength/section_shape.hpp"
+
 #include <span>
 #include <string>
 #include <string_view>
@@ -38,6 +40,11 @@ inline constexpr std::string_view common_practice = "common practice, no source"
 /// modulus and 16 % in bending strength (coefficients of variation, Wood Handbook, table 5-6, from
 /// memory).
 std::span<const Material> materials();
+
+/// What stands within a wall: rigid foams of two densities (common practice, no source), and balsa
+/// with its grain along the blade (wood_handbook: specific gravity 0.16, 3.4 GPa, shear 0.046 of
+/// that).
+std::span<const Core> cores();
 
 /// Laminated wood, first of materials(): what is taken when nothing is known.
 const Material& default_material();

@@ -178,6 +178,11 @@ SectionShape shape_of(const Faces& f, const Fill& fill) {
                                                 std::pow(s.wall, 3) * around / 3.0);
             s.shear_length = std::min(s.shear_length, 2.0 * middle / around);
             s.hole_torsion = solid_torsion(core, hole.area);
+            const double dx = hole.x - m.x, dy = hole.y - m.y;
+            s.hole_area = hole.area;
+            s.hole_flapwise = hole.yy + hole.area * dy * dy;
+            s.hole_edgewise = hole.xx + hole.area * dx * dx;
+            s.hole_product = hole.xy + hole.area * dx * dy;
         } else {
             s.wall = 0.0;
             s.hole.clear();
@@ -361,6 +366,10 @@ BladeShape::BladeShape(Blade blade, Fill fill, double thicker)
             slices_.push_back({r, 0.5 * width * g.weight, blade_.at(r).angle, at(r)});
         }
     }
+}
+
+double BladeShape::mass_per_length(const SectionShape& cut, double density) const {
+    return density * cut.area + (fill_.core ? fill_.core->density * cut.hole_area : 0.0);
 }
 
 SectionShape BladeShape::at(double r) const {

@@ -10,6 +10,7 @@
 
 #include <optional>
 #include <span>
+#include <string>
 #include <vector>
 
 namespace loadline {
@@ -30,29 +31,43 @@ struct PolygonMoments {
 /// (1996), from memory.
 PolygonMoments polygon_moments(std::span<const OutlinePoint> polygon);
 
+/// What stands within the wall.
+struct Core {
+    std::string name;
+    double density = 0.0;        ///< kg/m3
+    double modulus = 0.0;        ///< along the blade, Pa
+    double shear_modulus = 0.0;  ///< Pa
+
+    bool operator==(const Core&) const = default;
+};
+
 /// How much of the cut is material.
 struct Fill {
     double share = 1.0;          ///< of the cut's area, in a wall of even thickness; 0 < share <= 1
     std::optional<double> skin;  ///< thickness of that wall, m, in place of a share; the cut is
                                  ///< solid where two walls meet
+    std::optional<Core> core = {};  ///< within the wall; else nothing
 };
 
 /// One cut. x runs along the chord line towards the trailing edge, y across it towards the upper
-/// (suction) face; both from the centroid of the material. A core lighter than the wall counts as
-/// nothing.
+/// (suction) face; both from the centroid of the material, which is the wall's: what a core is
+/// does not change these.
 struct SectionShape {
-    double area = 0.0;          ///< of material, m2
-    double solid_area = 0.0;    ///< within the outline, m2
-    double flapwise = 0.0;      ///< integral of y^2, m4: resists bending out of the chord line
-    double edgewise = 0.0;      ///< integral of x^2, m4: resists bending along the chord line
-    double product = 0.0;       ///< integral of x y, m4
-    double upper = 0.0;         ///< greatest fibre distance towards the upper face, m
-    double lower = 0.0;         ///< towards the lower face, m
-    double forward = 0.0;       ///< towards the leading edge, m
-    double rear = 0.0;          ///< towards the trailing edge, m
-    double centroid = 0.0;      ///< behind the leading edge, m
-    double height = 0.0;        ///< of the centroid above the chord line, m
-    double wall = 0.0;          ///< thickness of the wall, m; 0 when solid
+    double area = 0.0;        ///< of material, m2
+    double solid_area = 0.0;  ///< within the outline, m2
+    double flapwise = 0.0;    ///< integral of y^2, m4: resists bending out of the chord line
+    double edgewise = 0.0;    ///< integral of x^2, m4: resists bending along the chord line
+    double product = 0.0;     ///< integral of x y, m4
+    double upper = 0.0;       ///< greatest fibre distance towards the upper face, m
+    double lower = 0.0;       ///< towards the lower face, m
+    double forward = 0.0;     ///< towards the leading edge, m
+    double rear = 0.0;        ///< towards the trailing edge, m
+    double centroid = 0.0;    ///< behind the leading edge, m
+    double height = 0.0;      ///< of the centroid above the chord line, m
+    double wall = 0.0;        ///< thickness of the wall, m; 0 when solid
+    double hole_area = 0.0;   ///< of what lies within the wall, m2
+    /// Of what lies within the wall, about the same point as those of the material, m4.
+    double hole_flapwise = 0.0, hole_edgewise = 0.0, hole_product = 0.0;
     double torsion = 0.0;       ///< Saint-Venant's torsion constant, m4; see below
     double hole_torsion = 0.0;  ///< of what lies within the wall, were it solid, m4
     /// Length of the shear stress: greatest height of a solid cut, twice the area within the wall's
@@ -121,6 +136,8 @@ public:
     [[nodiscard]] const std::vector<BladeSlice>& slices() const { return slices_; }
     [[nodiscard]] const Blade& blade() const { return blade_; }
     [[nodiscard]] const Fill& fill() const { return fill_; }
+    /// Of the wall alone times its `density` [kg/m3], with the core.
+    [[nodiscard]] double mass_per_length(const SectionShape& cut, double density) const;
     /// False when a section in use had to be drawn.
     [[nodiscard]] bool outline_known() const { return outline_known_; }
     /// True when every station states its thickness; else some stations have their section's own,

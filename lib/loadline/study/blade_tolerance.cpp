@@ -67,7 +67,7 @@ std::optional<BladeDescription> shortened(const BladeDescription& whole, double 
 double moment_of(const BladeShape& shape, double density) {
     double sum = 0.0;
     for (const BladeSlice& s : shape.slices())
-        sum += density * s.shape.area * s.radius * s.width;
+        sum += shape.mass_per_length(s.shape, density) * s.radius * s.width;
     return sum;
 }
 
@@ -135,7 +135,7 @@ std::vector<FaultMade> faults_of(const BladeSetting& setting, const OperatingPoi
     }
     if (auto d = shortened(blade.description(), lost_tip)) {
         const double middle = blade.tip_radius() - 0.5 * lost_tip;
-        const double mass = density * shape.at(middle).area * lost_tip;
+        const double mass = shape.mass_per_length(shape.at(middle), density) * lost_tip;
         faults.push_back({MakingFault::tip_damaged, lost_tip,
                           rotor.with_blade(Blade(*std::move(d))), mass * middle});
     }

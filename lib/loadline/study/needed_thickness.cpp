@@ -18,7 +18,7 @@ using Factors = std::vector<double>;  // of the drawn thickness, at the places
 
 // Stress is brought this near below what the material bears, so that it is told as holding.
 constexpr double aim = 0.997, settled_stress = 0.002;
-constexpr double step_power = 0.9, greatest_power = 3.0;
+constexpr double step_power = 0.9, boldest_power = 3.0;
 constexpr int most_passes = 25;
 
 // Elements of the beam on the way, and where the verdict is made.
@@ -139,7 +139,7 @@ private:
                     const double lacking = std::log(thickness_step(stress[k], bears, 1.0));
                     const double closed = lacked[k] - lacking;
                     if (std::abs(gone[k]) > 1e-3 && closed * gone[k] > 0.0)
-                        power[k] = std::clamp(gone[k] / closed, 0.5, greatest_power);
+                        power[k] = std::clamp(gone[k] / closed, 0.5, boldest_power);
                     lacked[k] = lacking;
                 }
                 const double step = stress.empty() ? greatest_thickness_step

@@ -5,6 +5,7 @@
 #include "loadline/study/limits.hpp"
 #include "loadline/study/needed_thickness.hpp"
 #include "loadline/words/detail/blade_units.hpp"
+#include "loadline/words/detail/compare_difference.hpp"
 #include "loadline/words/emphasis.hpp"
 #include "loadline/words/units.hpp"
 
@@ -275,6 +276,13 @@ std::string_view needs_heading() {
     return "How thick each station has to be, one blade, strength alone";
 }
 
+std::string core_note(const Core& core) {
+    return fmt::format(
+        "within the wall stands {} of {:.0f} kg/m3: it is weighed and stiffens the blade; whether "
+        "it shears, or comes off the wall, is not judged",
+        core.name, core.density);
+}
+
 std::vector<std::string> needs_notes(const BladeStudy& s, const Fill& fill) {
     const BladeStrength& t = s.strength;
     std::vector<std::string> notes = {fmt::format(
@@ -300,6 +308,8 @@ std::vector<std::string> needs_notes(const BladeStudy& s, const Fill& fill) {
         notes.emplace_back(
             "The thickness is that of the section over both faces, its wall as thick as it is "
             "now: more plies along the blade, in a section as drawn, do it too.");
+    if (fill.core)
+        notes.push_back(capital(core_note(*fill.core)) + ".");
     return notes;
 }
 

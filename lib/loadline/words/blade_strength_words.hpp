@@ -31,6 +31,8 @@ void say_flapping(std::vector<std::string>& lines, const BladeStudy& study);
 std::vector<std::string> load_notes(const BladeStrength& strength);
 /// A thickness to plane to: up to the next tenth of a millimetre, never less than is needed; m.
 double planed_to(double needed);
+/// What a core does, and what of it is not judged.
+std::string core_note(const Core& core);
 /// What stands above the table of BladeStudy::needs, and below it, a paragraph each. `fill`: of the
 /// blade.
 std::string_view needs_heading();

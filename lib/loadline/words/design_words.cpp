@@ -152,6 +152,16 @@ std::string making_text(const MakingChoices& making) {
     return out.empty() ? out : "making = {" + out + "}\n";
 }
 
+std::string core_text(const Core& core) {
+    const auto listed = cores();
+    if (std::find(listed.begin(), listed.end(), core) != listed.end())
+        return fmt::format("core = {}\n", in_toml(core.name));
+    return fmt::format(
+        "core = {{name = {}, density = \"{:.6g} kg/m3\", modulus = \"{:.6g} MPa\", "
+        "shear_modulus = \"{:.6g} MPa\"}}\n",
+        in_toml(core.name), core.density, core.modulus / 1e6, core.shear_modulus / 1e6);
+}
+
 }  // namespace
 
 std::string propeller_text(const DesignedBlade& blade, const DesignTask& task) {
@@ -172,6 +182,8 @@ std::string propeller_text(const DesignedBlade& blade, const DesignTask& task) {
         out += fmt::format("skin = \"{:.6g} mm\"\n", 1e3 * *build.fill.skin);
     else if (!build.fill.skin && build.fill.share < 1.0)
         out += fmt::format("fill = \"{:.6g} %\"\n", 100.0 * build.fill.share);
+    if (build.fill.core)
+        out += core_text(*build.fill.core);
     if (build.bolts)
         out += bolts_text(*build.bolts);
     out += making_text(build.making);
@@ -458,6 +470,8 @@ std::vector<std::string> design_unknown(const Design& design) {
         "drawing knows");
     if (design.task.build.fill.skin || design.task.build.fill.share < 1.0)
         out.emplace_back("a hollow blade also has to keep its skin from buckling: not computed");
+    if (design.task.build.fill.core)
+        out.push_back(core_note(*design.task.build.fill.core));
     return out;
 }
 

@@ -83,6 +83,8 @@ private:
     void read_material();
     std::optional<Material> read_own_material(Fields own);
     void read_layup();
+    void read_core();
+    std::optional<Core> read_own_core(Fields own);
     std::optional<Ply> read_ply(const Node& item, std::string_view row);
     void read_hub_mass();
     void read_working_stress();
