@@ -125,7 +125,7 @@ double power_at_thrust(const Rotor& rotor, const OperatingPoint& point, double t
 
 }  // namespace
 
-TEST_CASE("no other circulation gives the thrust for less power") {
+TEST_CASE("no other circulation gives the thrust for less power" * doctest::test_suite("answers")) {
     std::mt19937 random(7);
     std::normal_distribution<double> normal;
     double least_excess = std::numeric_limits<double>::infinity();
@@ -180,7 +180,8 @@ TEST_CASE("no other circulation gives the thrust for less power") {
     CHECK(agreement < 1e-8);
 }
 
-TEST_CASE("an optimiser that only compares powers arrives at the same") {
+TEST_CASE("an optimiser that only compares powers arrives at the same" *
+          doctest::test_suite("answers")) {
     // Thrust is passed between random pairs of annuli whenever that lowers the power; from random
     // starts, without derivative or multiplier.
     std::mt19937 random(11);
