@@ -133,6 +133,7 @@ Matched answer(const MatchRequest& request) {
     }
     if (a.from.cage_diameter)
         tell_cage(a.rows, named, knowledge, *a.from.cage_diameter);
+    const std::vector<std::optional<double>> standing = standing_speeds(a.rows);
     // The document is metric whatever the text is.
     const Units units = request.json ? Units::metric : request.units();
     a.notes = sentences(engine_findings(*a.from.engine, a.air));
@@ -141,9 +142,9 @@ Matched answer(const MatchRequest& request) {
         a.notes.push_back(installation_sentence(installation));
     for (std::string& line : case_notes(a.from, propellers))
         a.notes.push_back(std::move(line));
-    for (std::string& line : load_twist_notes(load_turned(a.from, named, a.air)))
+    for (std::string& line : load_twist_notes(load_turned(a.from, named, a.air, standing)))
         a.notes.push_back(std::move(line));
-    a.unusual = unusual_in(a.from, propellers, units, rotors);
+    a.unusual = unusual_in(a.from, propellers, units, rotors, standing);
     a.lead = verdicts_of(a, units);
     a.verdicts = with(Marks::none, a.lead);
     return a;

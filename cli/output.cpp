@@ -66,7 +66,8 @@ std::vector<std::string> case_notes(const Case& from,
 
 std::vector<std::string> unusual_in(const Case& from,
                                     const std::vector<const Propeller*>& propellers, Units units,
-                                    const std::vector<Rotor>& rotors) {
+                                    const std::vector<Rotor>& rotors,
+                                    const std::vector<std::optional<double>>& standing) {
     std::vector<std::string> asked = from.doubted;
     for (std::string& line : questions_first(from, propellers, units))
         asked.push_back(std::move(line));
@@ -75,7 +76,7 @@ std::vector<std::string> unusual_in(const Case& from,
     std::vector<const Rotor*> all;
     for (const Rotor& rotor : rotors)
         all.push_back(&rotor);
-    return slip_questions(slips_behind(from, all, air_at_field(from.day)), units);
+    return slip_questions(slips_behind(from, all, air_at_field(from.day), standing), units);
 }
 
 std::string asked_first(const std::vector<std::string>& unusual) {

@@ -48,10 +48,12 @@ std::vector<std::string> case_notes(const Case& from,
 
 /// What is to be asked before an answer is read: values unlike the trade, figures that stand out,
 /// and where there are none of these, what may stand behind a speed that is of no use. `rotors`
-/// those of the propellers, or none where an engine is not asked.
+/// those of the propellers, or none where an engine is not asked; `standing` as slips_behind has
+/// it.
 std::vector<std::string> unusual_in(const Case& from,
                                     const std::vector<const Propeller*>& propellers, Units units,
-                                    const std::vector<Rotor>& rotors = {});
+                                    const std::vector<Rotor>& rotors = {},
+                                    const std::vector<std::optional<double>>& standing = {});
 
 /// The same as a block of text, with a line end behind it; empty for none.
 std::string asked_first(const std::vector<std::string>& unusual);

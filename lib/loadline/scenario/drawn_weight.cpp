@@ -11,14 +11,17 @@ namespace {
 
 constexpr double near_enough = 5e-4;  // of a volume 1 in 1000
 
-}  // namespace
+// Whether its shape, where every thickness is stated, tells a weight: asked before one is made.
+bool tells_weight(const BladeBuild& build, const std::optional<double>& mass, bool in_hub) {
+    return mass && build.material && !build.fill.skin && build.fill.share >= 1.0 &&
+           (!in_hub || build.hub_mass);
+}
 
-std::optional<DrawnWeight> drawn_weight(const Blade& blade, const BladeBuild& build,
-                                        const std::optional<double>& mass, bool in_hub) {
-    const BladeShape shape(blade, build.fill);
-    if (!mass || !build.material || !shape.thickness_stated() || build.fill.skin ||
-        build.fill.share < 1.0 || (in_hub && !build.hub_mass))
+std::optional<DrawnWeight> weight_of(const BladeShape& shape, const BladeBuild& build,
+                                     const std::optional<double>& mass, bool in_hub) {
+    if (!tells_weight(build, mass, in_hub) || !shape.thickness_stated())
         return std::nullopt;
+    const Blade& blade = shape.blade();
     DrawnWeight weight;
     weight.density = build.material->density;
     weight.stated = *mass;
@@ -45,11 +48,20 @@ std::optional<DrawnWeight> drawn_weight(const Blade& blade, const BladeBuild& bu
     return weight;
 }
 
+}  // namespace
+
+std::optional<DrawnWeight> drawn_weight(const Blade& blade, const BladeBuild& build,
+                                        const std::optional<double>& mass, bool in_hub) {
+    return tells_weight(build, mass, in_hub)
+               ? weight_of(BladeShape(blade, build.fill), build, mass, in_hub)
+               : std::nullopt;
+}
+
 MassDescription drawn_mass(const BladeShape& shape, const BladeBuild& build,
                            const std::optional<double>& mass, bool in_hub) {
     const MassDescription plain = known_mass(mass, build);
-    const auto weight = build.hub_mass ? std::optional<DrawnWeight>()
-                                       : drawn_weight(shape.blade(), build, mass, in_hub);
+    const auto weight =
+        build.hub_mass ? std::optional<DrawnWeight>() : weight_of(shape, build, mass, in_hub);
     if (!weight)
         return plain;
     const double block = block_scatter * weight->block / weight->volume;

@@ -37,6 +37,7 @@ struct BladeBeam::Parts {
     [[nodiscard]] std::optional<Eigen::VectorXd> under(Eigen::VectorXd load, double square) const;
     [[nodiscard]] double pull(std::size_t e, bool outer) const;
     [[nodiscard]] BeamState state(const Eigen::VectorXd& x, double rotation, double pull) const;
+    void add_stress(BeamState& state, double pull) const;
     [[nodiscard]] std::vector<BeamStress> stress(const std::vector<double>& rest, double pull,
                                                  const std::vector<double>* swing) const;
 };
@@ -155,6 +156,10 @@ BeamState BladeBeam::Parts::state(const Eigen::VectorXd& x, double rotation, dou
             k < elements.size() ? square * pull(k, false) : square * pull(k - 1, true);
         s.places.push_back({radii[k], through, at[2], at[1], at[3]});
     }
+    return s;
+}
+
+void BladeBeam::Parts::add_stress(BeamState& s, double square) const {
     s.stress = stress(s.unknowns, square, nullptr);
     for (std::size_t k = 0; k < radii.size(); ++k) {
         const double greatest = std::max(s.stress[k].most, -s.stress[k].least);
@@ -163,7 +168,6 @@ BeamState BladeBeam::Parts::state(const Eigen::VectorXd& x, double rotation, dou
             s.greatest_radius = radii[k];
         }
     }
-    return s;
 }
 
 BladeBeam::BladeBeam(std::vector<double> radii, const std::function<BeamCut(double)>& cut)
@@ -211,6 +215,15 @@ BladeBeam::BladeBeam(BladeBeam&&) noexcept = default;
 BladeBeam& BladeBeam::operator=(BladeBeam&&) noexcept = default;
 
 BeamState BladeBeam::steady(double rotation, const BladeAir& air, BeamPull pull) const {
+    return stressed(rest(rotation, air, pull));
+}
+
+BeamState BladeBeam::stressed(BeamState rest) const {
+    parts_->add_stress(rest, rest.rotation * rest.rotation);
+    return rest;
+}
+
+BeamState BladeBeam::rest(double rotation, const BladeAir& air, BeamPull pull) const {
     strength::need_not_negative("the speed of rotation", rotation, " rad/s");
     const Parts& p = *parts_;
     const double square = rotation * rotation;
@@ -236,7 +249,9 @@ BeamState BladeBeam::once_a_turn(double rotation, double turn_rate) const {
     // Symmetric: its columns are its rows.
     const std::vector<double> x = solve_linear({stiff.data(), stiff.data() + stiff.size()},
                                                {load.data(), load.data() + load.size()});
-    return p.state(Eigen::Map<const Eigen::VectorXd>(x.data(), p.size()), rotation, 0.0);
+    BeamState swing = p.state(Eigen::Map<const Eigen::VectorXd>(x.data(), p.size()), rotation, 0.0);
+    p.add_stress(swing, 0.0);
+    return swing;
 }
 
 std::vector<BeamStress> BladeBeam::stress(const BeamState& steady, const BeamState& swing) const {

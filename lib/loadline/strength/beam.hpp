@@ -69,6 +69,11 @@ public:
     /// at rest is stable (the pull would twist it on without end).
     [[nodiscard]] BeamState steady(double rotation, const BladeAir& air,
                                    BeamPull pull = BeamPull::stiffens) const;
+    /// The same without its stresses, for whoever asks again and again.
+    [[nodiscard]] BeamState rest(double rotation, const BladeAir& air,
+                                 BeamPull pull = BeamPull::stiffens) const;
+    /// A state at rest with its stresses.
+    [[nodiscard]] BeamState stressed(BeamState rest) const;
 
     /// What comes on top once a turn, its amplitude, when the shaft turns its direction at
     /// `turn_rate` [rad/s]: each mass is accelerated along Z by 2 w Omega X, once a turn, and

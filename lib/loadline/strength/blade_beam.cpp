@@ -207,11 +207,13 @@ std::optional<SettledBlade> settle(const Rotor& rotor, const Air& air, const Ope
         if (coefficients.size() != flow.stations.size())
             coefficients = moment_coefficients(shape, flow, moment_coefficient);
         BeamState state =
-            beam.steady(point.rotation, air_with(shape, flow, air.density, coefficients));
+            beam.rest(point.rotation, air_with(shape, flow, air.density, coefficients));
         settled = SettledBlade{std::move(flow), std::move(state)};
         const double now = settled->state.places.back().twist;
-        if (std::abs(now - tip) < within)
+        if (std::abs(now - tip) < within) {
+            settled->state = beam.stressed(std::move(settled->state));
             return settled;
+        }
         tip = now;
     }
     throw std::domain_error(fmt::format(

@@ -1,6 +1,7 @@
 #include "loadline/study/load_turned.hpp"
 
 #include <algorithm>
+#include <cstddef>
 #include <stdexcept>
 
 namespace loadline {
@@ -15,15 +16,19 @@ bool may_bend(const Scenario& scenario, const std::string& name) {
 }  // namespace
 
 std::vector<LoadTurned> load_turned(const Scenario& scenario, const std::vector<NamedRotor>& rotors,
-                                    const Air& air) {
+                                    const Air& air,
+                                    const std::vector<std::optional<double>>& standing) {
     std::vector<LoadTurned> all;
     for (const NamedRotor& named : rotors) {
+        const std::size_t place = all.size();
+        const bool known = scenario.drive && place < standing.size() && standing[place];
         if (named.rotor == nullptr)
             throw std::invalid_argument("a rotor is missing");
         LoadTurned t{named.name};
         if (named.rotor->bends()) {
             t.stiff = Stiffness::bends;
-            t.rotation = usual_rotation(scenario, *named.rotor, air).rotation;
+            t.rotation = known ? *standing[place] / scenario.drive->ratio
+                               : usual_rotation(scenario, *named.rotor, air).rotation;
             t.twist = named.rotor->load_twist(air, {0.0, t.rotation}, 1.0);
         } else if (!scenario.blades_bend)
             t.stiff = Stiffness::switched_off;

@@ -4,6 +4,7 @@
 #include "loadline/number/constants.hpp"
 #include "loadline/scenario/rotors.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -28,8 +29,10 @@ struct LoadTurned {
     double rotation = 0.0;  ///< of the propeller, rad/s
 };
 
-/// Of each rotor, in order. Errors: std::invalid_argument when a rotor is missing.
+/// Of each rotor, in order; `standing`: engine speeds [rad/s] standing still, as far as they are
+/// known (standing_speeds). Errors: std::invalid_argument when a rotor is missing.
 std::vector<LoadTurned> load_turned(const Scenario& scenario, const std::vector<NamedRotor>& rotors,
-                                    const Air& air);
+                                    const Air& air,
+                                    const std::vector<std::optional<double>>& standing = {});
 
 }  // namespace loadline

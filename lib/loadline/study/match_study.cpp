@@ -53,6 +53,17 @@ std::vector<MatchRow> study_match(const Engine& engine, const Drive& drive,
     return rows;
 }
 
+std::vector<std::optional<double>> standing_speeds(const std::vector<MatchRow>& rows) {
+    std::vector<std::optional<double>> speeds;
+    for (const MatchRow& row : rows) {
+        speeds.emplace_back();
+        for (const MatchPoint& point : row.points)
+            if (point.match.airspeed == 0.0 && point.match.answer)
+                speeds.back() = point.match.agreements[*point.match.answer].engine_rotation;
+    }
+    return speeds;
+}
+
 std::optional<FasterThanTested> faster_than_tested(const std::vector<MatchRow>& rows) {
     FasterThanTested found;
     for (const MatchRow& row : rows) {

@@ -34,6 +34,9 @@ std::vector<MatchRow> study_match(const Engine& engine, const Drive& drive,
                                   const std::vector<NamedRotor>& rotors, const Air& air,
                                   const std::vector<double>& airspeeds, double wake_fraction = 0.0);
 
+/// Engine speed [rad/s] of each row standing still, where it was asked and has an answer.
+std::vector<std::optional<double>> standing_speeds(const std::vector<MatchRow>& rows);
+
 /// Propellers that at some airspeed work outside the tests of their section for no other reason
 /// than a higher Reynolds number (drag then being estimated): said once for all of them.
 struct FasterThanTested {

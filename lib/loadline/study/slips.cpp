@@ -468,6 +468,17 @@ double standing_speed(const Engine& engine, const Drive& drive, const Rotor& rot
     return m.status == MatchStatus::runs_away ? std::numeric_limits<double>::infinity() : -1.0;
 }
 
+std::vector<double> standing_speeds_of(const Engine& engine, const Drive& drive,
+                                       const std::vector<const Rotor*>& rotors, const Air& air,
+                                       const std::vector<std::optional<double>>& known) {
+    std::vector<double> speeds;
+    for (std::size_t i = 0; i < rotors.size(); ++i)
+        speeds.push_back(i < known.size() && known[i]
+                             ? *known[i]
+                             : standing_speed(engine, drive, *rotors[i], air));
+    return speeds;
+}
+
 Engine with_torque(const Engine& engine, double factor) {
     EngineDescription d = engine.description();
     for (TorquePoint& p : d.table)
@@ -481,7 +492,7 @@ Engine with_torque(const Engine& engine, double factor) {
 }  // namespace
 
 std::vector<Slip> slips_behind(const Scenario& scenario, const std::vector<const Rotor*>& rotors,
-                               const Air& air) {
+                               const Air& air, const std::vector<std::optional<double>>& standing) {
     std::vector<Slip> slips;
     if (!scenario.engine || !scenario.drive || rotors.empty())
         return slips;
@@ -490,14 +501,12 @@ std::vector<Slip> slips_behind(const Scenario& scenario, const std::vector<const
     const double low = 0.97 * engine.peak_torque_rotation();
     const double high = 1.1 * engine.peak_power_rotation();
     int slow = 0, fast = 0;
-    double first = 0.0;
-    for (const Rotor* rotor : rotors) {
-        const double speed = standing_speed(engine, drive, *rotor, air);
+    const std::vector<double> speeds = standing_speeds_of(engine, drive, rotors, air, standing);
+    for (const double speed : speeds) {
         slow += speed < low;
         fast += speed > high;
-        if (rotor == rotors.front())
-            first = speed;
     }
+    const double first = speeds.front();
     const auto all = static_cast<int>(rotors.size());
     const bool too_slow = first<low, too_fast = first> high;
     if (!too_slow && !too_fast)

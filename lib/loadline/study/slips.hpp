@@ -88,8 +88,10 @@ std::vector<Slip> slips_in(const Scenario& scenario,
 /// When every propeller, or the first, which is flown now, turns the engine to one side of its
 /// useful speeds standing still (below 0.97 of the speed of greatest torque, or above 1.1 times
 /// that of greatest power), the mistakes each of which alone would put the first of them right.
-/// `rotors` those of the propellers, in order. Empty without engine and drive. Errors: as match().
+/// `rotors` those of the propellers, in order; `standing`: engine speeds [rad/s] standing still, as
+/// far as they are known (standing_speeds). Empty without engine and drive. Errors: as match().
 std::vector<Slip> slips_behind(const Scenario& scenario, const std::vector<const Rotor*>& rotors,
-                               const Air& air);
+                               const Air& air,
+                               const std::vector<std::optional<double>>& standing = {});
 
 }  // namespace loadline
