@@ -21,7 +21,8 @@ struct BladeRequest : CaseRequest {
     Switch worksheet{*this, {"--worksheet", "", "What ruler and level should find"}};
     Text drawing{*this, {"--drawing", "FILE", "For the bench, 1:1: .pdf, .svg, .dxf or .csv"}};
     Text svg{*this, {"--svg", "FILE", "The same in SVG, a file a sheet"}};
-    Text solid{*this, {"--solid", "FILE", "The solid to be made, as binary STL in mm"}};
+    Text solid{*this,
+               {"--solid", "FILE", "The solid to be made, in mm: .stl, or .step if built in"}};
     Text mould{*this, {"--mould", "FILE", "Both halves of a blade's mould, binary STL in mm"}};
     Switch force{*this, {"--force", "", "Replace drawings that are there"}};
     Text measured{*this,
@@ -80,8 +81,8 @@ std::vector<Pick> made_picks();
 std::string blade_text(const BladeAnswer& a);
 std::string blade_document(const BladeAnswer& a);
 Page blade_page(const BladeAnswer& a);
-/// The blade as a solid. Errors: MakingError.
-BladeSolid made_solid(const BladeAnswer& a);
+/// The blade as a solid, by rings as close as `tolerance` [m] asks for. Errors: MakingError.
+BladeSolid made_solid(const BladeAnswer& a, double tolerance = 1e-4);
 /// Whether what is asked for may be written, before anything is worked out. Errors: UsageError.
 void check_drawings(const BladeRequest& request);
 void check_solid(const BladeRequest& request);

@@ -67,10 +67,10 @@ void check_drawn(const std::string& file, std::string_view ending, const BladeRe
 
 }  // namespace
 
-BladeSolid made_solid(const BladeAnswer& a) {
+BladeSolid made_solid(const BladeAnswer& a, double tolerance) {
     const BladeBuild& build = a.propeller->build;
     return solid_of(BladeShape(a.rotor->blade()), build.making, build.bolts,
-                    !a.propeller->adjustable);
+                    !a.propeller->adjustable, tolerance);
 }
 
 void check_drawings(const BladeRequest& request) {

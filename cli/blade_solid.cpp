@@ -4,17 +4,32 @@
 #include "cli/file.hpp"
 #include "cli/output.hpp"
 #include "loadline/making/solid.hpp"
+#include "loadline/making/step.hpp"
 #include "loadline/words/making_words.hpp"
 
 #include <fmt/format.h>
 
 namespace loadline::cli {
+namespace {
+
+constexpr double for_step = 2e-5;  // m; smooth surfaces hold what lies between rings closer
+
+bool is_step(const std::string& file) {
+    return file.ends_with(".step") || file.ends_with(".stp");
+}
+
+}  // namespace
 
 void check_solid(const BladeRequest& request) {
-    if (request.solid)
-        check_writable(
-            *request.solid, "such as blade.stl",
-            {request.force, inputs_of(request, {request.measured, request.page}), {}, ".stl"});
+    if (!request.solid)
+        return;
+    if (is_step(*request.solid) && !writes_step())
+        throw UsageError("--solid: this program was built without STEP",
+                         "take .stl, or build it with -DLOADLINE_STEP=ON (Debian: "
+                         "libocct-data-exchange-dev and libocct-modeling-algorithms-dev)");
+    check_writable(
+        *request.solid, "such as blade.stl",
+        {request.force, inputs_of(request, {request.measured, request.page}), {}, ".stl"});
 }
 
 std::vector<std::string> write_solid(const BladeAnswer& a, const BladeRequest& request) {
@@ -25,7 +40,10 @@ std::vector<std::string> write_solid(const BladeAnswer& a, const BladeRequest& r
         const Mesh mesh = mesh_of(solid);
         if (const std::string open = open_where(mesh); !open.empty())
             throw UsageError("--solid: no closed surface: " + open, "look at the stations there");
-        write_file(*request.solid, stl_of(mesh), request.force);
+        write_file(*request.solid,
+                   is_step(*request.solid) ? step_of(made_solid(a, for_step), a.propeller->name)
+                                           : stl_of(mesh),
+                   request.force);
         const double volume = volume_of(mesh);
         std::vector<std::string> notes = solid_notes(solid, volume);
         notes.insert(notes.begin() + 1, solid_mass_note(volume, a.propeller->build));

@@ -4,6 +4,7 @@
 #include "cli/table.hpp"
 #include "document.hpp"
 #include "loadline/case/case.hpp"
+#include "loadline/making/step.hpp"
 #include "near.hpp"
 #include "often.hpp"
 #include "program.hpp"
@@ -318,6 +319,12 @@ TEST_CASE("the solid is written once, and what was assumed of it is said") {
     CHECK(has(ran.err, "block_diameter"));
     CHECK(read(file).size() > 100000);
     CHECK(has(run({"blade", builder, "--solid", file}).err, "--force"));
+    if (loadline::writes_step()) {
+        const std::string step = (scratch.folder() / "b.step").string();
+        CHECK(run({"blade", builder, "--solid", step}).status == 0);
+        CHECK(read(step).starts_with("ISO-10303-21;"));
+        CHECK(has(read(step), "Hornbeam 128"));
+    }
     const std::string thick = scratch.write(
         "thick.toml",
         replaced(read(builder), "bore = \"25 mm\"", "bore = \"25 mm\", trailing_edge = \"9 mm\""));
@@ -521,6 +528,10 @@ TEST_CASE("options that cannot be are refused with what to write instead") {
     refused({"--force"}, "--svg");
     refused({"--worksheet", "--page", "x.html"}, "second run");
     refused({"--solid", "-"}, "blade.stl");
+    if (!loadline::writes_step()) {
+        refused({"--solid", "x.step"}, "LOADLINE_STEP=ON");
+        refused({"--solid", "x.stp"}, "take .stl");
+    }
     refused({"--mould", ""}, "mould.stl");
     refused({"--mould", "-"}, "mould.stl");
     refused({"--mould", "x.stl", "--solid", "x.stl"}, "the same file");

@@ -51,6 +51,9 @@ install(DIRECTORY cases/ DESTINATION ${CMAKE_INSTALL_DOCDIR}/examples COMPONENT 
 
 # The same objects, linked once more with everything inside.
 add_executable(loadline_static EXCLUDE_FROM_ALL cli/main.cpp cli/package/static_parts.cpp)
+if(LOADLINE_STEP)  # Debian has Open CASCADE as shared libraries alone: this program writes no STEP
+    target_sources(loadline_static PRIVATE lib/loadline/making/step/step_none.cpp)
+endif()
 if(LOADLINE_TESTS AND NOT LOADLINE_SANITIZE AND NOT BUILD_SHARED_LIBS)
     set_target_properties(loadline_static PROPERTIES EXCLUDE_FROM_ALL OFF)  # they try the packages
 endif()
