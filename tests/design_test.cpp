@@ -302,6 +302,13 @@ TEST_CASE("random engines and wishes give a blade that holds, or say why none do
         REQUIRE(wanted);
         CHECK(wanted->engine_rotation > 0.985 * design.task.lowest_rotation);
         CHECK(wanted->engine_rotation < 1.015 * design.task.highest_rotation);
+        DesignedBlade off = b;  // one that misses is said to
+        (design.task.in_climb ? off.climb : off.standing)->engine_rotation *= 1.5;
+        Design missing = design;
+        missing.blade = off;
+        const std::string said =
+            fmt::format("{}", fmt::join(design_answer(missing, from, Marks::none), "\n"));
+        CHECK(said.find("It misses its speed: ") != std::string::npos);
         worst = std::min(worst, wanted->of_best.value_or(0.0));
     }
     fmt::print("{} wishes: {} blades that hold, {} refused; least of the best with drag {:.3f}\n",

@@ -259,6 +259,22 @@ std::string bound_sentence_of(const DesignedBlade& b) {
         in_a_row(parts));
 }
 
+// Where the search came no nearer to the engine speed it was to find.
+std::optional<std::string> missed_speed_sentence(const DesignedBlade& b, const DesignTask& task) {
+    constexpr double worth_telling = 0.01;
+    const auto& there = task.in_climb ? b.climb : b.standing;
+    if (!there)
+        return std::nullopt;
+    const double turns = there->engine_rotation;
+    const double wanted = std::clamp(turns, task.lowest_rotation, task.highest_rotation);
+    if (std::abs(turns / wanted - 1.0) <= worth_telling)
+        return std::nullopt;
+    return fmt::format("{}: it turns the engine {} rpm {} where {} were asked for: {:.1f} % {}.",
+                       warned("It misses its speed"), whole_rpm(turns),
+                       task.in_climb ? "in climb" : "standing still", whole_rpm(wanted),
+                       100.0 * std::abs(turns / wanted - 1.0), turns < wanted ? "less" : "more");
+}
+
 }  // namespace
 
 std::vector<std::string> design_answer(const Design& design, const Scenario& scenario,
@@ -270,6 +286,8 @@ std::vector<std::string> design_answer(const Design& design, const Scenario& sce
         d.blades, d.blades == 1 ? "blade" : "blades", design.task.material.name,
         design.task.section_name, 100.0 * d.diameter, b.mass);
     std::vector<std::string> out = {first, does_sentence(b)};
+    if (auto missed = missed_speed_sentence(b, design.task))
+        out.push_back(*std::move(missed));
     if (design.task.working_stress > 2.0 * design.task.material.working_stress_high) {
         out.push_back(fmt::format(
             "{}: {:.0f} to {:.0f} MPa is usual of {}, and {:.0f} is what this rests on.",
