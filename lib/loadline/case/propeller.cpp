@@ -1,5 +1,6 @@
 #include "loadline/case/detail/propeller_reader.hpp"
 #include "loadline/case/text.hpp"
+#include "loadline/strength/inertia.hpp"
 
 #include <fmt/format.h>
 #include <algorithm>
@@ -440,6 +441,25 @@ void PropellerReader::check() {
                 : place_of(*sound[static_cast<std::size_t>(found.station)], found.field);
         faults_.add(place, found.what, found.remedy);
     }
+    if (faults.empty() && !some_lost)
+        check_core_mass();
+}
+
+// A core cannot weigh more than all of the propeller.
+void PropellerReader::check_core_mass() {
+    const BladeBuild& build = propeller_.build;
+    if (!build.fill.core || !propeller_.mass)
+        return;
+    const double core = core_mass(BladeShape(Blade(propeller_.description), build.fill));
+    const double rest = *propeller_.mass - build.hub_mass.value_or(0.0);
+    if (core < rest)
+        return;
+    faults_.add(fields_.place_of("mass"),
+                fmt::format("what the blades weigh is {:.3g} kg, and their core alone {:.3g} kg",
+                            rest, core),
+                "write as mass what the scales say of the whole propeller, as the core's density "
+                "that of a block of it, as skin, fill or layup its wall");
+    propeller_.mass.reset();
 }
 
 Propeller read_propeller(Fields fields, SectionLibrary& library, CaseFaults& faults) {

@@ -120,7 +120,7 @@ RotorInertia rotor_inertia(const BladeShape& shape, const MassDescription& known
     const double root = shape.blade().root_radius();
     const double all_blades = blades * sums.wall.volume;
     const double of_core = shape.fill().core ? shape.fill().core->density : 0.0;
-    const double all_cores = blades * of_core * sums.core.volume;
+    const double all_cores = core_mass(shape);
 
     RotorInertia r;
     r.tip_radius = shape.blade().tip_radius();
@@ -152,6 +152,13 @@ RotorInertia rotor_inertia(const BladeShape& shape, const MassDescription& known
         r.polar_measured = true;
     }
     return r;
+}
+
+double core_mass(const BladeShape& shape) {
+    double volume = 0.0;
+    for (const BladeSlice& s : shape.slices())
+        volume += s.shape.hole_area * s.width;
+    return shape.fill().core ? shape.blade().blades() * shape.fill().core->density * volume : 0.0;
 }
 
 }  // namespace loadline

@@ -79,4 +79,7 @@ struct RotorInertia {
 /// and hub mass are stated, or the mass does not exceed what it has to hold.
 RotorInertia rotor_inertia(const BladeShape& shape, const MassDescription& known = {});
 
+/// What stands within the walls of all blades weighs so much (Fill::core), kg; 0 without a core.
+double core_mass(const BladeShape& shape);
+
 }  // namespace loadline

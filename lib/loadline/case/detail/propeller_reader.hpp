@@ -84,6 +84,7 @@ private:
     std::optional<Material> read_own_material(Fields own);
     void read_layup();
     void read_core();
+    void check_core_mass();
     std::optional<Core> read_own_core(Fields own);
     std::optional<Ply> read_ply(const Node& item, std::string_view row);
     void read_hub_mass();
