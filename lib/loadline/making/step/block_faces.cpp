@@ -43,23 +43,21 @@ struct Block {
         return turned({radius * std::cos(angle), radius * std::sin(angle), z}, k);
     }
     // A flat's corners along bottom or top, by y.
-    [[nodiscard]] Line across(double z, int k) const {
-        Line line;
-        for (const gp_Pnt& p : corners)
-            if (std::abs(p.Z() - z) < near)
-                line.push_back(p);
-        std::sort(line.begin(), line.end(), [](auto& a, auto& b) { return a.Y() < b.Y(); });
-        for (gp_Pnt& p : line)
-            p = turned(p, k);
-        return line;
-    }
+    [[nodiscard]] Line across(double z, int k) const { return along(&gp_Pnt::Z, z, &gp_Pnt::Y, k); }
     // Along an upright, by z.
     [[nodiscard]] Line upright(double y, int k) const {
+        return along(&gp_Pnt::Y, y, &gp_Pnt::Z, k);
+    }
+
+private:
+    using Coordinate = double (gp_Pnt::*)() const;
+    [[nodiscard]] Line along(Coordinate held, double at, Coordinate order, int k) const {
         Line line;
         for (const gp_Pnt& p : corners)
-            if (std::abs(p.Y() - y) < near)
+            if (std::abs((p.*held)() - at) < near)
                 line.push_back(p);
-        std::sort(line.begin(), line.end(), [](auto& a, auto& b) { return a.Z() < b.Z(); });
+        std::sort(line.begin(), line.end(),
+                  [order](auto& a, auto& b) { return (a.*order)() < (b.*order)(); });
         for (gp_Pnt& p : line)
             p = turned(p, k);
         return line;
