@@ -279,7 +279,8 @@ Sheet trade_sheet(const Design& design) {
                       [](const B& b) {
                           return Cell(b.noise);
                       }});
-    fields.push_back({{"reserve", {"stress", "reserve"}, plain("", 2)},
+    // Never rounded up, as in the sentences.
+    fields.push_back({{"reserve", {"stress", "reserve"}, Style{"", 2, told_reserve}},
                       [](const B& b) {
                           return Cell(b.reserve);
                       }});

@@ -300,8 +300,8 @@ TEST_CASE("random engines and wishes give a blade that holds, or say why none do
         CHECK(b.climb_rate > 0.0);
         const auto& wanted = design.task.in_climb ? b.climb : b.standing;
         REQUIRE(wanted);
-        CHECK(wanted->engine_rotation > 0.985 * design.task.lowest_rotation);
-        CHECK(wanted->engine_rotation < 1.015 * design.task.highest_rotation);
+        CHECK(wanted->engine_rotation > 0.995 * design.task.lowest_rotation);
+        CHECK(wanted->engine_rotation < 1.005 * design.task.highest_rotation);
         DesignedBlade off = b;  // one that misses is said to
         (design.task.in_climb ? off.climb : off.standing)->engine_rotation *= 1.5;
         Design missing = design;
@@ -314,6 +314,34 @@ TEST_CASE("random engines and wishes give a blade that holds, or say why none do
     fmt::print("{} wishes: {} blades that hold, {} refused; least of the best with drag {:.3f}\n",
                count, held, refused, worst);
     CHECK(held > count / 2);
+}
+
+// Load turns these tips 3 to 6 deg coarser, and the finer they are drawn the less.
+TEST_CASE("a thin blade that load turns far still turns the engine at the speed wanted") {
+    const Case from = to_design(R"([engine]
+rated = "14.05 kW at 7952 rpm"
+peak_torque = "18.22 N m at 6998 rpm"
+rpm_limit = "8588 rpm"
+[drive]
+ratio = 3.873
+efficiency = 0.96
+[craft]
+all_up_mass = "150 kg"
+trim_speed = "12.0 m/s"
+glide_ratio = 8.4
+[design]
+diameter = "164.6 cm"
+blades = 4
+material = "glass fabric"
+matters = {climb = 0.6, cruise = 0.7, thrust = 1.0, quiet = 0.0}
+climb_speed = "7561 rpm"
+)");
+    const Design design = study_design(from, false);
+    REQUIRE(design.blade);
+    REQUIRE(design.blade->climb);
+    CHECK(in_unit(design.blade->load_twist, "deg") > 2.0);
+    CHECK(in_unit(design.blade->climb->engine_rotation, "rpm") ==
+          doctest::Approx(7561.0).epsilon(0.002));
 }
 
 TEST_CASE("wishes that cannot be are refused with what to write instead") {

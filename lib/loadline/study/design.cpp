@@ -25,6 +25,9 @@ constexpr double quiet_diameter = 0.85;
 constexpr double thicken = 1.02;
 constexpr int most_thickened = 12;
 constexpr double tenth_mm = 0.1e-3;  // m
+// A blade runs as sought within this; it is drawn to twice as much.
+constexpr double settled_angle = 0.05 * degree;
+constexpr int most_trimmed = 8;
 
 double rounded(double value, double to) {
     return std::round(value / to) * to;
@@ -51,6 +54,28 @@ BladeDescription in_millimetres(const BladeDescription& d, double thicker) {
 double whole_angle(double angle) {
     return rounded(angle, 0.1 * degree);
 }
+
+// How much finer than it is to run one station is drawn, rad.
+struct Trim {
+    double finer = 0.0;
+    double answers = 0.0;  // how much more load turns it, per radian drawn finer
+
+    // Nearer to what load was found to turn it when drawn so; how far off it was.
+    double step(double turned) {
+        const double off = turned - finer;
+        if (last_ && std::abs(finer - last_->finer) > 1e-3 * settled_angle)
+            answers = std::clamp((turned - last_->turned) / (finer - last_->finer), -3.0, 0.5);
+        last_ = Drawn{finer, turned};
+        finer += off / (1.0 - answers);
+        return std::abs(off);
+    }
+
+private:
+    struct Drawn {
+        double finer, turned;
+    };
+    std::optional<Drawn> last_;
+};
 
 class Finisher {
 public:
@@ -80,22 +105,41 @@ public:
 
 private:
     // Rounded, drawn as much finer as load will turn it coarser where the speed is wanted, and
-    // turned so that it still takes the torque.
-    bool trimmed(DesignedBlade& out, double thicker) const {
+    // turned so that it still takes the torque. Load turns a finer blade less in its turn, a thin
+    // one by nearly as much as it was drawn finer: each station learns that from its last step.
+    bool trimmed(DesignedBlade& out, double thicker) {
         BladeDescription& d = out.propeller.description;
         d = in_millimetres(search_.blade(), thicker);
         d.sections = {std::make_shared<const Section>(
             *task_.section, std::clamp(Blade(d).aspect_ratio(), 4.0, 25.0))};
         const OperatingPoint wanted = search_.wanted(search_.shape());
-        const Rotor as_sought = rotor_of(scenario_, out.propeller);
-        for (Station& s : d.stations)
-            s.angle -= as_sought.load_twist(air_, wanted, 2.0 * s.radius / d.diameter);
-        const Rotor rotor = rotor_of(scenario_, out.propeller);
-        out.load_twist = rotor.load_twist(air_, wanted, 1.0);
-        const auto turn = search_.turn_for(rotor, search_.shape());
-        for (Station& s : d.stations)
-            s.angle = whole_angle(s.angle + turn.value_or(0.0));
-        return turn.has_value();
+        std::vector<double> runs;
+        for (const Station& s : d.stations)
+            runs.push_back(s.angle);
+        trims_.resize(runs.size());
+        for (int pass = 0;; ++pass) {
+            for (std::size_t k = 0; k < runs.size(); ++k)
+                d.stations[k].angle = runs[k] - trims_[k].finer;
+            const Rotor rotor = rotor_of(scenario_, out.propeller);
+            const auto turn = search_.turn_for(rotor, search_.shape());
+            if (!turn)
+                return false;
+            double farthest = 0.0;
+            for (std::size_t k = 0; k < runs.size(); ++k)
+                farthest = std::max(
+                    farthest, trims_[k].step(rotor.load_twist(
+                                  air_, wanted, 2.0 * d.stations[k].radius / d.diameter)));
+            const bool as_sought = farthest < settled_angle;
+            if (pass == most_trimmed || (as_sought && std::abs(*turn) < settled_angle)) {
+                for (Station& s : d.stations)
+                    s.angle = whole_angle(s.angle + *turn);
+                out.load_twist = rotor.load_twist(air_, wanted, 1.0);
+                return true;
+            }
+            if (as_sought)
+                for (double& angle : runs)
+                    angle += *turn;
+        }
     }
 
     void look(DesignedBlade& out, const Rotor& rotor) const {
@@ -194,6 +238,7 @@ private:
     const DesignSearch& search_;
     Air air_;
     FuelModel fuel_;
+    std::vector<Trim> trims_;  // of the blade finished last: a thicker one is soon found
 };
 
 Matters towards(DesignAim aim, Matters m) {
