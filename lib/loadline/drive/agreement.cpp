@@ -15,6 +15,12 @@ namespace {
 // Neighbouring samples are at most this far apart: two agreements 2 % apart never share an
 // interval.
 constexpr double largest_step = 0.019;
+// One sample in so many is asked; those between are drawn through them where that leaves no doubt
+// of the sign: blades take torque as the square of the speed times what changes slowly.
+constexpr int stride = 3;
+// A sample is drawn only when its surplus is above this share of the torques, and above so many
+// times what the curve through four differs from the chord through two.
+constexpr double clear_of_zero = 0.01, clear_of_bend = 4.0;
 // Width, as a share of the speed, at which an agreement counts as found. Well below the 1e-9 that
 // is promised, because torque moves several times as fast as speed on a steep curve.
 constexpr double speed_tolerance = 1e-11;
@@ -30,7 +36,9 @@ struct Sample {
     double rotation = 0.0;
     double surplus = 0.0;
     double size = 0.0;  // the larger of the two torques
+    double coefficient = 0.0;  // the torque asked over the square of the speed
     bool known = false;
+    bool asked = false;  // else drawn through others, or not yet known
 };
 
 // Zero counts as positive; touches at a sample come out as a pair in one place and are merged.
@@ -67,6 +75,7 @@ private:
     Sample sample(double rotation) {
         Sample s;
         s.rotation = rotation;
+        s.asked = true;
         const std::optional<double> asked = asked_(rotation);
         const double given = given_(rotation);
         if (!asked || !std::isfinite(*asked) || !std::isfinite(given)) {
@@ -75,6 +84,7 @@ private:
         }
         s.surplus = given - *asked;
         s.size = std::max(std::abs(given), std::abs(*asked));
+        s.coefficient = *asked / (rotation * rotation);
         s.known = true;
         return s;
     }
@@ -86,10 +96,71 @@ private:
     void sample_all(double lowest, double highest) {
         const double span = std::log(highest / lowest);
         const int steps = std::max(2, static_cast<int>(std::ceil(span / largest_step)));
-        samples_.reserve(static_cast<std::size_t>(steps) + 1);
+        samples_.resize(static_cast<std::size_t>(steps) + 1);
         for (int i = 0; i < steps; ++i)
-            samples_.push_back(sample(lowest * std::exp(span * i / steps)));
-        samples_.push_back(sample(highest));
+            samples_[static_cast<std::size_t>(i)].rotation = lowest * std::exp(span * i / steps);
+        samples_.back().rotation = highest;
+        std::vector<std::size_t> asked;
+        for (std::size_t i = 0; i + 1 < samples_.size(); i += stride)
+            asked.push_back(i);
+        asked.push_back(samples_.size() - 1);
+        for (const std::size_t i : asked)
+            ask(i);
+        for (std::size_t k = 0; k + 1 < asked.size(); ++k)
+            for (std::size_t i = asked[k] + 1; i < asked[k + 1]; ++i)
+                draw(i, asked, k);
+        // Beside the ends, where signs change and where the surplus dips, all are asked.
+        ask(1);
+        ask(samples_.size() - 2);
+        for (bool again = true; again;) {
+            again = false;
+            for (std::size_t i = 0; i + 1 < samples_.size(); ++i) {
+                const bool parts = !same_sign(samples_[i], samples_[i + 1]);
+                const bool dips = i + 2 < samples_.size() &&
+                                  may_dip(samples_[i], samples_[i + 1], samples_[i + 2]);
+                for (std::size_t j = i; (parts || dips) && j < i + (dips ? 3U : 2U); ++j)
+                    again = ask(j) || again;
+            }
+        }
+    }
+
+    // False when it was asked already.
+    bool ask(std::size_t i) {
+        if (samples_[i].asked)
+            return false;
+        samples_[i] = sample(samples_[i].rotation);
+        return true;
+    }
+
+    // Sample `i` between the asked `asked[k]` and the next, or nothing where its sign is in doubt.
+    void draw(std::size_t i, const std::vector<std::size_t>& asked, std::size_t k) {
+        Sample& s = samples_[i];
+        const auto through = [&](std::size_t first, std::size_t last) {
+            double sum = 0.0;
+            for (std::size_t p = first; p <= last; ++p) {
+                const Sample& at = samples_[asked[p]];
+                double weight = at.coefficient;
+                for (std::size_t q = first; q <= last; ++q)
+                    if (q != p)
+                        weight *= (s.rotation - samples_[asked[q]].rotation) /
+                                  (at.rotation - samples_[asked[q]].rotation);
+                sum += weight;
+            }
+            return sum;
+        };
+        const std::size_t first = k > 0 ? k - 1 : k;
+        const std::size_t last = std::min(k + 2, asked.size() - 1);
+        for (std::size_t p = first; p <= last; ++p)
+            if (!samples_[asked[p]].known)
+                return;
+        const double square = s.rotation * s.rotation;
+        const double chord = through(k, k + 1) * square, curve = through(first, last) * square;
+        const double given = given_(s.rotation);
+        s.surplus = given - curve;
+        s.size = std::max(std::abs(given), std::abs(curve));
+        s.known = std::isfinite(given) &&
+                  std::abs(s.surplus) >
+                      std::max(clear_of_bend * std::abs(curve - chord), clear_of_zero * s.size);
     }
 
     // The agreement between two neighbours of opposite sign.
@@ -116,14 +187,18 @@ private:
 
     // Three neighbours of one sign with the middle one nearest zero: does the surplus reach zero?
     void look_for_dip(const Sample& a, const Sample& b, const Sample& c) {
+        if (may_dip(a, b, c))
+            refine(a, b, c);
+    }
+
+    static bool may_dip(const Sample& a, const Sample& b, const Sample& c) {
         if (!same_sign(a, b) || !same_sign(b, c))
-            return;
+            return false;
         const double left = std::abs(a.surplus) - std::abs(b.surplus);
         const double right = std::abs(c.surplus) - std::abs(b.surplus);
         // A parabola with its vertex below zero rises to the farther neighbour by at least four
         // times the middle value; a quarter of that is asked for, curves being no parabolas.
-        if (left > 0.0 && right >= 0.0 && std::abs(b.surplus) <= std::max(left, right))
-            refine(a, b, c);
+        return left > 0.0 && right >= 0.0 && std::abs(b.surplus) <= std::max(left, right);
     }
 
     // The same in the first and last interval, where the third neighbour is missing: only when the

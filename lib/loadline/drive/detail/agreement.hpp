@@ -30,7 +30,10 @@ using GivenTorque = std::function<double(double)>;
 
 /// All meetings in `lowest` .. `highest` [rad/s], 0 < lowest < highest.
 ///
-/// The surplus (given minus asked) is sampled at speeds less than 2 % apart, in even proportion.
+/// The surplus (given minus asked) is sampled at speeds less than 2 % apart, in even proportion;
+/// what is asked at one in three of them, at the others only where a curve through those, over the
+/// square of the speed, leaves its sign in doubt: so it is taken to change smoothly over 6 %. What
+/// is given may change as it likes.
 /// Each change of its sign is closed by TOMS 748 to 1e-11 of the speed. Where it comes near zero
 /// without changing sign, its extreme is sought (Brent) and, if it reaches zero, both meetings or
 /// the touching one are given. Pairs nearer than about 1e-9 of the speed count as touching. Where a
