@@ -511,16 +511,16 @@ TEST_CASE("a long comparison says on a terminal how far it is, to its end, and l
     std::string text = read(paraglider);
     const std::string first = text.substr(text.find("[[propeller]]"));
     const std::string one = first.substr(0, first.find("[[propeller]]", 5));
-    for (int k = 0; k < 6; ++k)
+    for (int k = 0; k < 18; ++k)
         text += replaced(replaced(one, "name = \"", fmt::format("name = \"{} ", k)), "blades",
                          "adjustable = true\nblades");
     const Scratch scratch;
     const std::string file = scratch.write("many.toml", text);
-    const int terminal = ::posix_openpt(O_RDWR | O_NOCTTY);
+    const int terminal = ::posix_openpt(O_RDWR | O_NOCTTY | O_NONBLOCK);
     REQUIRE(terminal >= 0);
     REQUIRE(::grantpt(terminal) == 0);
     REQUIRE(::unlockpt(terminal) == 0);
-    const std::string command = fmt::format("\"{}\" compare --no-band \"{}\" > /dev/null 2> {}",
+    const std::string command = fmt::format("\"{}\" compare --draws 400 \"{}\" > /dev/null 2> {}",
                                             LOADLINE_BINARY, file, ::ptsname(terminal));
     const int kept = ::open(::ptsname(terminal), O_RDWR | O_NOCTTY);  // what is said waits there
     CHECK(std::system(command.c_str()) == 0);

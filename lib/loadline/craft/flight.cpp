@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cmath>
 #include <stdexcept>
+#include <utility>
 
 namespace loadline {
 namespace {
@@ -59,11 +60,14 @@ FlightState state_of(const PoweredCraft& craft, const Air& air, double mass, dou
 }  // namespace
 
 PropellerAt propeller_at(const Rotor& rotor) {
-    return [&rotor](const Air& air, double airspeed,
-                    double rotation) -> std::optional<PropellerLoads> {
-        const RotorResult r = rotor.solve(air, {airspeed, rotation});
-        if (r.status != RotorStatus::converged)
+    return [&rotor, seed = RotorSeed()](
+               const Air& air, double airspeed,
+               double rotation) mutable -> std::optional<PropellerLoads> {
+        const RotorResult r = rotor.solve(air, {airspeed, rotation}, &seed);
+        if (r.status != RotorStatus::converged) {
+            seed.inflow.clear();
             return std::nullopt;
+        }
         return PropellerLoads{r.thrust, r.torque};
     };
 }
@@ -120,32 +124,126 @@ Flight level_cruise(const PoweredCraft& craft, const PropellerAt& propeller, con
     return flight;
 }
 
+namespace {
+
+// A climb at full throttle: the speeds of blades and craft, and what follows.
+struct Climbing {
+    double rotation = 0.0, airspeed = 0.0;
+    PropellerLoads loads;
+    Wing::Path path;
+};
+
+// What is missing of agreement, over what it is missing from: torque, and the path's own airspeed.
+struct Missing {
+    double torque = 0.0, airspeed = 0.0;
+};
+
+class ClimbSearch {
+public:
+    ClimbSearch(const PoweredCraft& craft, const PropellerAt& propeller, const Air& air,
+                double mass)
+        : craft_(craft),
+          propeller_(propeller),
+          air_(air),
+          mass_(mass),
+          day_(craft.engine->day_factor(air).value) {}
+
+    // Both speeds at once, by Broyden's method. It begins with what is known of blades and paths:
+    // torque goes with the square of the speed, and a path hardly depends on the airspeed assumed.
+    // Nothing where that does not lead to the falling root near the start. Source: C. G. Broyden, A
+    // class of methods for solving nonlinear simultaneous equations, Math. Comp. 19 (1965) 577.
+    std::optional<Climbing> both_at_once(double start) {
+        constexpr int most = 14;
+        constexpr double farthest = 0.25;  // of the logarithm of the speed
+        Climbing at{start, craft_.wing.trim_speed(mass_, air_.density), {}, {}};
+        std::optional<Missing> missing = look(at);
+        // Of each missing share, by the logarithms of rotation and airspeed.
+        double tt = -2.0, tv = 0.0, vt = 0.0, vv = -1.0;
+        for (int step = 0; missing && step < most; ++step) {
+            if (std::abs(missing->torque) < close && std::abs(missing->airspeed) < close)
+                return tt < 0.0 ? std::optional(at) : std::nullopt;
+            const double determinant = tt * vv - tv * vt;
+            const double turn = (tv * missing->airspeed - vv * missing->torque) / determinant;
+            const double faster = (vt * missing->torque - tt * missing->airspeed) / determinant;
+            at.rotation *= std::exp(turn);
+            at.airspeed *= std::exp(faster);
+            if (!(std::abs(std::log(at.rotation / start)) < farthest) ||
+                !(std::abs(faster) < farthest))
+                return std::nullopt;
+            const Missing before = *missing;
+            missing = look(at);
+            if (!missing)
+                return std::nullopt;
+            // The least change of the matrix that explains the step just made.
+            const double size = turn * turn + faster * faster;
+            if (!(size > 0.0))
+                return std::nullopt;
+            const double t =
+                (missing->torque - before.torque - tt * turn - tv * faster) / size;
+            const double v =
+                (missing->airspeed - before.airspeed - vt * turn - vv * faster) / size;
+            tt += t * turn;
+            tv += t * faster;
+            vt += v * turn;
+            vv += v * faster;
+        }
+        return std::nullopt;
+    }
+
+    // A steeper path is a little slower, and a slower propeller pulls a little more: each round
+    // leaves a small share of the error of the one before.
+    std::optional<Climbing> in_turns(double start) {
+        Climbing at{start, craft_.wing.trim_speed(mass_, air_.density), {}, {}};
+        for (int round = 0; round < 12; ++round) {
+            const auto found =
+                full_throttle_rotation(craft_, propeller_, air_, at.airspeed, at.rotation);
+            if (!found)
+                return std::nullopt;
+            at.rotation = *found;
+            if (!look(at))
+                return std::nullopt;
+            const double before = std::exchange(at.airspeed, at.path.airspeed);
+            if (std::abs(at.airspeed - before) < 1e-9 * before)
+                break;
+        }
+        return at;
+    }
+
+private:
+    static constexpr double close = 1e-11;
+
+    std::optional<Missing> look(Climbing& at) {
+        const auto loads = propeller_(air_, axial(craft_, at.airspeed), at.rotation);
+        if (!loads)
+            return std::nullopt;
+        at.loads = *loads;
+        at.path = craft_.wing.path(mass_, air_.density, net(craft_, loads->thrust));
+        const double given = craft_.drive.ratio * craft_.drive.efficiency *
+                             full_torque(craft_, at.rotation * craft_.drive.ratio, day_);
+        return Missing{given / loads->torque - 1.0, at.path.airspeed / at.airspeed - 1.0};
+    }
+
+    const PoweredCraft& craft_;
+    const PropellerAt& propeller_;
+    const Air& air_;
+    double mass_, day_;
+};
+
+}  // namespace
+
 Flight full_throttle_climb(const PoweredCraft& craft, const PropellerAt& propeller, const Air& air,
                            double mass, double start) {
     check_positive("start", start);
-    Wing::Path path;
-    path.airspeed = craft.wing.trim_speed(mass, air.density);
-    double rotation = start;
-    PropellerLoads loads;
-    // A steeper path is a little slower, and a slower propeller pulls a little more: each round
-    // leaves a small share of the error of the one before.
-    for (int round = 0; round < 12; ++round) {
-        const double before = path.airspeed;
-        const auto found = full_throttle_rotation(craft, propeller, air, path.airspeed, rotation);
-        const auto there =
-            found ? propeller(air, axial(craft, path.airspeed), *found) : std::nullopt;
-        if (!there)
-            return {FlightStatus::no_agreement, {}};
-        rotation = *found;
-        loads = *there;
-        path = craft.wing.path(mass, air.density, net(craft, loads.thrust));
-        if (std::abs(path.airspeed - before) < 1e-9 * before)
-            break;
-    }
-    Flight flight{FlightStatus::found, state_of(craft, air, mass, rotation, loads)};
-    flight.state.airspeed = path.airspeed;
-    flight.state.angle = path.angle;
-    flight.state.rate = path.rate;
+    ClimbSearch search(craft, propeller, air, mass);
+    std::optional<Climbing> found = search.both_at_once(start);
+    if (!found)
+        found = search.in_turns(start);
+    if (!found)
+        return {FlightStatus::no_agreement, {}};
+    Flight flight{FlightStatus::found, state_of(craft, air, mass, found->rotation, found->loads)};
+    flight.state.airspeed = found->path.airspeed;
+    flight.state.angle = found->path.angle;
+    flight.state.rate = found->path.rate;
     return flight;
 }
 

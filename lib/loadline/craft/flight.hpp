@@ -24,7 +24,8 @@ struct PropellerLoads {
 /// this rotation [rad/s]; nothing where there is no answer.
 using PropellerAt = std::function<std::optional<PropellerLoads>(const Air&, double, double)>;
 
-/// The loads of a rotor, solved anew at each condition. `rotor` must outlive it.
+/// The loads of a rotor, each solved from where the last was found (RotorSeed): for one thread.
+/// `rotor` must outlive it.
 PropellerAt propeller_at(const Rotor& rotor);
 
 /// The air at a height above the field, m.
