@@ -1,6 +1,7 @@
 // What people are told: warnings, notes, verdicts, and the sweep over advance ratio.
 
 #include "loadline/study/curve_study.hpp"
+#include "loadline/study/load_lines.hpp"
 #include "loadline/study/match_study.hpp"
 #include "loadline/words/curve_words.hpp"
 #include "loadline/words/finding_words.hpp"
@@ -464,6 +465,24 @@ TEST_SUITE("study") {
                 CHECK(r.points[i].match.answer.has_value());
             }
         }
+        // The load lines, drawn through what the match asked, against the blades themselves.
+        const LoadLines lines =
+            study_load_lines(engine, reduction, {{"flat", &a}, {"steep", &b}}, air, rows);
+        REQUIRE(lines.asked.size() == 6);
+        double farthest = 0.0;
+        for (std::size_t i = 0; i < lines.asked.size(); ++i) {
+            const LoadLine& line = lines.asked[i];
+            CHECK(line.airspeed == speeds[i % 3]);
+            REQUIRE(line.engine_rotation.size() == 48);
+            for (std::size_t k = 0; k < line.torque.size(); ++k) {
+                const double turns = line.engine_rotation[k] / reduction.ratio;
+                const double asked = (i < 3 ? a : b).solve(air, {line.airspeed, turns}).torque;
+                const double most = line.torque.back();
+                farthest = std::max(farthest, std::abs(line.torque[k] - asked) / most);
+            }
+        }
+        fmt::print("load lines off by at most {:.1e} of their highest torque\n", farthest);
+        CHECK(farthest < 1e-3);
         const auto verdict = load_verdict(rows[0], rows[1]);
         REQUIRE(verdict.has_value());
         CHECK(verdict->change == LoadChange::loads_down);

@@ -56,6 +56,9 @@ public:
 
     Crossings run(double lowest, double highest) {
         sample_all(lowest, highest);
+        for (const Sample& s : samples_)
+            if (s.asked && s.known)
+                result_.asked.push_back({s.rotation, s.coefficient});
         if (samples_.front().known)
             result_.surplus_at_lowest = samples_.front().surplus;
         if (samples_.back().known)

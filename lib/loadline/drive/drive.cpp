@@ -73,6 +73,9 @@ Match match(const Engine& engine, const Drive& drive, const Rotor& rotor, const 
         find_crossings(asked, given, engine.lowest_rotation(), engine.highest_rotation());
     Match match;
     match.airspeed = airspeed;
+    for (const Crossings::Asked& at : crossings.asked)
+        match.load.push_back({at.rotation, at.coefficient});
+    match.load_known = !crossings.first_gap;
     for (const Crossing& crossing : crossings.found) {
         const Torque torque = engine.torque(crossing.rotation, air);
         Agreement agreement;

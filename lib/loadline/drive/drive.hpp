@@ -37,11 +37,20 @@ enum class MatchStatus {
     not_converged,   ///< the rotor has no answer somewhere on the way
 };
 
+/// What the blades ask at one speed: the torque over the square of the engine's speed, which
+/// changes slowly along a load line.
+struct LoadPoint {
+    double engine_rotation = 0.0;  ///< rad/s
+    double coefficient = 0.0;      ///< N m s2/rad2, at the propeller's shaft
+};
+
 struct Match {
     MatchStatus status = MatchStatus::agreed;
     double airspeed = 0.0;              ///< m/s
     std::vector<Agreement> agreements;  ///< by increasing speed
     std::optional<std::size_t> answer;  ///< index into agreements
+    std::vector<LoadPoint> load;        ///< from the lowest speed to the highest, where solved
+    bool load_known = false;            ///< at each speed that was asked
 };
 
 /// All agreements between `engine.lowest_rotation()` and `engine.highest_rotation()`.

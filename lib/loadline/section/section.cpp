@@ -120,6 +120,44 @@ double CamberByWidth::operator()(double chord_over_radius) const {
     return narrow_camber + share * (broad_camber - narrow_camber);
 }
 
+namespace {
+
+struct AtNode {
+    double value, slope;  // the slope for a node's step
+};
+
+// The curve through the points at every node. One interval after another: searching for each node's
+// took most of the time of a section.
+std::vector<AtNode> at_nodes(const Points& through) {
+    const std::vector<double>&x = through.x, &y = through.y;
+    const Curve curve(x, y);
+    std::vector<AtNode> out;
+    out.reserve(nodes_per_turn + 1);
+    std::size_t k = 0;
+    double from = curve.slope(x[0]), to = curve.slope(x[1]);
+    for (int i = 0; i <= nodes_per_turn; ++i) {
+        const double alpha = -pi + i * node_step;
+        if (x.size() <= 3 || alpha <= x.front() || alpha >= x.back()) {
+            out.push_back({curve(alpha), curve.slope(alpha) * node_step});
+            continue;
+        }
+        while (x[k + 1] <= alpha) {
+            ++k;
+            from = to;
+            to = curve.slope(x[k + 1]);
+        }
+        const double width = x[k + 1] - x[k], t = (alpha - x[k]) / width, u = 1.0 - t;
+        out.push_back({u * u * (y[k] * (1.0 + 2.0 * t) + width * from * t) +
+                           t * t * (y[k + 1] * (3.0 - 2.0 * t) - width * to * u),
+                       (6.0 * t * u * (y[k + 1] - y[k]) / width + from * u * (1.0 - 3.0 * t) +
+                        to * t * (3.0 * t - 2.0)) *
+                           node_step});
+    }
+    return out;
+}
+
+}  // namespace
+
 Section::Row Section::make_row(const std::vector<SectionPoint>& points,
                                const std::vector<SectionPoint>& drag_points) const {
     Points lift, drag;
@@ -137,14 +175,9 @@ Section::Row Section::make_row(const std::vector<SectionPoint>& points,
     const FullCircle circle(lift, drag, aspect_ratio_, [&](double peak) {
         return collapse_at(peak, thickness_, row.log_reynolds, stall_lead_);
     });
-    const Curve cl(circle.lift.x, circle.lift.y);
-    const Curve cd(circle.drag.x, circle.drag.y);
-    row.nodes.resize(nodes_per_turn + 1);
-    for (std::size_t i = 0; i <= nodes_per_turn; ++i) {
-        const double alpha = -pi + static_cast<double>(i) * node_step;
-        row.nodes[i] = {cl(alpha), cl.slope(alpha) * node_step, cd(alpha),
-                        cd.slope(alpha) * node_step};
-    }
+    const std::vector<AtNode> cl = at_nodes(circle.lift), cd = at_nodes(circle.drag);
+    for (std::size_t i = 0; i < cl.size(); ++i)
+        row.nodes.push_back({cl[i].value, cl[i].slope, cd[i].value, cd[i].slope});
     row.least_drag = *std::min_element(drag.y.begin(), drag.y.end());
     read_off(row);
     return row;

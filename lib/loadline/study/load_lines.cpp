@@ -4,29 +4,17 @@
 
 #include <algorithm>
 #include <stdexcept>
+#include <utility>
 
 namespace loadline {
 namespace {
 
-// Blades take torque as the square of the speed times what changes slowly: one speed in three is
-// solved, and the last.
-std::vector<double> every_third(const std::vector<double>& speeds) {
-    std::vector<double> out;
-    for (std::size_t k = 0; k + 1 < speeds.size(); k += 3)
-        out.push_back(speeds[k]);
-    out.push_back(speeds.back());
-    return out;
-}
-
-LoadLine asked_at(const std::vector<double>& speeds, const Drive& drive, const NamedRotor& of,
-                  const Air& air, const MatchPoint& at) {
+LoadLine solved(const std::vector<double>& speeds, const Drive& drive, const Rotor& rotor,
+                const Air& air, double airspeed) {
     LoadLine line;
-    line.name = of.name;
-    line.airspeed = at.airspeed;
     RotorSeed seed;
     for (const double rotation : speeds) {
-        const RotorResult r =
-            of.rotor->solve(air, {at.match.airspeed, rotation / drive.ratio}, &seed);
+        const RotorResult r = rotor.solve(air, {airspeed, rotation / drive.ratio}, &seed);
         if (r.status == RotorStatus::converged) {
             line.engine_rotation.push_back(rotation);
             line.torque.push_back(r.torque);
@@ -35,25 +23,19 @@ LoadLine asked_at(const std::vector<double>& speeds, const Drive& drive, const N
     return line;
 }
 
-// At `speeds`, through a line at some of them.
-LoadLine filled(const std::vector<double>& speeds, LoadLine line) {
-    std::vector<double> coefficients;
-    for (std::size_t k = 0; k < line.torque.size(); ++k)
-        coefficients.push_back(line.torque[k] / (line.engine_rotation[k] * line.engine_rotation[k]));
-    const Curve coefficient(line.engine_rotation, coefficients);
+// Through what the match asked.
+LoadLine drawn(const std::vector<double>& speeds, const std::vector<LoadPoint>& load) {
+    std::vector<double> at, coefficients;
+    for (const LoadPoint& point : load) {
+        at.push_back(point.engine_rotation);
+        coefficients.push_back(point.coefficient);
+    }
+    const Curve coefficient(at, coefficients);
+    LoadLine line;
     line.engine_rotation = speeds;
-    line.torque.clear();
     for (const double rotation : speeds)
         line.torque.push_back(coefficient(rotation) * rotation * rotation);
     return line;
-}
-
-LoadLine load_line(const std::vector<double>& speeds, const Drive& drive, const NamedRotor& of,
-                   const Air& air, const MatchPoint& at) {
-    const std::vector<double> some = every_third(speeds);
-    LoadLine line = asked_at(some, drive, of, air, at);
-    return line.torque.size() == some.size() ? filled(speeds, std::move(line))
-                                             : asked_at(speeds, drive, of, air, at);
 }
 
 }  // namespace
@@ -89,9 +71,15 @@ LoadLines study_load_lines(const Engine& engine, const Drive& drive,
         const NamedRotor& rotor = rotors[i];
         if (rotor.rotor == nullptr)
             throw std::invalid_argument("propeller " + rotor.name + " has no rotor");
-        for (const MatchPoint& at : rows[i].points)
-            lines.asked.push_back(
-                load_line(lines.given.engine_rotation, drive, rotor, air, at));
+        for (const MatchPoint& at : rows[i].points) {
+            const std::vector<double>& speeds = lines.given.engine_rotation;
+            LoadLine line = at.match.load_known
+                                ? drawn(speeds, at.match.load)
+                                : solved(speeds, drive, *rotor.rotor, air, at.match.airspeed);
+            line.name = rotor.name;
+            line.airspeed = at.airspeed;
+            lines.asked.push_back(std::move(line));
+        }
     }
     return lines;
 }

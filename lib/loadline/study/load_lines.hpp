@@ -24,10 +24,10 @@ struct LoadLines {
 
 /// Lines at `points` (>= 2) even speeds from the engine's lowest to a little above the highest
 /// agreement of `rows` (the engine's highest where there is none). `rows` are study_match's for the
-/// same rotors, and the lines are at its airspeeds. A propeller's is solved at every third speed
-/// and drawn through those over the square of the speed; solved at all where one of those has no
-/// answer. Errors: std::invalid_argument on fewer than two points, rows that are not the rotors',
-/// and as study_match.
+/// same rotors, and the lines are at its airspeeds. A propeller's is drawn through what its match
+/// asked (Match::load), and solved at each speed where that left a gap. Errors:
+/// std::invalid_argument on fewer than two points, rows that are not the rotors', and as
+/// study_match.
 LoadLines study_load_lines(const Engine& engine, const Drive& drive,
                            const std::vector<NamedRotor>& rotors, const Air& air,
                            const std::vector<MatchRow>& rows, int points = 48);

@@ -17,10 +17,14 @@ struct Crossing {
 
 /// Everything met between two speeds.
 struct Crossings {
+    struct Asked {
+        double rotation = 0.0, coefficient = 0.0;  ///< the torque over the speed's square
+    };
     std::vector<Crossing> found;              ///< by increasing speed
     std::optional<double> surplus_at_lowest;  ///< given minus asked, N m; absent without an answer
     std::optional<double> surplus_at_highest;
     std::optional<double> first_gap;  ///< lowest sampled speed at which nothing is known, rad/s
+    std::vector<Asked> asked;         ///< the samples that were, by increasing speed
 };
 
 /// Torque asked at a speed [rad/s], N m, or nothing when it is not known there.
