@@ -7,6 +7,7 @@
 #include "loadline/strength/inertia.hpp"
 #include "loadline/strength/material.hpp"
 #include "near.hpp"
+#include "polygon_moments.hpp"
 #include "random_rotor.hpp"
 
 #include <doctest/doctest.h>
@@ -217,7 +218,7 @@ TEST_CASE("the untwisting moment of a cambered cut") {
     std::vector<OutlinePoint> turned;
     for (const OutlinePoint& p : shape.at(0.3).outline)
         turned.push_back({p.x * c + p.y * n, p.y * c - p.x * n});
-    const double per_length = -700.0 * 260.0 * 260.0 * polygon_moments(turned).xy;
+    const double per_length = -700.0 * 260.0 * 260.0 * test::polygon_moments(turned).xy;
     CHECK(per_length > 0.0);
     const RotorResult still = made_up(shape.blade(), zero, zero);
     CHECK(near(blade_loads(shape, 700.0, still, {0.0, 260.0})->root().untwisting, 0.57 * per_length,

@@ -5,6 +5,7 @@
 
 #include "loadline/section/outline.hpp"
 #include "near.hpp"
+#include "polygon_moments.hpp"
 #include "published/measured.hpp"
 #include "random_rotor.hpp"
 
@@ -77,7 +78,7 @@ std::vector<OutlinePoint> smooth(const std::vector<OutlinePoint>& outline) {
 TEST_CASE("polygons: rectangle, triangle, either sense, far from the origin") {
     // b h, b h^3/12; right triangle b h/2, b h^3/36, product -b^2 h^2/72: any text on mechanics.
     const std::vector<OutlinePoint> rectangle{{0, 0}, {3, 0}, {3, 2}, {0, 2}};
-    const PolygonMoments r = polygon_moments(rectangle);
+    const test::PolygonMoments r = test::polygon_moments(rectangle);
     CHECK(near(r.area, 6.0, 1e-14));
     CHECK(near(r.x, 1.5, 1e-14));
     CHECK(near(r.y, 1.0, 1e-14));
@@ -85,14 +86,40 @@ TEST_CASE("polygons: rectangle, triangle, either sense, far from the origin") {
     CHECK(near(r.yy, 3.0 * 8.0 / 12.0, 1e-13));
     CHECK(near(r.xy, 0.0, 1e-13));
     const std::vector<OutlinePoint> triangle{{1e4, 1e4}, {1e4, 1e4 + 2}, {1e4 + 3, 1e4}};
-    const PolygonMoments t = polygon_moments(triangle);
+    const test::PolygonMoments t = test::polygon_moments(triangle);
     CHECK(near(t.area, 3.0, 1e-11));
     CHECK(near(t.x, 1e4 + 1.0, 1e-9));
     CHECK(near(t.yy, 3.0 * 8.0 / 36.0, 1e-11));
     CHECK(near(t.xx, 2.0 * 27.0 / 36.0, 1e-11));
     CHECK(near(t.xy, -9.0 * 4.0 / 72.0, 1e-11));
-    CHECK(polygon_moments(std::vector<OutlinePoint>{{0, 0}, {1, 1}}).area == 0.0);
-    CHECK(polygon_moments(std::vector<OutlinePoint>{{0, 0}, {1, 1}, {2, 2}}).area == 0.0);
+    CHECK(test::polygon_moments(std::vector<OutlinePoint>{{0, 0}, {1, 1}}).area == 0.0);
+    CHECK(test::polygon_moments(std::vector<OutlinePoint>{{0, 0}, {1, 1}, {2, 2}}).area == 0.0);
+}
+
+TEST_CASE("a cut's moments are those of its own outline, without what its hole takes") {
+    for (const char* name : {"clark-y", "gm15", "goe-417a", "unknown"}) {
+        CAPTURE(std::string(name));
+        const Blade blade = bar(library_section(name)->data().outline, 0.08, 0.13);
+        for (const Fill& fill : {Fill{}, Fill{0.4, {}}, Fill{1.0, 1.2e-3}}) {
+            const SectionShape s = BladeShape(blade, fill).at(0.3);
+            const test::PolygonMoments whole = test::polygon_moments(s.outline);
+            const test::PolygonMoments hole = test::polygon_moments(s.hole);
+            const auto left = [&](double of_whole, double of_hole, double w, double h) {
+                return of_whole + whole.area * w - of_hole - hole.area * h;
+            };
+            CHECK(near(s.solid_area, whole.area, 0.0, 1e-12));
+            CHECK(near(s.area, whole.area - hole.area, 0.0, 1e-11));
+            // About the cut's own centroid, from which outlines are drawn.
+            CHECK(near(whole.area * whole.x - hole.area * hole.x, 0.0, 1e-12 * whole.area));
+            CHECK(near(whole.area * whole.y - hole.area * hole.y, 0.0, 1e-12 * whole.area));
+            CHECK(near(s.edgewise, left(whole.xx, hole.xx, whole.x * whole.x, hole.x * hole.x), 0.0,
+                       1e-10));
+            CHECK(near(s.flapwise, left(whole.yy, hole.yy, whole.y * whole.y, hole.y * hole.y), 0.0,
+                       1e-10));
+            CHECK(near(s.product, left(whole.xy, hole.xy, whole.x * whole.y, hole.x * hole.y),
+                       1e-10 * s.flapwise));
+        }
+    }
 }
 
 TEST_CASE("a solid ellipse") {
@@ -183,8 +210,8 @@ TEST_CASE("the cut is the polygon of the outline file") {
         const double c = 0.1;
         const SectionShape s =
             BladeShape(bar(outline, c, figures.thickness, figures.camber)).at(0.4);
-        const PolygonMoments p = polygon_moments(outline);
-        const PolygonMoments q = polygon_moments(smooth(outline));
+        const test::PolygonMoments p = test::polygon_moments(outline);
+        const test::PolygonMoments q = test::polygon_moments(smooth(outline));
         CHECK(near(s.area, q.area * c * c, 0.0, 0.003));
         CHECK(near(s.edgewise, q.xx * std::pow(c, 4), 0.0, 0.003));
         CHECK(near(s.flapwise, q.yy * std::pow(c, 4), 0.0, 0.003));
@@ -229,7 +256,7 @@ TEST_CASE("stress in a cut") {
     const double angle = 0.3, c = std::cos(angle), n = std::sin(angle);
     for (OutlinePoint& p : turned.outline)
         p = {p.x * c - p.y * n, p.x * n + p.y * c};
-    const PolygonMoments m = polygon_moments(turned.outline);
+    const test::PolygonMoments m = test::polygon_moments(turned.outline);
     turned.flapwise = m.yy;
     turned.edgewise = m.xx;
     turned.product = m.xy;

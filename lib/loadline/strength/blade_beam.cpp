@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
 #include <stdexcept>
 #include <utility>
 #include <vector>
@@ -25,6 +26,7 @@ void add_points(std::vector<CutPoint>& points, const std::vector<OutlinePoint>& 
     constexpr double near = 0.5 - 0.28867513459481288225;
     constexpr std::array<double, 2> across = {near, 1.0 - near};
     const std::size_t count = outline.size() / 2;
+    points.reserve(points.size() + count * across.size() * (across.size() + 2));
     const auto upper = [&](std::size_t i) {
         return outline[count - 1 - i];
     };
@@ -39,11 +41,9 @@ void add_points(std::vector<CutPoint>& points, const std::vector<OutlinePoint>& 
             const double strip = 0.5 * (upper(i + 1).x - upper(i).x) * (top - bottom);
             if (strip <= 0.0)
                 continue;
-            for (const GaussPoint& g : gauss_three) {
-                const double area = 0.5 * g.weight * strip;
-                points.push_back({x, 0.5 * (top + bottom) + 0.5 * g.place * (top - bottom),
-                                  stiffness * area, mass * area});
-            }
+            for (const double up : across)
+                points.push_back({x, bottom + up * (top - bottom), 0.5 * stiffness * strip,
+                                  0.5 * mass * strip});
             if (coupling != 0.0)
                 for (const double half : {-1.0, 1.0})
                     points.push_back({x, 0.5 * (top + bottom) + 0.25 * half * (top - bottom), 0.0,
@@ -55,6 +55,9 @@ void add_points(std::vector<CutPoint>& points, const std::vector<OutlinePoint>& 
 
 double swept_back(const Blade& blade, double radius) {
     constexpr int steps = 16;
+    const std::vector<Station>& stations = blade.description().stations;
+    if (std::none_of(stations.begin(), stations.end(), [](const Station& s) { return s.sweep != 0.0; }))
+        return 0.0;
     const double root = blade.root_radius();
     const double step = (radius - root) / steps;
     double sum = 0.0;
@@ -129,10 +132,17 @@ namespace {
 
 std::vector<double> moment_coefficients(const BladeShape& shape, const RotorResult& solution,
                                         std::optional<double> stated) {
+    if (stated)
+        return std::vector<double>(solution.stations.size(), *stated);
+    std::vector<double> radii, heights;
+    for (const BladeSlice& slice : shape.slices()) {
+        radii.push_back(slice.radius);
+        heights.push_back(slice.shape.height);
+    }
+    const Curve height(radii, heights);
     std::vector<double> coefficients;
     for (const StationFlow& s : solution.stations)
-        coefficients.push_back(stated ? *stated
-                                      : moment_of_height * shape.at(s.radius).height / s.chord);
+        coefficients.push_back(moment_of_height * height(s.radius) / s.chord);
     return coefficients;
 }
 
@@ -181,43 +191,68 @@ BladeAir blade_air(const BladeShape& shape, const RotorResult& solution, double 
                     moment_coefficients(shape, solution, moment_coefficient));
 }
 
-std::optional<SettledBlade> settle(const Rotor& rotor, const Air& air, const OperatingPoint& point,
-                                   const BladeShape& shape, const BladeBeam& beam,
-                                   std::optional<double> moment_coefficient, double within,
-                                   SectionMoments* moments) {
+namespace {
+
+std::optional<SettledBlade> at_rest(Settling& kept, const Rotor& rotor, const Air& air,
+                                    const OperatingPoint& point, const BladeShape& shape,
+                                    const BladeBeam& beam,
+                                    std::optional<double> moment_coefficient,
+                                    const std::function<bool(double)>& done) {
     constexpr int most = 40;  // a gain of 0.7 a pass still settles; more is no blade to fly
     std::optional<SettledBlade> settled;
-    SectionMoments own;
-    std::vector<double>& coefficients = (moments ? *moments : own).coefficients;
-    double tip = 0.0;
     for (int pass = 0; pass < most; ++pass) {
         RotorResult flow;
         if (!settled) {
-            flow = rotor.solve_stations(air, point);
+            flow = rotor.solve_stations(air, point, &kept.seed);
         } else {
             std::vector<double> radius, twist;
             for (const BeamPlace& place : settled->state.places) {
                 radius.push_back(place.radius);
                 twist.push_back(place.twist);
             }
-            flow = rotor.twisted(Curve(radius, twist)).solve_stations(air, point);
+            flow = rotor.twisted(Curve(radius, twist)).solve_stations(air, point, &kept.seed);
         }
-        if (flow.status != RotorStatus::converged)
+        if (flow.status != RotorStatus::converged) {
+            kept.seed.inflow.clear();
             return std::nullopt;
-        if (coefficients.size() != flow.stations.size())
-            coefficients = moment_coefficients(shape, flow, moment_coefficient);
+        }
+        if (kept.coefficients.size() != flow.stations.size())
+            kept.coefficients = moment_coefficients(shape, flow, moment_coefficient);
         BeamState state =
-            beam.rest(point.rotation, air_with(shape, flow, air.density, coefficients));
+            beam.rest(point.rotation, air_with(shape, flow, air.density, kept.coefficients));
         settled = SettledBlade{std::move(flow), std::move(state)};
         const double now = settled->state.places.back().twist;
-        if (std::abs(now - tip) < within) {
-            settled->state = beam.stressed(std::move(settled->state));
+        const double moved = std::abs(now - std::exchange(kept.tip, now));
+        if (done(moved))
             return settled;
-        }
-        tip = now;
     }
     throw std::domain_error(fmt::format(
         "at {:.0f} rad/s each change of the air twists the blade further", point.rotation));
+}
+
+}  // namespace
+
+std::optional<SettledBlade> settle(const Rotor& rotor, const Air& air, const OperatingPoint& point,
+                                   const BladeShape& shape, const BladeBeam& beam,
+                                   std::optional<double> moment_coefficient, double within) {
+    Settling begun;
+    auto settled = at_rest(begun, rotor, air, point, shape, beam, moment_coefficient,
+                           [&](double moved) { return moved < within; });
+    if (settled)
+        settled->state = beam.stressed(std::move(settled->state));
+    return settled;
+}
+
+std::optional<SettledBlade> settle_on(Settling& kept, const Rotor& rotor, const Air& air,
+                                      const OperatingPoint& point, const BladeShape& shape,
+                                      const BladeBeam& beam, double within) {
+    double before = 0.0;
+    return at_rest(kept, rotor, air, point, shape, beam, {}, [&](double moved) {
+        if (before > within)
+            kept.gain = std::clamp(moved / before, 0.05, 1.0);
+        before = moved;
+        return 2.0 * kept.gain * moved < within;
+    });
 }
 
 Flapping flapping(const BladeBeam& beam, double rotation, const BeamState* steady) {

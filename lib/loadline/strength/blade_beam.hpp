@@ -57,23 +57,30 @@ struct SettledBlade {
     BeamState state;
 };
 
-/// Moment coefficients of a blade's sections at the stations of a rotor's solutions: worked out
-/// when it first settles, and the same wherever that blade settles again.
-struct SectionMoments {
-    std::vector<double> coefficients;
-};
-
 /// The blade turns under its load and so changes it: flow and twist solved in turn until the tip
 /// moves by less than `within` [rad] (5 to 7 passes for 1e-4 deg). `shape` and `beam` are of the
 /// rotor's own blade; bending does not change the air. Nothing where a flow has no answer. Errors:
 /// std::invalid_argument as Rotor::solve_stations and BladeBeam::steady; std::domain_error when
-/// there is no such state (BladeBeam::steady), or each pass twists the blade further. `moments`, of
-/// the same shape and model alone, spares what was worked out before.
+/// there is no such state (BladeBeam::steady), or each pass twists the blade further.
 std::optional<SettledBlade> settle(const Rotor& rotor, const Air& air, const OperatingPoint& point,
                                    const BladeShape& shape, const BladeBeam& beam,
                                    std::optional<double> moment_coefficient = {},
-                                   double within = 1e-4 * degree,
-                                   SectionMoments* moments = nullptr);
+                                   double within = 1e-4 * degree);
+
+/// What one blade keeps from one condition to the next.
+struct Settling {
+    std::vector<double> coefficients;  ///< moments of its sections, once worked out
+    RotorSeed seed;
+    double tip = 0.0;   ///< twist of the tip the rotor begins with, rad
+    double gain = 1.0;  ///< of a change of the twist, how much comes back by the air
+};
+
+/// The same without stresses, begun with a rotor twisted as the blade is thought to settle, until
+/// what the next pass would move the tip by is less than `within`. `kept`: of this shape and model
+/// alone.
+std::optional<SettledBlade> settle_on(Settling& kept, const Rotor& rotor, const Air& air,
+                                      const OperatingPoint& point, const BladeShape& shape,
+                                      const BladeBeam& beam, double within);
 
 /// The lowest two modes at `rotation` [rad/s, > 0] and at rest, whichever way they swing; `steady`
 /// as for BladeBeam::frequencies. Errors: those of BladeBeam::frequencies.

@@ -14,7 +14,7 @@ namespace {
 constexpr double enough = 1e-3 * degree;
 constexpr int elements = 12;                                  // within 2 % of the twist of 32
 constexpr std::array<double, 3> squares = {0.25, 0.65, 1.0};  // of the fastest speed's
-constexpr std::array<double, 6> advances = {0.0, 0.1, 0.35, 0.65, 0.9, 1.0};
+constexpr std::array<double, 4> advances = {0.0, 0.25, 0.7, 1.0};
 
 // Twist of a state at the annuli.
 std::vector<double> at_annuli(const Rotor& rotor, const BeamState& state) {
@@ -50,23 +50,36 @@ std::shared_ptr<const LoadTwist> table(const Rotor& rotor, const Air& air, doubl
     };
     std::vector<std::vector<double>> by_mass;
     std::vector<std::vector<std::vector<double>>> by_air;
-    SectionMoments moments;
-    Rotor near = rotor;  // turned as at the last node: the next is soon settled
-    for (const double tips : nodes.tip_speed) {
-        const double rotation = tips / tip;
-        by_mass.push_back(at_annuli(rotor, beam.steady(rotation, {none, none, none})));
+    std::vector<double> tips_before;  // twist of the tip at each advance
+    Settling kept;
+    for (std::size_t k = 0; k < nodes.tip_speed.size(); ++k) {
+        const double rotation = nodes.tip_speed[k] / tip;
+        by_mass.push_back(at_annuli(rotor, beam.rest(rotation, {none, none, none})));
         by_air.emplace_back();
-        for (const double advance : nodes.advance) {
-            const OperatingPoint point{advance * tips, rotation};
-            const auto settled = settle(near, air, point, shape, beam, {}, enough, &moments);
+        std::vector<double> tips, twist;
+        for (std::size_t j = 0; j < nodes.advance.size(); ++j) {
+            // It begins as it settled at the speed below, where that is known, and else at the
+            // advance below: loads go with the square of the speed.
+            if (k > 0) {
+                const double more = squares[k] / squares[k - 1];
+                twist = by_air[k - 1][j];
+                for (std::size_t i = 0; i < twist.size(); ++i)
+                    twist[i] = more * twist[i] + by_mass[k][i];
+                kept.tip = more * tips_before[j];
+            }
+            const Rotor begun =
+                twist.empty() ? rotor : rotor.twisted(Curve(rotor.radii(), twist));
+            const OperatingPoint point{nodes.advance[j] * nodes.tip_speed[k], rotation};
+            const auto settled = settle_on(kept, begun, air, point, shape, beam, enough);
             if (!settled || settled->flow.status != RotorStatus::converged)
                 return nullptr;
-            std::vector<double> twist = at_annuli(rotor, settled->state);
-            near = rotor.twisted(Curve(rotor.radii(), twist));
+            twist = at_annuli(rotor, settled->state);
+            tips.push_back(kept.tip);
+            by_air.back().push_back(twist);
             for (std::size_t i = 0; i < twist.size(); ++i)
-                twist[i] -= by_mass.back()[i];
-            by_air.back().push_back(std::move(twist));
+                by_air.back().back()[i] -= by_mass[k][i];
         }
+        tips_before = std::move(tips);
     }
     return std::make_shared<const LoadTwist>(std::move(nodes), std::move(by_mass),
                                              std::move(by_air));

@@ -21,8 +21,14 @@ constexpr std::size_t grid_count = 81;
 constexpr double camber_of_thickness = 0.3;  // Clark Y: 0.034 over 0.117
 
 // Points along the chord, gathered at nose and tail.
-double grid(std::size_t i) {
-    return 0.5 - 0.5 * std::cos(pi * static_cast<double>(i) / (grid_count - 1));
+const std::array<double, grid_count>& grid() {
+    static const auto places = [] {
+        std::array<double, grid_count> x{};
+        for (std::size_t k = 0; k < grid_count; ++k)
+            x[k] = 0.5 - 0.5 * std::cos(pi * static_cast<double>(k) / (grid_count - 1));
+        return x;
+    }();
+    return places;
 }
 
 // Both faces of one cut, m.
@@ -40,6 +46,53 @@ std::vector<OutlinePoint> polygon_of(const Faces& f) {
     return points;
 }
 
+double area_of(const Faces& f) {
+    double area = 0.0;
+    for (std::size_t i = 0; i + 1 < grid_count; ++i)
+        area += 0.5 * (f.x[i + 1] - f.x[i]) *
+                (f.upper[i] - f.lower[i] + f.upper[i + 1] - f.lower[i + 1]);
+    return area;
+}
+
+// Integrals over the area between both faces, about the centroid.
+struct FaceMoments {
+    double area = 0.0, x = 0.0, y = 0.0;  // where the centroid is
+    double xx = 0.0, yy = 0.0, xy = 0.0;
+};
+
+// Strip by strip between straight lines: of cubics Simpson's rule is exact.
+FaceMoments moments_of(const Faces& f) {
+    FaceMoments m;
+    double area = 0.0, x = 0.0, y = 0.0, xx = 0.0, yy = 0.0, xy = 0.0;
+    const auto add = [&](double weight, double at, double up, double down) {
+        const double height = weight * (up - down), middle = 0.5 * (up + down);
+        area += height;
+        x += height * at;
+        y += height * middle;
+        xx += height * at * at;
+        yy += height * (up * up + up * down + down * down);
+        xy += height * at * middle;
+    };
+    for (std::size_t i = 0; i + 1 < grid_count; ++i) {
+        const double sixth = (f.x[i + 1] - f.x[i]) / 6.0;
+        const double before = i > 0 ? (f.x[i] - f.x[i - 1]) / 6.0 : 0.0;
+        add(sixth + before, f.x[i], f.upper[i], f.lower[i]);
+        add(4.0 * sixth, 0.5 * (f.x[i] + f.x[i + 1]), 0.5 * (f.upper[i] + f.upper[i + 1]),
+            0.5 * (f.lower[i] + f.lower[i + 1]));
+    }
+    constexpr std::size_t end = grid_count - 1;
+    add((f.x[end] - f.x[end - 1]) / 6.0, f.x[end], f.upper[end], f.lower[end]);
+    if (!(area > 0.0) || !std::isfinite(area))
+        return m;
+    m.area = area;
+    m.x = x / area;
+    m.y = y / area;
+    m.xx = xx - area * m.x * m.x;
+    m.yy = yy / 3.0 - area * m.y * m.y;
+    m.xy = xy - area * m.x * m.y;
+    return m;
+}
+
 // How much longer a face is than its shadow on the chord line.
 double stretch(const Faces& f, const std::array<double, grid_count>& y, std::size_t i) {
     const std::size_t a = i == 0 ? 0 : i - 1;
@@ -48,12 +101,25 @@ double stretch(const Faces& f, const std::array<double, grid_count>& y, std::siz
     return std::sqrt(1.0 + slope * slope);
 }
 
+struct Stretches {
+    std::array<double, grid_count> upper{}, lower{};
+};
+
+Stretches stretches(const Faces& f) {
+    Stretches out;
+    for (std::size_t i = 0; i < grid_count; ++i) {
+        out.upper[i] = stretch(f, f.upper, i);
+        out.lower[i] = stretch(f, f.lower, i);
+    }
+    return out;
+}
+
 // What is left within a wall of even thickness, measured square to each face.
-Faces core_of(const Faces& f, double wall) {
+Faces core_of(const Faces& f, const Stretches& s, double wall) {
     Faces core = f;
     for (std::size_t i = 0; i < grid_count; ++i) {
-        core.upper[i] -= wall * stretch(f, f.upper, i);
-        core.lower[i] += wall * stretch(f, f.lower, i);
+        core.upper[i] -= wall * s.upper[i];
+        core.lower[i] += wall * s.lower[i];
         if (core.upper[i] < core.lower[i] || f.x[i] - f.x.front() < wall)  // the nose is all wall
             core.upper[i] = core.lower[i] = 0.5 * (f.upper[i] + f.lower[i]);
     }
@@ -68,20 +134,20 @@ double greatest_height(const Faces& f) {
 }
 
 // The wall that makes `share` of the area material: the area of core_of at one wall after another.
-double wall_for_share(const Faces& f, double area, double share) {
-    std::array<double, grid_count> both{};  // walls of both faces, over the wall
-    for (std::size_t i = 0; i < grid_count; ++i)
-        both[i] = stretch(f, f.upper, i) + stretch(f, f.lower, i);
+double wall_for_share(const Faces& f, const Stretches& s, double area, double share) {
+    std::array<double, grid_count> height{}, both{}, width{};
+    for (std::size_t i = 0; i < grid_count; ++i) {
+        height[i] = f.upper[i] - f.lower[i];
+        both[i] = s.upper[i] + s.lower[i];  // walls of both faces, over the wall
+        width[i] = 0.5 * (f.x[std::min(i + 1, grid_count - 1)] - f.x[i == 0 ? 0 : i - 1]);
+    }
     const auto lacking = [&](double wall) {
-        double core = 0.0, before = 0.0;
-        for (std::size_t i = 0; i < grid_count; ++i) {
-            const bool nose = f.x[i] - f.x.front() < wall;
-            const double left =
-                nose ? 0.0 : std::max(0.0, f.upper[i] - f.lower[i] - wall * both[i]);
-            if (i > 0)
-                core += 0.5 * (f.x[i] - f.x[i - 1]) * (before + left);
-            before = left;
-        }
+        std::size_t i = 0;
+        while (i < grid_count && f.x[i] - f.x.front() < wall)
+            ++i;
+        double core = 0.0;
+        for (; i < grid_count; ++i)
+            core += width[i] * std::max(0.0, height[i] - wall * both[i]);
         return 1.0 - core / area - share;
     };
     return find_root(lacking, 0.0, 0.5 * greatest_height(f), to_bits(40, 60)).value();
@@ -115,12 +181,12 @@ OutlinePoint elastic_axis(const Faces& f) {
     double cubes = 0.0, first = 0.0;
     for (std::size_t i = 0; i + 1 < grid_count; ++i) {
         const double h = f.x[i + 1] - f.x[i];
-        for (const GaussPoint& g : gauss_five) {
-            const double t = f.upper[i] - f.lower[i] +
-                             g.place * (f.upper[i + 1] - f.lower[i + 1] - f.upper[i] + f.lower[i]);
-            cubes += g.weight * h * t * t * t;
-            first += g.weight * h * t * t * t * (f.x[i] + g.place * h);
-        }
+        // Of the height from a to b in a straight line: of its cube, and of that times the way.
+        const double a = f.upper[i] - f.lower[i], b = f.upper[i + 1] - f.lower[i + 1];
+        const double cube = 0.25 * h * (a + b) * (a * a + b * b);
+        cubes += cube;
+        first += cube * f.x[i] +
+                 0.05 * h * h * (a * a * (a + 2.0 * b) + b * b * (3.0 * a + 4.0 * b));
     }
     if (!(cubes > 0.0))  // no height, no axis: the middle of the chord
         return {0.5 * (f.x.front() + f.x.back()), 0.5 * (f.upper.front() + f.lower.front())};
@@ -136,8 +202,8 @@ OutlinePoint elastic_axis(const Faces& f) {
 }
 
 // Moments of what remains of `whole` when `hole` is cut out of it.
-PolygonMoments without(const PolygonMoments& whole, const PolygonMoments& hole) {
-    PolygonMoments m;
+FaceMoments without(const FaceMoments& whole, const FaceMoments& hole) {
+    FaceMoments m;
     m.area = whole.area - hole.area;
     m.x = (whole.area * whole.x - hole.area * hole.x) / m.area;
     m.y = (whole.area * whole.y - hole.area * hole.y) / m.area;
@@ -154,24 +220,24 @@ PolygonMoments without(const PolygonMoments& whole, const PolygonMoments& hole) 
 SectionShape shape_of(const Faces& f, const Fill& fill) {
     SectionShape s;
     s.outline = polygon_of(f);
-    const PolygonMoments whole = polygon_moments(s.outline);
+    const FaceMoments whole = moments_of(f);
     s.solid_area = whole.area;
-    if (fill.skin)
-        s.wall = *fill.skin;
-    else if (fill.share < 1.0)
-        s.wall = wall_for_share(f, whole.area, fill.share);
+    const bool hollow = fill.skin || fill.share < 1.0;
+    const Stretches along = hollow ? stretches(f) : Stretches{};
+    if (hollow)
+        s.wall = fill.skin ? *fill.skin : wall_for_share(f, along, whole.area, fill.share);
     s.torsion = solid_torsion(f, whole.area);
     s.shear_length = greatest_height(f);
-    PolygonMoments m = whole;
+    FaceMoments m = whole;
     if (s.wall > 0.0) {
-        const Faces core = core_of(f, s.wall);
+        const Faces core = core_of(f, along, s.wall);
         s.hole = polygon_of(core);
-        const PolygonMoments hole = polygon_moments(s.hole);
-        const Faces within = core_of(f, 0.5 * s.wall);
+        const FaceMoments hole = moments_of(core);
+        const Faces within = core_of(f, along, 0.5 * s.wall);
         const double around = perimeter(within);
         if (hole.area > 0.0 && around > 0.0) {
             m = without(whole, hole);
-            const double middle = polygon_moments(polygon_of(within)).area;
+            const double middle = area_of(within);
             // Bredt's tube, and the wall's own torsion as if it were cut open: together what a
             // solution of the whole cut gives within a few per cent, where Bredt alone is low.
             s.torsion = std::min(s.torsion, 4.0 * middle * middle * s.wall / around +
@@ -240,40 +306,6 @@ Fill checked(const Fill& fill) {
 
 }  // namespace
 
-PolygonMoments polygon_moments(std::span<const OutlinePoint> polygon) {
-    PolygonMoments m;
-    if (polygon.size() < 3)
-        return m;
-    // From the first point, so that a polygon far from the origin loses no digits.
-    const OutlinePoint o = polygon.front();
-    double area = 0.0, sx = 0.0, sy = 0.0, xx = 0.0, yy = 0.0, xy = 0.0;
-    for (std::size_t i = 0; i < polygon.size(); ++i) {
-        const OutlinePoint& p = polygon[i];
-        const OutlinePoint& q = polygon[(i + 1) % polygon.size()];
-        const double ax = p.x - o.x, ay = p.y - o.y, bx = q.x - o.x, by = q.y - o.y;
-        const double cross = ax * by - bx * ay;
-        area += cross;
-        sx += cross * (ax + bx);
-        sy += cross * (ay + by);
-        xx += cross * (ax * ax + ax * bx + bx * bx);
-        yy += cross * (ay * ay + ay * by + by * by);
-        xy += cross * (2.0 * ax * ay + ax * by + bx * ay + 2.0 * bx * by);
-    }
-    const double sign = area < 0.0 ? -1.0 : 1.0;
-    area *= 0.5 * sign;
-    if (!(area > 0.0) || !std::isfinite(area))
-        return m;
-    m.area = area;
-    const double x = sign * sx / 6.0 / area;
-    const double y = sign * sy / 6.0 / area;
-    m.x = o.x + x;
-    m.y = o.y + y;
-    m.xx = sign * xx / 12.0 - area * x * x;
-    m.yy = sign * yy / 12.0 - area * y * y;
-    m.xy = sign * xy / 24.0 - area * x * y;
-    return m;
-}
-
 double SectionShape::weakest() const {
     const double half = 0.5 * (edgewise - flapwise);
     const double radius = std::hypot(half, product);
@@ -309,7 +341,7 @@ std::optional<BladeShape::Form> BladeShape::form_of(const std::vector<OutlinePoi
     Form form;
     double most = 0.0, camber = 0.0;
     for (std::size_t i = 0; i < grid_count; ++i) {
-        const double x = grid(i);
+        const double x = grid()[i];
         form.height.push_back(std::max(0.0, top(x) - bottom(x)));
         form.mean.push_back(0.5 * (top(x) + bottom(x)));
         most = std::max(most, form.height.back());
@@ -329,7 +361,7 @@ BladeShape::Form BladeShape::drawn_form() {
     Form form;
     double most = 0.0;
     for (std::size_t i = 0; i < grid_count; ++i) {
-        const double x = grid(i);
+        const double x = grid()[i];
         form.height.push_back(10.0 * (0.2969 * std::sqrt(x) +
                                       x * (-0.1260 + x * (-0.3516 + x * (0.2843 - x * 0.1015)))));
         form.mean.push_back(4.0 * x * (1.0 - x));
@@ -377,15 +409,16 @@ SectionShape BladeShape::at(double r) const {
     const BladeElement e = blade_.at(r);
     const Form& a = forms_[static_cast<std::size_t>(e.section_a)];
     const Form& b = forms_[static_cast<std::size_t>(e.section_b)];
-    const double camber = thicker_ * camber_(r);
-    const double thickness = thicker_ * e.thickness;
+    const double camber = e.chord * thicker_ * camber_(r);
+    const double half = 0.5 * e.chord * thicker_ * e.thickness;
+    const std::array<double, grid_count>& along = grid();
     Faces f;
     for (std::size_t i = 0; i < grid_count; ++i) {
         const double mean = a.mean[i] + e.weight_b * (b.mean[i] - a.mean[i]);
         const double height = a.height[i] + e.weight_b * (b.height[i] - a.height[i]);
-        f.x[i] = e.chord * grid(i);
-        f.upper[i] = e.chord * (camber * mean + 0.5 * thickness * height);
-        f.lower[i] = e.chord * (camber * mean - 0.5 * thickness * height);
+        f.x[i] = e.chord * along[i];
+        f.upper[i] = camber * mean + half * height;
+        f.lower[i] = camber * mean - half * height;
     }
     return shape_of(f, fill_);
 }

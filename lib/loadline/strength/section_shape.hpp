@@ -9,27 +9,10 @@
 #include "loadline/blade/blade.hpp"
 
 #include <optional>
-#include <span>
 #include <string>
 #include <vector>
 
 namespace loadline {
-
-/// Integrals over a polygon.
-struct PolygonMoments {
-    double area = 0.0;
-    double x = 0.0;   ///< centroid
-    double y = 0.0;   ///< centroid
-    double xx = 0.0;  ///< integral of (x - centroid)^2
-    double yy = 0.0;  ///< integral of (y - centroid)^2
-    double xy = 0.0;  ///< integral of the product of both
-};
-
-/// Exact integrals over a closed polygon that does not cross itself, either sense of rotation; the
-/// last point joins the first. All zero when it holds no area. Source: Green's theorem on each
-/// edge; e.g. C. Steger, On the calculation of arbitrary moments of polygons, TU Munich FGBV-96-05
-/// (1996), from memory.
-PolygonMoments polygon_moments(std::span<const OutlinePoint> polygon);
 
 /// What stands within the wall.
 struct Core {

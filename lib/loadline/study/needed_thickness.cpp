@@ -144,8 +144,10 @@ private:
                 }
                 const double step = stress.empty() ? greatest_thickness_step
                                                    : thickness_step(stress[k], bears, power[k]);
-                const bool lacks = share > 1.0 + settled_stress;
-                const bool spare = share < 1.0 - settled_stress && factors[k] > least[k];
+                // By stress, and by thickness where that hardly changes stress.
+                const bool lacks = std::max(share, step) > 1.0 + settled_stress;
+                const bool spare =
+                    std::min(share, step) < 1.0 - settled_stress && factors[k] > least[k];
                 done = done && !lacks && !spare;
                 const double most = std::max(least[k], ceiling_of(k));
                 at_ceiling = at_ceiling || (lacks && factors[k] >= most);
