@@ -275,8 +275,7 @@ Sheet trade_sheet(const Design& design) {
                       [](const B& b) {
                           return b.cruise ? Cell(b.fuel_flow) : Cell();
                       }});
-    fields.push_back({{"noise_dba", {"noise"}, plain("dB(A)", 1)},
-                      [](const B& b) {
+    fields.push_back({{"noise_dba", {"noise"}, plain("dB(A)", 1)}, [](const B& b) {
                           return Cell(b.noise);
                       }});
     // Never rounded up, as in the sentences.

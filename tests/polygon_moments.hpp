@@ -1,5 +1,6 @@
 #pragma once
-/// Integrals over a polygon by Green's theorem: what the strips of a section's cut are held against.
+/// Integrals over a polygon by Green's theorem: what the strips of a section's cut are held
+/// against.
 
 #include "loadline/section/outline.hpp"
 

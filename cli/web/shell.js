@@ -74,51 +74,61 @@
   let text = "";
   let wrongLines = new Map();  // what is wrong in a line of the file
 
+  // What stands in the form, table by table and row by row.
+  const planOf = (all, names) => Object.entries(fields).flatMap(([name, [title, rows]]) => {
+    const list = name === "propeller" || name === "reading";
+    const found = all.filter((t) => t.name === name);
+    if (!list && found.length === 0) found.push({ keys: new Map() });
+    const tables = found.map((table, index) => ({ name, index, list,
+      heading: name === "propeller" ? (index === 0 ? "Propeller flown now" : `Propeller ${index + 1}`)
+        : list ? `${title} ${index + 1}` : title,
+      rows: rows.filter(([key]) => shown(name, key, table.keys)).map(([key, label, plain]) => {
+        const known = table.keys.get(key);
+        const inFile = known && (!known.simple || (/^[[{]/.test(known.value) && !plain));
+        const choice = name === "reading" && key === "propeller";
+        return { key, plain, id: `${name}-${index}-${key}`, label: label === "or teeth" && known ? "Teeth" : label,
+          wrong: known && wrongLines.get(known.line + 1), line: inFile ? known.line + 1 : 0,
+          choices: !inFile && choice ? names : undefined, value: inFile ? undefined : known?.value ?? "" };
+      }) }));
+    return list ? [...tables, { name, rows: [], count: found.length }] : tables;
+  });
+  const fieldOf = (name, index, { key, plain, id, wrong, line, choices, value }) => {
+    if (line) return made("button", { type: "button", id, onclick: () => goTo(line, 1) }, "in the case file");
+    if (choices)
+      return made("select", { id, onchange: (e) => write(name, index, key, e.target.value, false) },
+        ...choices.map((n) => made("option", { value: n, selected: n === value }, n)));
+    return made("input", { id, value, placeholder: examples[key] ? `such as ${examples[key]}` : "",
+      class: wrong ? "wrong" : "", "aria-invalid": wrong ? "true" : undefined,
+      "aria-describedby": wrong ? `${id}-wrong` : undefined,
+      onchange: (e) => write(name, index, key, e.target.value.trim(), plain) });
+  };
+  const adder = (name, count, names) => made("p", {}, made("button", { type: "button", id: `add-${name}`,
+    onclick: () => change(name === "propeller"
+      ? caseText.add(text, name, [["name", `Propeller ${count + 1}`], ["label", "136 x 71 cm"], ["blades", "2", true]])
+      : caseText.add(text, name, [["propeller", names[0] ?? ""], ["static_speed", "7500 rpm"]])) },
+    name === "propeller" ? "Add a propeller" : "Add a reading"));
+  let formShape = "";  // all of the form but what its fields hold
   const drawForm = () => {
     const form = el("form");
     const at = document.activeElement?.closest?.("#form") ? document.activeElement.id : null;
     const all = caseText.tables(text);
     const names = all.filter((t) => t.name === "propeller").map((t) => t.keys.get("name")?.value ?? "");
-    const nodes = [];
-    for (const [name, [title, rows]] of Object.entries(fields)) {
-      const list = name === "propeller" || name === "reading";
-      const found = all.filter((t) => t.name === name);
-      if (!list && found.length === 0) found.push({ keys: new Map() });
-      found.forEach((table, index) => {
-        const heading = name === "propeller" ? (index === 0 ? "Propeller flown now" : `Propeller ${index + 1}`)
-          : list ? `${title} ${index + 1}` : title;
-        const less = list && made("button", { type: "button", class: "less",
-          "aria-label": `Take out: ${heading}`,
-          onclick: () => change(caseText.remove(text, name, index)) }, "take out");
-        nodes.push(made("fieldset", {}, made("legend", {}, heading), ...(less ? [less] : []),
-          ...rows.filter(([key]) => shown(name, key, table.keys)).map(([key, label, plain]) => {
-            const known = table.keys.get(key);
-            const id = `${name}-${index}-${key}`;
-            const wrong = known && wrongLines.get(known.line + 1);
-            let field;
-            if (known && (!known.simple || (/^[[{]/.test(known.value) && !plain))) {
-              field = made("button", { type: "button", id, onclick: () => goTo(known.line + 1, 1) }, "in the case file");
-            } else if (name === "reading" && key === "propeller") {
-              field = made("select", { id, onchange: (e) => write(name, index, key, e.target.value, false) },
-                ...names.map((n) => made("option", { value: n, selected: n === known?.value }, n)));
-            } else {
-              field = made("input", { id, value: known?.value ?? "", placeholder: examples[key] ? `such as ${examples[key]}` : "",
-                class: wrong ? "wrong" : "", "aria-invalid": wrong ? "true" : undefined,
-                "aria-describedby": wrong ? `${id}-wrong` : undefined,
-                onchange: (e) => write(name, index, key, e.target.value.trim(), plain) });
-            }
-            return made("div", { class: "row" }, made("label", { for: id }, label === "or teeth" && known ? "Teeth" : label),
-              field, ...(wrong ? [made("p", { id: `${id}-wrong`, class: "told" }, wrong)] : []));
-          })));
-      });
-      if (list) {
-        nodes.push(made("p", {}, made("button", { type: "button", id: `add-${name}`, onclick: () => change(name === "propeller"
-          ? caseText.add(text, name, [["name", `Propeller ${names.length + 1}`], ["label", "136 x 71 cm"], ["blades", "2", true]])
-          : caseText.add(text, name, [["propeller", names[0] ?? ""], ["static_speed", "7500 rpm"]])) },
-          name === "propeller" ? "Add a propeller" : "Add a reading")));
-      }
+    const plan = planOf(all, names);
+    const shape = JSON.stringify([names[0], plan], (key, value) => (key === "value" ? undefined : value));
+    if (shape === formShape) {  // laid out anew it would keep a slow processor busy
+      for (const { id, value } of plan.flatMap((part) => part.rows))
+        if (value !== undefined && el(id).value !== value) el(id).value = value;
+      return;
     }
-    form.replaceChildren(...nodes);
+    formShape = shape;
+    form.replaceChildren(...plan.map(({ name, index, list, heading, rows, count }) => {
+      if (heading === undefined) return adder(name, count, names);
+      const less = list && made("button", { type: "button", class: "less", "aria-label": `Take out: ${heading}`,
+        onclick: () => change(caseText.remove(text, name, index)) }, "take out");
+      return made("fieldset", {}, made("legend", {}, heading), ...(less ? [less] : []), ...rows.map((row) =>
+        made("div", { class: "row" }, made("label", { for: row.id }, row.label), fieldOf(name, index, row),
+          ...(row.wrong ? [made("p", { id: `${row.id}-wrong`, class: "told" }, row.wrong)] : []))));
+    }));
     if (at) el(at)?.focus();
   };
 

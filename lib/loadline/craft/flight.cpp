@@ -60,9 +60,8 @@ FlightState state_of(const PoweredCraft& craft, const Air& air, double mass, dou
 }  // namespace
 
 PropellerAt propeller_at(const Rotor& rotor) {
-    return [&rotor, seed = RotorSeed()](
-               const Air& air, double airspeed,
-               double rotation) mutable -> std::optional<PropellerLoads> {
+    return [&rotor, seed = RotorSeed()](const Air& air, double airspeed,
+                                        double rotation) mutable -> std::optional<PropellerLoads> {
         const RotorResult r = rotor.solve(air, {airspeed, rotation}, &seed);
         if (r.status != RotorStatus::converged) {
             seed.inflow.clear();
@@ -178,10 +177,8 @@ public:
             const double size = turn * turn + faster * faster;
             if (!(size > 0.0))
                 return std::nullopt;
-            const double t =
-                (missing->torque - before.torque - tt * turn - tv * faster) / size;
-            const double v =
-                (missing->airspeed - before.airspeed - vt * turn - vv * faster) / size;
+            const double t = (missing->torque - before.torque - tt * turn - tv * faster) / size;
+            const double v = (missing->airspeed - before.airspeed - vt * turn - vv * faster) / size;
             tt += t * turn;
             tv += t * faster;
             vt += v * turn;

@@ -35,7 +35,7 @@ constexpr int extreme_bits = 26;
 struct Sample {
     double rotation = 0.0;
     double surplus = 0.0;
-    double size = 0.0;  // the larger of the two torques
+    double size = 0.0;         // the larger of the two torques
     double coefficient = 0.0;  // the torque asked over the square of the speed
     bool known = false;
     bool asked = false;  // else drawn through others, or not yet known

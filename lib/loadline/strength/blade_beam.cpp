@@ -42,8 +42,8 @@ void add_points(std::vector<CutPoint>& points, const std::vector<OutlinePoint>& 
             if (strip <= 0.0)
                 continue;
             for (const double up : across)
-                points.push_back({x, bottom + up * (top - bottom), 0.5 * stiffness * strip,
-                                  0.5 * mass * strip});
+                points.push_back(
+                    {x, bottom + up * (top - bottom), 0.5 * stiffness * strip, 0.5 * mass * strip});
             if (coupling != 0.0)
                 for (const double half : {-1.0, 1.0})
                     points.push_back({x, 0.5 * (top + bottom) + 0.25 * half * (top - bottom), 0.0,
@@ -56,7 +56,8 @@ void add_points(std::vector<CutPoint>& points, const std::vector<OutlinePoint>& 
 double swept_back(const Blade& blade, double radius) {
     constexpr int steps = 16;
     const std::vector<Station>& stations = blade.description().stations;
-    if (std::none_of(stations.begin(), stations.end(), [](const Station& s) { return s.sweep != 0.0; }))
+    if (std::none_of(stations.begin(), stations.end(),
+                     [](const Station& s) { return s.sweep != 0.0; }))
         return 0.0;
     const double root = blade.root_radius();
     const double step = (radius - root) / steps;
@@ -195,8 +196,7 @@ namespace {
 
 std::optional<SettledBlade> at_rest(Settling& kept, const Rotor& rotor, const Air& air,
                                     const OperatingPoint& point, const BladeShape& shape,
-                                    const BladeBeam& beam,
-                                    std::optional<double> moment_coefficient,
+                                    const BladeBeam& beam, std::optional<double> moment_coefficient,
                                     const std::function<bool(double)>& done) {
     constexpr int most = 40;  // a gain of 0.7 a pass still settles; more is no blade to fly
     std::optional<SettledBlade> settled;

@@ -67,8 +67,7 @@ std::shared_ptr<const LoadTwist> table(const Rotor& rotor, const Air& air, doubl
                     twist[i] = more * twist[i] + by_mass[k][i];
                 kept.tip = more * tips_before[j];
             }
-            const Rotor begun =
-                twist.empty() ? rotor : rotor.twisted(Curve(rotor.radii(), twist));
+            const Rotor begun = twist.empty() ? rotor : rotor.twisted(Curve(rotor.radii(), twist));
             const OperatingPoint point{nodes.advance[j] * nodes.tip_speed[k], rotation};
             const auto settled = settle_on(kept, begun, air, point, shape, beam, enough);
             if (!settled || settled->flow.status != RotorStatus::converged)

@@ -114,14 +114,47 @@ Stretches stretches(const Faces& f) {
     return out;
 }
 
-// What is left within a wall of even thickness, measured square to each face.
+// The nose is all wall: the core begins that far behind it, between two points of the grid, so that
+// what a cut weighs and bears goes on smoothly with its wall.
+struct CoreFront {
+    std::size_t behind = grid_count;  // the first point of the grid behind it; none: no core
+    double share = 0.0;               // of the way from the point before to that one
+};
+
+CoreFront core_front(const Faces& f, double wall) {
+    const double at = f.x.front() + wall;
+    CoreFront front;
+    front.behind =
+        static_cast<std::size_t>(std::upper_bound(f.x.begin(), f.x.end(), at) - f.x.begin());
+    if (front.behind > 0 && front.behind < grid_count)
+        front.share = (at - f.x[front.behind - 1]) / (f.x[front.behind] - f.x[front.behind - 1]);
+    return front;
+}
+
+// What is left within a wall of even thickness, measured square to each face. Its front is upright.
 Faces core_of(const Faces& f, const Stretches& s, double wall) {
+    const CoreFront front = core_front(f, wall);
+    if (front.behind == grid_count) {
+        Faces none = f;
+        for (std::size_t i = 0; i < grid_count; ++i)
+            none.upper[i] = none.lower[i] = 0.5 * (f.upper[i] + f.lower[i]);
+        return none;
+    }
     Faces core = f;
     for (std::size_t i = 0; i < grid_count; ++i) {
         core.upper[i] -= wall * s.upper[i];
         core.lower[i] += wall * s.lower[i];
-        if (core.upper[i] < core.lower[i] || f.x[i] - f.x.front() < wall)  // the nose is all wall
-            core.upper[i] = core.lower[i] = 0.5 * (f.upper[i] + f.lower[i]);
+    }
+    const std::size_t first = front.behind - 1;
+    for (std::array<double, grid_count>* along : {&core.x, &core.upper, &core.lower})
+        (*along)[first] += front.share * ((*along)[first + 1] - (*along)[first]);
+    for (std::size_t i = 0; i < grid_count; ++i) {
+        if (i < first)
+            core.x[i] = core.x[first];
+        const double middle =
+            0.5 * (core.upper[std::max(i, first)] + core.lower[std::max(i, first)]);
+        if (i < first || core.upper[i] < core.lower[i])
+            core.upper[i] = core.lower[i] = middle;
     }
     return core;
 }
@@ -139,15 +172,21 @@ double wall_for_share(const Faces& f, const Stretches& s, double area, double sh
     for (std::size_t i = 0; i < grid_count; ++i) {
         height[i] = f.upper[i] - f.lower[i];
         both[i] = s.upper[i] + s.lower[i];  // walls of both faces, over the wall
-        width[i] = 0.5 * (f.x[std::min(i + 1, grid_count - 1)] - f.x[i == 0 ? 0 : i - 1]);
+        width[i] = i > 0 ? f.x[i] - f.x[i - 1] : 0.0;
     }
     const auto lacking = [&](double wall) {
-        std::size_t i = 0;
-        while (i < grid_count && f.x[i] - f.x.front() < wall)
-            ++i;
+        const CoreFront front = core_front(f, wall);
+        const auto left = [&](std::size_t i) {
+            return height[i] - wall * both[i];
+        };
         double core = 0.0;
-        for (; i < grid_count; ++i)
-            core += width[i] * std::max(0.0, height[i] - wall * both[i]);
+        for (std::size_t i = front.behind; i < grid_count; ++i) {
+            const bool at_front = i == front.behind;
+            const double before =
+                at_front ? std::lerp(left(i - 1), left(i), front.share) : left(i - 1);
+            core += 0.5 * (at_front ? 1.0 - front.share : 1.0) * width[i] *
+                    (std::max(0.0, before) + std::max(0.0, left(i)));
+        }
         return 1.0 - core / area - share;
     };
     return find_root(lacking, 0.0, 0.5 * greatest_height(f), to_bits(40, 60)).value();
@@ -185,8 +224,8 @@ OutlinePoint elastic_axis(const Faces& f) {
         const double a = f.upper[i] - f.lower[i], b = f.upper[i + 1] - f.lower[i + 1];
         const double cube = 0.25 * h * (a + b) * (a * a + b * b);
         cubes += cube;
-        first += cube * f.x[i] +
-                 0.05 * h * h * (a * a * (a + 2.0 * b) + b * b * (3.0 * a + 4.0 * b));
+        first +=
+            cube * f.x[i] + 0.05 * h * h * (a * a * (a + 2.0 * b) + b * b * (3.0 * a + 4.0 * b));
     }
     if (!(cubes > 0.0))  // no height, no axis: the middle of the chord
         return {0.5 * (f.x.front() + f.x.back()), 0.5 * (f.upper.front() + f.lower.front())};

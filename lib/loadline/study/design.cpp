@@ -126,9 +126,9 @@ private:
                 return false;
             double farthest = 0.0;
             for (std::size_t k = 0; k < runs.size(); ++k)
-                farthest = std::max(
-                    farthest, trims_[k].step(rotor.load_twist(
-                                  air_, wanted, 2.0 * d.stations[k].radius / d.diameter)));
+                farthest =
+                    std::max(farthest, trims_[k].step(rotor.load_twist(
+                                           air_, wanted, 2.0 * d.stations[k].radius / d.diameter)));
             const bool as_sought = farthest < settled_angle;
             if (pass == most_trimmed || (as_sought && std::abs(*turn) < settled_angle)) {
                 for (Station& s : d.stations)

@@ -138,7 +138,8 @@ private:
                 if (!stress.empty()) {
                     const double lacking = std::log(thickness_step(stress[k], bears, 1.0));
                     const double closed = lacked[k] - lacking;
-                    if (std::abs(gone[k]) > 1e-3 && closed * gone[k] > 0.0)
+                    // What moved by its neighbours' steps alone teaches nothing.
+                    if (std::abs(gone[k]) > 1e-3 && boldest_power * closed / gone[k] > 0.5)
                         power[k] = std::clamp(gone[k] / closed, 0.5, boldest_power);
                     lacked[k] = lacking;
                 }
