@@ -12,6 +12,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numbers>
 #include <random>
 #include <stdexcept>
 #include <utility>
@@ -234,6 +235,64 @@ TEST_SUITE("search") {
         CHECK(lost.found.empty());
         CHECK_FALSE(lost.surplus_at_lowest.has_value());
         CHECK(near(*lost.first_gap, 200.0, 1e-9));
+    }
+
+    TEST_CASE("loads that wave slowly under engines with kinks: every agreement is found") {
+        std::mt19937 random(7);
+        const auto between = [&](double low, double high) {
+            return std::uniform_real_distribution<double>(low, high)(random);
+        };
+        int found = 0, asked = 0, doubtful = 0;
+        constexpr int cases = 400;
+        for (int k = 0; k < cases; ++k) {
+            CAPTURE(k);
+            // Over the square of the speed 5 % up and down, within a fifth of the speed.
+            const double size = between(0.0, 0.05), wave = between(0.2, 1.0), from = between(0, 7);
+            const auto load = [&](double n) {
+                return 2e-5 * n * n *
+                       (1.0 + size * std::sin(2.0 * std::numbers::pi * std::log(n) / wave + from));
+            };
+            std::vector<double> speeds, torques;  // a table of torque at the propeller, joined
+            for (double n = 200.0; n < 1300.0; n *= between(1.1, 1.6)) {
+                speeds.push_back(n);
+                torques.push_back(between(0.7, 1.4) * 2e-5 * std::pow(600.0, 1.5) * std::sqrt(n));
+            }
+            speeds.push_back(2000.0);
+            torques.push_back(10.0);
+            const auto torque = [&](double n) {
+                std::size_t i = 0;
+                while (n > speeds[i + 1])
+                    ++i;
+                return std::lerp(torques[i], torques[i + 1],
+                                 (n - speeds[i]) / (speeds[i + 1] - speeds[i]));
+            };
+            const Crossings c = find_crossings(
+                [&](double n) {
+                    ++asked;
+                    return load(n);
+                },
+                torque, 200.0, 1200.0);
+            int signs = 0;
+            double before = torque(200.0) - load(200.0), nearest = 1.0;
+            for (double n = 200.0; n < 1200.0; n *= 1.0002) {
+                const double now = torque(n) - load(n);
+                signs += (now >= 0.0) != (before >= 0.0) ? 1 : 0;
+                before = now;
+            }
+            for (std::size_t i = 1; i < c.found.size(); ++i)
+                nearest = std::min(nearest, c.found[i].rotation / c.found[i - 1].rotation - 1.0);
+            if (nearest < 0.02) {  // so near each other even asking everywhere may miss them
+                ++doubtful;
+                continue;
+            }
+            CHECK(static_cast<int>(c.found.size()) == signs);
+            found += signs;
+        }
+        fmt::print("{} agreements, {:.1f} questions a search; {} too near to count\n", found,
+                   static_cast<double>(asked) / cases, doubtful);
+        CHECK(found > cases);
+        CHECK(doubtful < cases / 20);
+        CHECK(asked < 90 * cases);
     }
 
     TEST_CASE("a range that is none is refused") {
