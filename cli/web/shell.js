@@ -222,7 +222,10 @@
     drawnFor = asked;
     onPaper = "";
     // What needs scripts waits for the ranges, its place kept: a library to draw with takes longer than all the rest.
-    const now = stage === "quick" ? page.replace(/<script[^]*<\/script>/, "") : page;
+    // So does what lies below, unless its reader has gone there.
+    const later = "main > section { content-visibility: auto; contain-intrinsic-size: auto 30rem; }";
+    const now = stage !== "quick" ? page : page.replace(/<script[^]*<\/script>/, "")
+      .replace("</head>", place?.top ? "</head>" : `<style>${later}</style></head>`);
     const end = now.lastIndexOf("</body>");
     el("page").srcdoc = now.slice(0, end).replace(/script-src ([^;]*)/, (all, known) =>
       `script-src ${known === "'none'" ? "" : known} ${keeper.hash}`) + `<script>${keeper.text}<\/script>` + now.slice(end);

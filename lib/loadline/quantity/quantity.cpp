@@ -153,7 +153,9 @@ double converted(const Written& written, const std::string& unit, Dimension dime
 }
 
 const Unit& unit_named(std::string_view name) {
-    const Unit* const unit = find_unit(plain(name), std::nullopt);
+    const Unit* unit = detail::exactly(name, std::nullopt);
+    if (!unit)
+        unit = find_unit(plain(name), std::nullopt);
     if (!unit)
         throw std::invalid_argument(fmt::format("\"{}\" is not a unit", shown(name)));
     return *unit;

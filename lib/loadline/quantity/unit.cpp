@@ -231,13 +231,6 @@ constexpr Slip slips[] = {
     {fraction, "pct", "%"},
 };
 
-const Unit* exactly(std::string_view name, std::optional<Dimension> dimension) {
-    const auto found = std::find_if(std::begin(units), std::end(units), [&](const Unit& u) {
-        return u.name == name && (!dimension || u.dimension == *dimension);
-    });
-    return found == std::end(units) ? nullptr : &*found;
-}
-
 bool one_letter_off(std::string_view a, std::string_view b) {
     if (a.size() > b.size())
         std::swap(a, b);
@@ -267,6 +260,13 @@ namespace detail {
 
 double to_si(double value, const Unit& unit) {
     return (value + unit.offset) * unit.factor / unit.divisor;
+}
+
+const Unit* exactly(std::string_view name, std::optional<Dimension> dimension) {
+    const auto found = std::find_if(std::begin(units), std::end(units), [&](const Unit& u) {
+        return u.name == name && (!dimension || u.dimension == *dimension);
+    });
+    return found == std::end(units) ? nullptr : &*found;
 }
 
 const Unit* find_unit(const std::string& name, std::optional<Dimension> dimension) {

@@ -23,6 +23,9 @@ struct Unit {
 
 double to_si(double value, const Unit& unit);
 
+/// The unit of exactly this name, of the dimension or of any; null when there is none.
+const Unit* exactly(std::string_view name, std::optional<Dimension> dimension);
+
 /// The unit written `name` (as left by `plain`), of the dimension or of any; null when unknown.
 const Unit* find_unit(const std::string& name, std::optional<Dimension> dimension);
 
