@@ -3,6 +3,7 @@
 #include "cli/blade.hpp"
 #include "cli/file.hpp"
 #include "cli/output.hpp"
+#include "loadline/case/text.hpp"
 #include "loadline/making/mould.hpp"
 #include "loadline/words/blade_strength_words.hpp"
 #include "loadline/words/making_words.hpp"
@@ -33,6 +34,10 @@ void check_mould(const BladeRequest& request) {
                         inputs_of(request, {request.measured, request.page, request.solid}),
                         {},
                         ".stl"});
+    if (!request.mould->ends_with(".stl"))
+        throw UsageError(fmt::format("--mould: the ending of \"{}\" says no kind of mould",
+                                     quotable(*request.mould)),
+                         "end it in .stl, as mould.stl: both halves are written so");
 }
 
 std::vector<std::string> write_mould(const BladeAnswer& a, const BladeRequest& request) {

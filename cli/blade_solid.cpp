@@ -3,6 +3,7 @@
 #include "cli/blade.hpp"
 #include "cli/file.hpp"
 #include "cli/output.hpp"
+#include "loadline/case/text.hpp"
 #include "loadline/making/solid.hpp"
 #include "loadline/making/step.hpp"
 #include "loadline/words/making_words.hpp"
@@ -30,6 +31,10 @@ void check_solid(const BladeRequest& request) {
     check_writable(
         *request.solid, "such as blade.stl",
         {request.force, inputs_of(request, {request.measured, request.page}), {}, ".stl"});
+    if (!is_step(*request.solid) && !request.solid->ends_with(".stl"))
+        throw UsageError(fmt::format("--solid: the ending of \"{}\" says no kind of solid",
+                                     quotable(*request.solid)),
+                         "end it in .stl, or in .step for who draws with it");
 }
 
 std::vector<std::string> write_solid(const BladeAnswer& a, const BladeRequest& request) {
