@@ -506,7 +506,8 @@ TEST_CASE("a file is named as it is typed in a shell") {
           fmt::format("loadline match: wrote '{}'\n", page));
 }
 
-TEST_CASE("a long comparison says on a terminal how far it is, to its end, and leaves nothing") {
+TEST_CASE("a long comparison says on a terminal how far it is, to its end, and leaves nothing" *
+          doctest::test_suite("answers")) {
     // Many of them adjustable, whose angles take longest.
     std::string text = read(paraglider);
     const std::string first = text.substr(text.find("[[propeller]]"));

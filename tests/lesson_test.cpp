@@ -153,7 +153,8 @@ TEST_CASE("the torque asked at one speed is the solver's") {
     CHECK_FALSE(read_torque(lesson, setting, 0.1 * rotation));
 }
 
-TEST_CASE("the angles at which the air meets the blade are the solver's") {
+TEST_CASE("the angles at which the air meets the blade are the solver's" *
+          doctest::test_suite("answers")) {
     for (const auto& [name, propeller] :
          {std::pair("demo.toml", 0U), {"demo.toml", 1U}, {"paraglider.toml", 2U}}) {
         const LessonSubject subject = subject_of(name, propeller);
@@ -294,7 +295,8 @@ TEST_CASE("a coarser blade meets the air more steeply, and the section drawn is 
     CHECK_FALSE(read_cut(lesson, setting, 0.1 * rotation));
 }
 
-TEST_CASE("three questions with answers that the tables bear out") {
+TEST_CASE("three questions with answers that the tables bear out" *
+          doctest::test_suite("answers")) {
     const Lesson& lesson = lesson_of("paraglider.toml", 2);
     const auto questions = lesson_questions(lesson);
     REQUIRE(questions.size() == 3);

@@ -89,7 +89,8 @@ TEST_CASE("markup, quotes, line breaks, right-to-left and long texts show as tex
     CHECK(render(small("\u202eabc")).find("<bdi>\u202eabc</bdi>") != std::string::npos);
 }
 
-TEST_CASE("each page is one file, small, quickly written, with its answer and headings in order") {
+TEST_CASE("each page is one file, small, quickly written, with its answer and headings in order" *
+          doctest::test_suite("answers")) {
     const Scratch scratch, few;
     const std::vector<std::vector<std::string>> lines = {
         {"match", cases + "demo.toml"},
