@@ -108,7 +108,7 @@ std::string warning(const RowFinding& f, SentenceUnits units) {
                 gap_text(f.value, units));
         case CompareFinding::blades_beat:
             return fmt::format(
-                "blades pass {:.2g} times an engine turn, near order {:g}: it may beat", f.value,
+                "blades pass {:.2f} times an engine turn, near order {:g}: it may beat", f.value,
                 f.limit);
         case CompareFinding::no_range:
             return fmt::format("no range for the {}: in more than one draw of twenty there is none",
