@@ -34,7 +34,7 @@ void check_mould(const BladeRequest& request) {
                         inputs_of(request, {request.measured, request.page, request.solid}),
                         {},
                         ".stl"});
-    if (!request.mould->ends_with(".stl"))
+    if (!request.mould->ends_with(".stl") && !request.mould->ends_with(".STL"))
         throw UsageError(fmt::format("--mould: the ending of \"{}\" says no kind of mould",
                                      quotable(*request.mould)),
                          "end it in .stl, as mould.stl: both halves are written so");

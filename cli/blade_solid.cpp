@@ -19,6 +19,10 @@ bool is_step(const std::string& file) {
     return file.ends_with(".step") || file.ends_with(".stp");
 }
 
+bool is_stl(const std::string& file) {
+    return file.ends_with(".stl") || file.ends_with(".STL");
+}
+
 }  // namespace
 
 void check_solid(const BladeRequest& request) {
@@ -31,10 +35,11 @@ void check_solid(const BladeRequest& request) {
     check_writable(
         *request.solid, "such as blade.stl",
         {request.force, inputs_of(request, {request.measured, request.page}), {}, ".stl"});
-    if (!is_step(*request.solid) && !request.solid->ends_with(".stl"))
-        throw UsageError(fmt::format("--solid: the ending of \"{}\" says no kind of solid",
-                                     quotable(*request.solid)),
-                         "end it in .stl, or in .step for who draws with it");
+    if (!is_step(*request.solid) && !is_stl(*request.solid))
+        throw UsageError(
+            fmt::format("--solid: the ending of \"{}\" says no kind of solid",
+                        quotable(*request.solid)),
+            writes_step() ? "end it in .stl, or in .step for who draws with it" : "end it in .stl");
 }
 
 std::vector<std::string> write_solid(const BladeAnswer& a, const BladeRequest& request) {

@@ -535,7 +535,7 @@ TEST_CASE("options that cannot be are refused with what to write instead") {
     refused({"--mould", ""}, "mould.stl");
     refused({"--mould", "-"}, "mould.stl");
     refused({"--mould", "mould.png"}, "end it in .stl");
-    refused({"--solid", "blade.obj"}, "end it in .stl, or in .step");
+    refused({"--solid", "blade.obj"}, "end it in .stl");
     refused({"--mould", "x.stl", "--solid", "x.stl"}, "the same file");
     refused({"--mould", "x.stl", "--solid", "./x-upper.stl"}, "the same file");
     refused({"--mould", "x.stl", "--page", "x-lower.stl"}, "the same file");

@@ -94,9 +94,12 @@
   });
   const fieldOf = (name, index, { key, plain, id, wrong, line, choices, value }) => {
     if (line) return made("button", { type: "button", id, onclick: () => goTo(line, 1) }, "in the case file");
-    if (choices)
-      return made("select", { id, onchange: (e) => write(name, index, key, e.target.value, false) },
-        ...choices.map((n) => made("option", { value: n, selected: n === value }, n)));
+    if (choices) {
+      const list = made("select", { id, onchange: (e) => write(name, index, key, e.target.value, false) },
+        ...choices.map((n) => made("option", { value: n }, n)));
+      list.value = value;  // none where the file names none of them
+      return list;
+    }
     return made("input", { id, value, placeholder: examples[key] ? `such as ${examples[key]}` : "",
       class: wrong ? "wrong" : "", "aria-invalid": wrong ? "true" : undefined,
       "aria-describedby": wrong ? `${id}-wrong` : undefined,

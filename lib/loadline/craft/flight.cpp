@@ -132,7 +132,8 @@ struct Climbing {
     Wing::Path path;
 };
 
-// What is missing of agreement, over what it is missing from: torque, and the path's own airspeed.
+// Relative shortfalls: torque given over torque asked, and the path's airspeed over the one
+// assumed, less 1.
 struct Missing {
     double torque = 0.0, airspeed = 0.0;
 };
@@ -149,7 +150,7 @@ public:
 
     // Both speeds at once, by Broyden's method. It begins with what is known of blades and paths:
     // torque goes with the square of the speed, and a path hardly depends on the airspeed assumed.
-    // Nothing where that does not lead to the falling root near the start. Source: C. G. Broyden, A
+    // Nothing where that does not lead to a falling root near the start. Source: C. G. Broyden, A
     // class of methods for solving nonlinear simultaneous equations, Math. Comp. 19 (1965) 577.
     std::optional<Climbing> both_at_once(double start) {
         constexpr int most = 14;

@@ -19,7 +19,7 @@ constexpr double largest_step = 0.019;
 // of the sign: blades take torque as the square of the speed times what changes slowly.
 constexpr int stride = 3;
 // A sample is drawn only when its surplus is above this share of the torques, and above so many
-// times what the curve through four differs from the chord through two.
+// times what a curve through three differs from the chord through two.
 constexpr double clear_of_zero = 0.01, clear_of_bend = 4.0;
 // Width, as a share of the speed, at which an agreement counts as found. Well below the 1e-9 that
 // is promised, because torque moves several times as fast as speed on a steep curve.
@@ -158,12 +158,13 @@ private:
                 return;
         const double square = s.rotation * s.rotation;
         const double chord = through(k, k + 1) * square, curve = through(first, last) * square;
+        const double bend = std::max(std::abs(through(first, k + 1) * square - chord),
+                                     std::abs(through(k, last) * square - chord));
         const double given = given_(s.rotation);
         s.surplus = given - curve;
         s.size = std::max(std::abs(given), std::abs(curve));
         s.known = std::isfinite(given) &&
-                  std::abs(s.surplus) >
-                      std::max(clear_of_bend * std::abs(curve - chord), clear_of_zero * s.size);
+                  std::abs(s.surplus) > std::max(clear_of_bend * bend, clear_of_zero * s.size);
     }
 
     // The agreement between two neighbours of opposite sign.

@@ -50,7 +50,7 @@ struct Match {
     std::vector<Agreement> agreements;  ///< by increasing speed
     std::optional<std::size_t> answer;  ///< index into agreements
     std::vector<LoadPoint> load;        ///< from the lowest speed to the highest, where solved
-    bool load_known = false;            ///< at each speed that was asked
+    bool load_known = false;            ///< every speed asked had an answer
 };
 
 /// All agreements between `engine.lowest_rotation()` and `engine.highest_rotation()`.

@@ -126,8 +126,9 @@ struct AtNode {
     double value, slope;  // the slope for a node's step
 };
 
-// The curve through the points at every node. One interval after another: searching for each node's
-// took most of the time of a section.
+// The curve through the points at every node, by Hermite's cubics with the curve's own slopes. One
+// interval after another: searching for each node's took most of the time of a section. Through
+// three points or fewer the curve is of its own making (Curve), and asked.
 std::vector<AtNode> at_nodes(const Points& through) {
     const std::vector<double>&x = through.x, &y = through.y;
     const Curve curve(x, y);

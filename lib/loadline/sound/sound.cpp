@@ -30,7 +30,7 @@
 #include "loadline/number/minimum.hpp"
 
 #include <fmt/format.h>
-#include <math.h>  // jn, of POSIX: a tenth of the time of Boost's
+#include <math.h>  // jn, of POSIX: as quick as Boost's, and no templates to compile
 #include <algorithm>
 #include <cmath>
 #include <complex>

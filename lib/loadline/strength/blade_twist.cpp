@@ -50,11 +50,13 @@ std::shared_ptr<const LoadTwist> table(const Rotor& rotor, const Air& air, doubl
     };
     std::vector<std::vector<double>> by_mass;
     std::vector<std::vector<std::vector<double>>> by_air;
-    std::vector<double> tips_before;  // twist of the tip at each advance
+    std::vector<double> tips_before;  // twist of the tip at each advance, of the air alone
     Settling kept;
     for (std::size_t k = 0; k < nodes.tip_speed.size(); ++k) {
         const double rotation = nodes.tip_speed[k] / tip;
-        by_mass.push_back(at_annuli(rotor, beam.rest(rotation, {none, none, none})));
+        const BeamState of_mass = beam.rest(rotation, {none, none, none});
+        const double tip_of_mass = of_mass.places.back().twist;
+        by_mass.push_back(at_annuli(rotor, of_mass));
         by_air.emplace_back();
         std::vector<double> tips, twist;
         for (std::size_t j = 0; j < nodes.advance.size(); ++j) {
@@ -65,7 +67,7 @@ std::shared_ptr<const LoadTwist> table(const Rotor& rotor, const Air& air, doubl
                 twist = by_air[k - 1][j];
                 for (std::size_t i = 0; i < twist.size(); ++i)
                     twist[i] = more * twist[i] + by_mass[k][i];
-                kept.tip = more * tips_before[j];
+                kept.tip = more * tips_before[j] + tip_of_mass;
             }
             const Rotor begun = twist.empty() ? rotor : rotor.twisted(Curve(rotor.radii(), twist));
             const OperatingPoint point{nodes.advance[j] * nodes.tip_speed[k], rotation};
@@ -73,7 +75,7 @@ std::shared_ptr<const LoadTwist> table(const Rotor& rotor, const Air& air, doubl
             if (!settled || settled->flow.status != RotorStatus::converged)
                 return nullptr;
             twist = at_annuli(rotor, settled->state);
-            tips.push_back(kept.tip);
+            tips.push_back(kept.tip - tip_of_mass);
             by_air.back().push_back(twist);
             for (std::size_t i = 0; i < twist.size(); ++i)
                 by_air.back().back()[i] -= by_mass[k][i];

@@ -9,8 +9,8 @@
 namespace loadline {
 
 /// The load twist of `rotor` (stiff, its own blade's `shape`) for speeds up to `fastest` [rad/s, >
-/// 0] and from standing still to past where it stops pulling: blade and air settled (`settle`) at
-/// three speeds of rotation and six advances, in this air. Between them, and in air a tenth
+/// 0] and from standing still to past where it stops pulling: blade and air settled (`settle_on`)
+/// at three speeds of rotation and four advances, in this air. Between them, and in air a tenth
 /// thinner, within 3 % and 0.04 deg of what settles there (blade_beam_test). Where no state is
 /// stable at `fastest` a slower top is taken, down to half of it; nothing when there is none there
 /// either, or no flow. Errors: those of blade_beam.

@@ -70,6 +70,9 @@ struct Trim {
         return std::abs(off);
     }
 
+    // Its next step is of another blade.
+    void forget() { last_.reset(); }
+
 private:
     struct Drawn {
         double finer, turned;
@@ -117,28 +120,33 @@ private:
         for (const Station& s : d.stations)
             runs.push_back(s.angle);
         trims_.resize(runs.size());
+        for (Trim& trim : trims_)
+            trim.forget();
         for (int pass = 0;; ++pass) {
             for (std::size_t k = 0; k < runs.size(); ++k)
                 d.stations[k].angle = runs[k] - trims_[k].finer;
+            out.load_twist = trims_.back().finer;
             const Rotor rotor = rotor_of(scenario_, out.propeller);
-            const auto turn = search_.turn_for(rotor, search_.shape());
-            if (!turn)
-                return false;
             double farthest = 0.0;
             for (std::size_t k = 0; k < runs.size(); ++k)
                 farthest =
                     std::max(farthest, trims_[k].step(rotor.load_twist(
                                            air_, wanted, 2.0 * d.stations[k].radius / d.diameter)));
-            const bool as_sought = farthest < settled_angle;
-            if (pass == most_trimmed || (as_sought && std::abs(*turn) < settled_angle)) {
+            const bool last = pass == most_trimmed;
+            if (farthest >= settled_angle && !last)
+                continue;
+            const auto turn = search_.turn_for(rotor, search_.shape());
+            if (!turn)
+                return false;
+            if (last || std::abs(*turn) < settled_angle) {
                 for (Station& s : d.stations)
                     s.angle = whole_angle(s.angle + *turn);
-                out.load_twist = rotor.load_twist(air_, wanted, 1.0);
                 return true;
             }
-            if (as_sought)
-                for (double& angle : runs)
-                    angle += *turn;
+            for (double& angle : runs)
+                angle += *turn;
+            for (Trim& trim : trims_)
+                trim.forget();
         }
     }
 

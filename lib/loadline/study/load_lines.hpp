@@ -25,7 +25,7 @@ struct LoadLines {
 /// Lines at `points` (>= 2) even speeds from the engine's lowest to a little above the highest
 /// agreement of `rows` (the engine's highest where there is none). `rows` are study_match's for the
 /// same rotors, and the lines are at its airspeeds. A propeller's is drawn through what its match
-/// asked (Match::load), and solved at each speed where that left a gap. Errors:
+/// asked (Match::load); where a speed asked had no answer, each of its speeds is solved. Errors:
 /// std::invalid_argument on fewer than two points, rows that are not the rotors', and as
 /// study_match.
 LoadLines study_load_lines(const Engine& engine, const Drive& drive,

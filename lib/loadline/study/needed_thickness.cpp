@@ -146,12 +146,13 @@ private:
                 const double step = stress.empty() ? greatest_thickness_step
                                                    : thickness_step(stress[k], bears, power[k]);
                 // By stress, and by thickness where that hardly changes stress.
-                const bool lacks = std::max(share, step) > 1.0 + settled_stress;
+                const double most = std::max(least[k], ceiling_of(k));
+                const bool overloaded = share > 1.0 + settled_stress;
+                const bool lacks = overloaded || (step > 1.0 + settled_stress && factors[k] < most);
                 const bool spare =
                     std::min(share, step) < 1.0 - settled_stress && factors[k] > least[k];
                 done = done && !lacks && !spare;
-                const double most = std::max(least[k], ceiling_of(k));
-                at_ceiling = at_ceiling || (lacks && factors[k] >= most);
+                at_ceiling = at_ceiling || (overloaded && factors[k] >= most);
                 next[k] = std::clamp(factors[k] * step, least[k], most);
                 gone[k] = std::log(next[k] / factors[k]);
             }
