@@ -161,7 +161,7 @@ public:
         double tt = -2.0, tv = 0.0, vt = 0.0, vv = -1.0;
         for (int step = 0; missing && step < most; ++step) {
             if (std::abs(missing->torque) < close && std::abs(missing->airspeed) < close)
-                return tt < 0.0 ? std::optional(at) : std::nullopt;
+                return falls_at(at) ? std::optional(at) : std::nullopt;
             const double determinant = tt * vv - tv * vt;
             const double turn = (tv * missing->airspeed - vv * missing->torque) / determinant;
             const double faster = (vt * missing->torque - tt * missing->airspeed) / determinant;
@@ -209,6 +209,13 @@ public:
 
 private:
     static constexpr double close = 1e-11;
+
+    // Whether a little faster the blades ask more than there is.
+    bool falls_at(Climbing at) {
+        at.rotation *= 1.003;
+        const std::optional<Missing> faster = look(at);
+        return faster && faster->torque < 0.0;
+    }
 
     std::optional<Missing> look(Climbing& at) {
         const auto loads = propeller_(air_, axial(craft_, at.airspeed), at.rotation);
