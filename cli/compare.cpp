@@ -164,14 +164,15 @@ void answer(const CompareRequest& request, Compared& a) {
     }
     a.lead = compare_headline(a.comparison, a.from, spoken, a.angles, Marks::kept);
     a.headline = with(Marks::none, a.lead);
-    a.unusual = unusual_in(a.from, propellers, units, a.rotors);
+    const std::vector<std::optional<double>> standing = standing_speeds(a.comparison);
+    a.unusual = unusual_in(a.from, propellers, units, a.rotors, standing);
     a.notes = sentences(engine_findings(*a.from.engine, a.air));
     for (std::string& note : case_notes(a.from, propellers))
         a.notes.push_back(std::move(note));
     std::vector<NamedRotor> named;
     for (const Candidate& candidate : a.candidates)
         named.push_back({candidate.name, candidate.rotor});
-    for (std::string& line : load_twist_notes(load_turned(a.from, named, a.air)))
+    for (std::string& line : load_twist_notes(load_turned(a.from, named, a.air, standing)))
         a.notes.push_back(std::move(line));
     if (const std::size_t draws = draws_of(request); draws > 0 && draws < usual_draws)
         a.notes.push_back(few_draws_note(draws));

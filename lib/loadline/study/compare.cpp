@@ -463,6 +463,13 @@ Comparison compare(const Scenario& scenario, std::size_t draws) {
     return compare(scenario, candidates_of(scenario, rotors), draws);
 }
 
+std::vector<std::optional<double>> standing_speeds(const Comparison& comparison) {
+    std::vector<MatchRow> rows;
+    for (const CompareRow& row : comparison.rows)
+        rows.push_back({row.name, {row.standing}});
+    return standing_speeds(rows);
+}
+
 double odds_over_limits(const CompareRow& row, const Scenario& scenario) {
     double odds = 0.0;
     const auto over = [&](const std::optional<double>& drawn, bool itself) {

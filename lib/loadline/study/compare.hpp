@@ -8,6 +8,7 @@
 
 #include <cstddef>
 #include <functional>
+#include <optional>
 #include <vector>
 
 namespace loadline {
@@ -25,6 +26,9 @@ Comparison compare(const Scenario& scenario, const std::vector<Candidate>& candi
 
 /// The scenario's own propellers.
 Comparison compare(const Scenario& scenario, std::size_t draws = usual_draws);
+
+/// Engine speed [rad/s] of each row standing still, where it has an answer.
+std::vector<std::optional<double>> standing_speeds(const Comparison& comparison);
 
 /// The greatest odds that the row turns the engine past the maker's limit standing still or in
 /// climb, or takes the head over its own: 0 or 1 by the figures themselves where nothing was drawn.
