@@ -361,8 +361,8 @@ std::string as_text(const Matched& a, Units units, bool plot) {
     std::string out;
     if (!a.from.title.empty())
         out += wrapped(a.from.title) + "\n";
-    out += wrapped(day_sentence(a.from, a.air, units)) + "\n";
     out += asked_first(a.unusual) + comparison(a);
+    out += wrapped(day_sentence(a.from, a.air, units)) + "\n";
     out += plot ? plotted(a) : "";
     for (std::size_t i = 0; i < a.speeds.size(); ++i)
         out += section_at(a, i, units);
