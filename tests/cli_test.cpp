@@ -19,6 +19,7 @@
 #include <filesystem>
 #include <fstream>
 #include <numbers>
+#include <sstream>
 #include <string>
 #include <vector>
 
@@ -476,6 +477,26 @@ TEST_CASE("new writes a case that runs as it is") {
     CHECK(run({"new", file, "--force"}).status == 0);
     CHECK(read(file) == loadline::new_case_text());
     CHECK(scratch.files() == 1);
+}
+
+TEST_CASE("README shows what match, fit and compare print" * doctest::test_suite("answers")) {
+    const std::string shown = read(LOADLINE_ROOT "/README.md");
+    const auto indented = [](const std::string& text) {
+        std::string out, line;
+        for (std::istringstream lines(text); std::getline(lines, line);)
+            out += (line.empty() ? "" : "    " + line) + "\n";
+        return out;
+    };
+    CHECK(shown.find(indented(run({"match", demo}).out)) != std::string::npos);
+    const std::string taught = run({"fit", LOADLINE_ROOT "/cases/readings.toml"}).out;
+    const std::size_t from = taught.find("propeller         reading");
+    REQUIRE(from != std::string::npos);
+    CHECK(shown.find(indented(taught.substr(from, taught.find("\nswept") - from) + "\n")) !=
+          std::string::npos);
+    const std::string which = run({"compare", paraglider}).out;
+    const std::size_t first = which.find("\n\n") + 2;
+    CHECK(shown.find(indented(which.substr(first, which.find("\n\n", first) - first) + "\n")) !=
+          std::string::npos);
 }
 
 TEST_CASE("a file is named as it is typed in a shell") {
