@@ -166,7 +166,7 @@ const charts = () => {
     for (const colour of colours) {
       const want = [1, 3, 5].map((i) => parseInt(colour.slice(i, i + 2), 16));
       let found = 0;
-      for (let i = 0; i < data.length; i += 4)
+      for (let i = 0; i < data.length && found < 20; i += 4)
         if (data[i + 3] > 200 && want.every((v, k) => Math.abs(data[i + k] - v) < 12)) found++;
       if (found < 20) wrong.push(`${canvas.id}: ${found} pixels of ${colour} in ${width} x ${height}`);
     }
@@ -239,12 +239,10 @@ const openedIn = async (page, name) => {
   const took = await page.evaluate(() => performance.getEntriesByType("navigation")[0].loadEventEnd);
   opened.set(name, Math.min(took, opened.get(name) ?? Infinity));
 };
-// Every page in both sizes; those of one kind in both colours, and their likes in one of them.
-const twice = new Set(["compare-dozen", "match-imperial", "lesson-bare", "match-hostile", "compare-hostile", "lesson-hostile", "fit-hostile"]);
-const looks = (name) => twice.has(name) ? [{ size: phone, scheme: "dark" }, { size: desktop, scheme: "light" }]
-  : [phone, desktop].flatMap((size) => ["light", "dark"].map((scheme) => ({ size, scheme })));
+// Every page in both sizes and both colours: opened in one and turned to the other; a page's like is turned on a desk alone.
+const likes = new Set(["compare-dozen", "match-imperial", "lesson-bare", "match-hostile", "compare-hostile", "lesson-hostile", "fit-hostile"]);
 const look = async ({ name, file }) => {
-  for (const { size, scheme } of looks(name)) {
+  for (const { size, scheme, other } of [{ size: phone, scheme: "dark", other: "light" }, { size: desktop, scheme: "light", other: "dark" }]) {
     const where = `${name}, ${size.name}, ${scheme}`;
     const { page, faults } = await open(browser, file, size, scheme);
     await openedIn(page, name);
@@ -252,20 +250,21 @@ const look = async ({ name, file }) => {
       ...await page.evaluate(charts), ...await page.evaluate(drawings)]) check(false, `${where}: ${wrong}`);
     checks += 5;
     await picture(page, `${name}-${size.name}-${scheme}`, { fullPage: true });
-    if (scheme === "light" && size === desktop) {
+    if (size === desktop || !likes.has(name)) {
       const colours = () => page.evaluate(() => JSON.stringify([
         ...[...document.querySelectorAll("canvas")].map((c) => Chart.getChart(c).data.datasets.map((d) => d.borderColor ?? d.backgroundColor)),
         ...[...document.querySelectorAll("svg.drawn path")].map((e) => getComputedStyle(e).stroke)]));
-      const light = await colours();
-      await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: "dark" }]);
+      const first = await colours();
+      await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: other }]);
       await frames(page);
-      check(await colours() !== light, `${where}, turned dark: the charts stay light`);
-      for (const wrong of [...await page.evaluate(charts), ...await page.evaluate(drawings)])
-        check(false, `${where}, turned dark: ${wrong}`);
-      checks++;
-      await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: "light" }]);
+      check(await colours() !== first, `${where}, turned ${other}: the charts stay ${scheme}`);
+      for (const wrong of [...await page.evaluate(contrast), ...await page.evaluate(charts), ...await page.evaluate(drawings)])
+        check(false, `${where}, turned ${other}: ${wrong}`);
+      checks += 3;
+      await picture(page, `${name}-${size.name}-${other}`, { fullPage: true });
+      if (likes.has(name)) await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: scheme }]);
     }
-    if (size === desktop && scheme === looks(name).at(-1).scheme) {
+    if (size === desktop) {
       await page.pdf({ path: join(shots, `${name}.pdf`), format: "A4", preferCSSPageSize: true });
       // The width of A4 less its margins, at 96 dots an inch.
       await page.setViewport({ width: Math.floor((210 - 30) / 25.4 * 96), height: 1000 });

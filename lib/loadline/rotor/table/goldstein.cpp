@@ -93,43 +93,55 @@ struct Particular {
 };
 
 // Series in 1/n^2: P = sum p_k/n^(2k), p_0 = mu^2/(1+mu^2), p_k = (mu d/dmu)^2 p_(k-1)/(1+mu^2).
-// With u = 1/(1+mu^2), mu du/dmu = -2u(1-u), so every p_k is a polynomial in u.
+// With u = 1/(1+mu^2), mu du/dmu = -2u(1-u), so p_k is a polynomial in u of degree 3k + 1.
+constexpr std::size_t series_order = 8;
+using Polynomial = std::array<double, 3 * series_order + 2>;
+
+constexpr Polynomial turned(const Polynomial& p) {  // mu d/dmu
+    Polynomial q{};
+    for (std::size_t i = 1; i + 1 < p.size(); ++i) {
+        q[i] -= 2.0 * static_cast<double>(i) * p[i];
+        q[i + 1] += 2.0 * static_cast<double>(i) * p[i];
+    }
+    return q;
+}
+
+struct SeriesTerm {
+    Polynomial value{}, turned{};
+};
+
+constexpr std::array<SeriesTerm, series_order> series_terms() {
+    std::array<SeriesTerm, series_order> terms{};
+    Polynomial p{1.0, -1.0};
+    for (SeriesTerm& term : terms) {
+        term = {p, turned(p)};
+        const Polynomial twice = turned(term.turned);
+        p = {};
+        for (std::size_t i = 0; i + 1 < p.size(); ++i)
+            p[i + 1] = twice[i];
+    }
+    return terms;
+}
+
 Particular particular_series(double n, double mu) {
-    constexpr std::size_t order = 8;
-    constexpr std::size_t size = 3 * order + 2;
-    using Polynomial = std::array<double, size>;
-    const auto turn = [](const Polynomial& p) {  // mu d/dmu
-        Polynomial q{};
-        for (std::size_t i = 1; i + 1 < size; ++i) {
-            q[i] -= 2.0 * static_cast<double>(i) * p[i];
-            q[i + 1] += 2.0 * static_cast<double>(i) * p[i];
-        }
-        return q;
-    };
+    static constexpr std::array<SeriesTerm, series_order> terms = series_terms();
     const double u = 1.0 / (1.0 + mu * mu);
-    const auto at = [u](const Polynomial& p) {
-        double sum = 0.0;
-        for (std::size_t i = size; i-- > 0;)
-            sum = sum * u + p[i];
-        return sum;
-    };
-    Polynomial p{};
-    p[0] = 1.0;
-    p[1] = -1.0;
     Particular sum;
     double scale = 1.0;
     double last = std::numeric_limits<double>::infinity();
-    for (std::size_t k = 0; k < order; ++k) {
-        const double term = scale * at(p);
+    for (std::size_t k = 0; k < series_order; ++k) {
+        const auto at = [u, k](const Polynomial& p) {
+            double value = 0.0;
+            for (std::size_t i = 3 * k + 3; i-- > 0;)
+                value = value * u + p[i];
+            return value;
+        };
+        const double term = scale * at(terms[k].value);
         if (std::abs(term) > last)  // the series is asymptotic: stop at its smallest term
             break;
         sum.value += term;
-        sum.slope += scale * at(turn(p)) / mu;
+        sum.slope += scale * at(terms[k].turned) / mu;
         last = std::abs(term);
-        const Polynomial twice = turn(turn(p));
-        p = {};
-        for (std::size_t i = 0; i + 1 < size; ++i)
-            p[i + 1] = twice[i];
         scale /= n * n;
     }
     return sum;
