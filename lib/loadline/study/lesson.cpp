@@ -279,9 +279,14 @@ void tabulate_row(const LessonSubject& subject, Lesson& lesson, const Rotor& rot
         std::exp(p.axes.log_tip_mach[m]) * stand_in.sound_speed / rotor.blade().tip_radius();
     out.turns = rotation / (2.0 * pi);
     out.density = stand_in.density;
-    RotorSeed seed;
+    RotorSeed seed, before;
     for (std::size_t k = 0; k < advance_points; ++k) {
         const double j = p.axes.advance_ratio[k];
+        // The even steps of the axis begin where the last two point to.
+        const RotorSeed last = seed;
+        for (std::size_t i = 0; i < before.inflow.size(); ++i)
+            seed.inflow[i] += last.inflow[i] - before.inflow[i];
+        before = last;
         const OperatingPoint point{j * out.turns * subject.blade.diameter, rotation};
         const bool seen = seen_row && k % flow_every == 0;
         RotorResult found = seen ? rotor.solve_stations(stand_in, point, &seed)
