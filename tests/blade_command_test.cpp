@@ -27,16 +27,13 @@ using loadline::test::json_of;
 using loadline::test::lines_of;
 using loadline::test::Ran;
 using loadline::test::read;
+using loadline::test::has;
 using loadline::test::replaced;
 using loadline::test::run;
 using loadline::test::Scratch;
 
 const std::string builder = LOADLINE_ROOT "/cases/builder.toml";
 const std::string two = LOADLINE_ROOT "/cases/demo.toml";
-
-bool has(const std::string& text, const std::string& part) {
-    return text.find(part) != std::string::npos;
-}
 
 // Numbers that could not be computed are null with a warning; there should be none.
 bool all_computed(const Json& json) {

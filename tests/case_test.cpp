@@ -42,7 +42,7 @@ std::vector<CaseFault> faults_of(const std::string& text) {
     return {};
 }
 
-const std::string propeller =
+const std::string one_propeller =
     "[[propeller]]\n"
     "name = \"one\"\n"
     "diameter = \"50 in\"\n"
@@ -81,7 +81,7 @@ using Places = std::vector<std::string>;
 }  // namespace
 
 TEST_CASE("a propeller alone is a case; the rest takes its documented defaults") {
-    const Case c = parse(propeller);
+    const Case c = parse(one_propeller);
     CHECK(c.title.empty());
     CHECK_FALSE(c.engine);
     CHECK_FALSE(c.drive);
@@ -98,7 +98,7 @@ TEST_CASE("a propeller alone is a case; the rest takes its documented defaults")
     CHECK(p.name == "one");
     // Angles without a reference are the likeliest slip of a pilot with a level: said.
     CHECK(p.section_note.find("no angle_reference is given") == 0);
-    CHECK(parse(replaced(propeller, "blades = 3\n", "blades = 3\nangle_reference = \"chord\"\n"))
+    CHECK(parse(replaced(one_propeller, "blades = 3\n", "blades = 3\nangle_reference = \"chord\"\n"))
               .propellers[0]
               .section_note.empty());
     CHECK(near(p.description.diameter, 1.27, 1e-12));  // 1 in is 25.4 mm exactly
@@ -129,7 +129,7 @@ TEST_CASE("every key reaches its place") {
         "throttle = \"60 %\"\n"
         "[drive]\nteeth = [20, 64]\nefficiency = \"97 %\"\n"
         "[craft]\nall_up_mass = \"300 lb\"\ntrim_speed = \"36 km/h\"\nglide_ratio = 8\n" +
-        propeller +
+        one_propeller +
         "hub_diameter = \"20 cm\"\nangle_reference = \"lower surface\"\n"
         "[model]\ntip_loss = \"prandtl\"\nhub_loss = false\nreynolds = false\n"
         "compressibility = false\nstall_delay = true\ndrag_in_induction = true\nload_twist = "
@@ -176,7 +176,7 @@ TEST_CASE("every key reaches its place") {
 TEST_CASE("leaflet figures: power and the speed it belongs to give a torque") {
     const Case c = parse(
         "[engine]\nrated = \"13.2 kW at 8600 rpm\"\npeak_torque = \"15.5 N m at 7400 rpm\"\n" +
-        propeller);
+        one_propeller);
     const EngineDescription& e = c.engine.value().description();
     CHECK(e.table.empty());
     REQUIRE(e.rated);
@@ -186,11 +186,11 @@ TEST_CASE("leaflet figures: power and the speed it belongs to give a torque") {
     CHECK(near(e.peak_torque.value().rotation, 7400.0 * rpm, 1e-9));
     CHECK(c.engine->shape_assumed());
     // Rated alone does too.
-    CHECK(parse("[engine]\nrated = \"18 hp at 8600 rpm\"\n" + propeller).engine);
+    CHECK(parse("[engine]\nrated = \"18 hp at 8600 rpm\"\n" + one_propeller).engine);
 }
 
 TEST_CASE("stations as tables carry thickness, sweep and a section of their own") {
-    const std::string text = replaced(propeller, "[\"16 in\", \"0.07 m\", \"0.25 rad\"]",
+    const std::string text = replaced(one_propeller, "[\"16 in\", \"0.07 m\", \"0.25 rad\"]",
                                       "{radius = \"40 cm\", chord = \"7 cm\", angle = \"15 deg\", "
                                       "thickness = \"8.4 mm\", camber = \"2.8 mm\", sweep = "
                                       "\"-5 deg\", section = \"e387\"}");
@@ -214,12 +214,12 @@ TEST_CASE("stations as tables carry thickness, sweep and a section of their own"
 }
 
 TEST_CASE("without a section the default is taken and said") {
-    const Case c = parse(replaced(propeller, "section = \"clark-y\"\n", ""));
+    const Case c = parse(replaced(one_propeller, "section = \"clark-y\"\n", ""));
     CHECK(c.propellers[0].description.sections[0]->data().name == "unknown");
     CHECK(c.propellers[0].section_note.find("thin, cambered") != std::string::npos);
     // Where the default is not there, that is a fault with a way out.
     try {
-        static_cast<void>(parse_case(replaced(propeller, "section = \"clark-y\"\n", ""),
+        static_cast<void>(parse_case(replaced(one_propeller, "section = \"clark-y\"\n", ""),
                                      "/nowhere/case.toml", {}));
         FAIL("read a section out of thin air");
     } catch (const CaseError& error) {
@@ -403,7 +403,7 @@ TEST_CASE("airspeeds that are true, two head readings and the day they were made
         "head_measured_at = {elevation = \"100 m\", temperature = \"12 degC\", mass = \"110 kg\"}\n"
         "[craft]\nall_up_mass = \"120 kg\"\ntrim_speed = \"40 km/h\"\nglide_ratio = 7.5\n"
         "airspeeds = \"true\"\n[cruise]\nfuel = \"3 L/h\"\nmeasured_at = {mass = \"105 kg\"}\n" +
-        propeller;
+        one_propeller;
     const Case c = parse(text);
     CHECK(near(c.craft->trim_speed, 40.0 / 3.6, 1e-12));
     CHECK(near(*c.head.in_climb, 453.15, 1e-9));
@@ -526,8 +526,8 @@ TEST_CASE("looks, camber and thickness of the whole blade and of a station") {
 }
 
 TEST_CASE("what is known of a blade: the section at every station, or not") {
-    CHECK(parse(propeller).propellers[0].knowledge == Knowledge::section_known);
-    const std::string none = replaced(propeller, "section = \"clark-y\"\n", "");
+    CHECK(parse(one_propeller).propellers[0].knowledge == Knowledge::section_known);
+    const std::string none = replaced(one_propeller, "section = \"clark-y\"\n", "");
     CHECK(parse(none).propellers[0].knowledge == Knowledge::section_unknown);
     const auto row = [](const char* more) {
         return fmt::format("{{radius = \"60 cm\", chord = \"4 cm\", angle = \"10 deg\"{}}}", more);
@@ -538,7 +538,7 @@ TEST_CASE("what is known of a blade: the section at every station, or not") {
     CHECK(some.section_note.find("some stations") != std::string::npos);
     // Where the stand-in's camber comes from, as Blade takes it.
     const auto note = [&](const char* whole) {
-        return parse(replaced(propeller, "section = \"clark-y\"\n", whole))
+        return parse(replaced(one_propeller, "section = \"clark-y\"\n", whole))
             .propellers[0]
             .section_note;
     };
@@ -550,7 +550,7 @@ TEST_CASE("what is known of a blade: the section at every station, or not") {
               .propellers[0]
               .section_note.find("where you did not") != std::string::npos);
     // To name the default is not to know the section.
-    CHECK(parse(replaced(propeller, "clark-y", "unknown")).propellers[0].knowledge ==
+    CHECK(parse(replaced(one_propeller, "clark-y", "unknown")).propellers[0].knowledge ==
           Knowledge::section_unknown);
 }
 
@@ -558,22 +558,22 @@ TEST_CASE("a section beside the case goes before the folders, and a path finds a
     const Scratch scratch;
     static_cast<void>(scratch.write("clark-y/section.csv", "# mine\n" + sound_rows));
     static_cast<void>(scratch.write("shapes/tip.csv", sound_rows));
-    const std::string file = scratch.write("case.toml", propeller);
+    const std::string file = scratch.write("case.toml", one_propeller);
     const Case beside = read_case(file, airfoils);
     CHECK(beside.propellers[0].description.sections[0]->data().provenance ==
           std::vector<std::string>{"mine"});
     for (const char* path : {"shapes/tip.csv", "./shapes/tip.csv", "shapes/../shapes/tip.csv"}) {
-        const Case c = parse_case(replaced(propeller, "clark-y", path), file, airfoils);
+        const Case c = parse_case(replaced(one_propeller, "clark-y", path), file, airfoils);
         CHECK(c.propellers[0].description.sections[0]->data().name == "tip.csv");
     }
-    const Case folder = parse_case(replaced(propeller, "clark-y", "./clark-y"), file, {});
+    const Case folder = parse_case(replaced(one_propeller, "clark-y", "./clark-y"), file, {});
     CHECK(folder.propellers[0].description.sections[0]->data().name == "clark-y");
 }
 
 TEST_CASE("a fault of a section file is said once, with the section file's line") {
     const Scratch scratch;
     const std::string section = scratch.write("tip.csv", replaced(sound_rows, "0.018", "-0.018"));
-    const std::string one = replaced(propeller, "clark-y", "./tip.csv");
+    const std::string one = replaced(one_propeller, "clark-y", "./tip.csv");
     const std::string file =
         scratch.write("case.toml", one + replaced(one, "\"one\"", "\"two\"") + "bladess = 2\n");
     try {
@@ -616,8 +616,8 @@ TEST_CASE("post-stall data use the blade's own aspect ratio") {
         const Case c = parse(text);
         return c.propellers[0].description.sections[0]->at(1e5, 0.0)(90.0 * degree).cd;
     };
-    const double narrow = broadside(propeller);
-    const double wide = broadside(replaced(propeller, "\"0.07 m\"", "\"0.2 m\""));
+    const double narrow = broadside(one_propeller);
+    const double wide = broadside(replaced(one_propeller, "\"0.07 m\"", "\"0.2 m\""));
     CHECK(narrow > wide);
     // Viterna and Corrigan (1982): 1.11 + 0.018 AR.
     const double chord = 0.07 + (0.47625 - 0.4064) / (0.60 - 0.4064) * (0.04 - 0.07);
@@ -638,7 +638,7 @@ TEST_CASE("independent faults come in one run, in file order, each with a remedy
         "title = 5\n[air]\nelevaton = \"100 m\"\ntemperature = 29\n[drive]\nratio = 3\nteeth = "
         "[20, "
         "64]\nefficiency = 1.4\n[craft]\nglide_ratio = \"7\"\n" +
-        propeller + "[model]\ntip_loss = \"prandl\"\nreynolds = 1\n");
+        one_propeller + "[model]\ntip_loss = \"prandl\"\nreynolds = 1\n");
     std::vector<std::pair<int, int>> places;
     for (const CaseFault& fault : faults) {
         CHECK(fault.file == "case.toml");
@@ -653,12 +653,12 @@ TEST_CASE("independent faults come in one run, in file order, each with a remedy
 
 TEST_CASE("columns count characters, not bytes") {
     const auto faults =
-        faults_of("title = \"Bär über Öl\"\nair = {elevation = \"1 ß\"}\n" + propeller);
+        faults_of("title = \"Bär über Öl\"\nair = {elevation = \"1 ß\"}\n" + one_propeller);
     REQUIRE(faults.size() == 1);
     CHECK(faults[0].line == 2);
     CHECK(faults[0].column == 20);
     const auto inner =
-        faults_of(replaced(propeller, "\"one\"\n", "\"öé\"\n") + "x = {\"ä\" = \"ö\"}\n");
+        faults_of(replaced(one_propeller, "\"one\"\n", "\"öé\"\n") + "x = {\"ä\" = \"ö\"}\n");
     REQUIRE(inner.size() == 1);
     CHECK(inner[0].line == 11);
     CHECK(inner[0].column == 1);
@@ -841,7 +841,7 @@ TEST_CASE("the flight: craft, cruise, climb, noise, head and wishes reach their 
         "head_at_most = \"190 degC\"\n"
         "spool_up_at_most = \"2 s\"\n"
         "static_speed = \"8800 rpm\"\n" +
-        replaced(propeller, "blades = 3\n",
+        replaced(one_propeller, "blades = 3\n",
                  "blades = 3\nmass = \"1.2 lb\"\ninertia = \"0.041 kg m2\"\nadjustable = true\n");
     const Case c = parse(text);
     CHECK(near(*c.consumption, 480e-3 / 3.6e6, 1e-15));

@@ -23,6 +23,7 @@
 #include <vector>
 
 using namespace loadline;
+using loadline::test::has;
 using loadline::test::Ran;
 using loadline::test::replaced;
 using loadline::test::run;
@@ -49,10 +50,6 @@ std::string refusal_of(const std::function<void()>& read) {
 
 std::string log_refusal(const std::string& text) {
     return refusal_of([&] { log_of(text); });
-}
-
-bool has(const std::string& text, const std::string& words) {
-    return text.find(words) != std::string::npos;
 }
 
 // A B record of the specification's place at this second of the day.

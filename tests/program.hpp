@@ -46,6 +46,10 @@ inline std::string replaced(std::string text, const std::string& from, const std
     return text.replace(at, from.size(), to);
 }
 
+inline bool has(const std::string& text, const std::string& part) {
+    return text.find(part) != std::string::npos;
+}
+
 /// How often `what` stands in `in`.
 inline std::size_t count(const std::string& in, const std::string& what) {
     std::size_t n = 0;

@@ -6,6 +6,7 @@
 #include "near.hpp"
 #include "often.hpp"
 #include "random_rotor.hpp"
+#include "sea_level.hpp"
 
 #include <doctest/doctest.h>
 #include <fmt/core.h>
@@ -56,10 +57,6 @@ Blade reference_blade() {
     return Blade(std::move(d));
 }
 
-Air sea_level() {
-    return {};  // 1.225 kg/m3
-}
-
 double ideal_efficiency(double thrust, double rho, double area, double v) {
     return 2.0 / (1.0 + std::sqrt(1.0 + thrust / (0.5 * rho * area * v * v)));
 }
@@ -79,7 +76,7 @@ TEST_CASE("reference rotor of the methods collection") {
     const Rotor rotor(reference_blade(), plain(TipLoss::prandtl, true));
     const double omega = 2400.0 * rpm;
     for (const Row& row : rows) {
-        const RotorResult r = rotor.solve(sea_level(), {row.v, omega});
+        const RotorResult r = rotor.solve(sea_level, {row.v, omega});
         fmt::print("reference rotor at {:2.0f} m/s: thrust {:+.3f} %, torque {:+.3f} %\n", row.v,
                    100.0 * (r.thrust / row.thrust - 1.0), 100.0 * (r.torque / row.torque - 1.0));
         CHECK(near(r.thrust, row.thrust, 0.0, 0.002));
@@ -90,10 +87,10 @@ TEST_CASE("reference rotor of the methods collection") {
         CHECK(near(r.efficiency, row.eta, 1e-9, 0.002));
     }
     const Rotor open(reference_blade(), plain(TipLoss::none, true));
-    CHECK(near(open.solve(sea_level(), {0.0, omega}).thrust, 408.4, 0.0, 0.002));
-    CHECK(near(open.solve(sea_level(), {0.0, omega}).torque, 21.960, 0.0, 0.002));
-    CHECK(near(open.solve(sea_level(), {10.0, omega}).thrust, 326.9, 0.0, 0.002));
-    CHECK(near(open.solve(sea_level(), {10.0, omega}).torque, 24.145, 0.0, 0.002));
+    CHECK(near(open.solve(sea_level, {0.0, omega}).thrust, 408.4, 0.0, 0.002));
+    CHECK(near(open.solve(sea_level, {0.0, omega}).torque, 21.960, 0.0, 0.002));
+    CHECK(near(open.solve(sea_level, {10.0, omega}).thrust, 326.9, 0.0, 0.002));
+    CHECK(near(open.solve(sea_level, {10.0, omega}).torque, 24.145, 0.0, 0.002));
 }
 
 TEST_CASE("hover closed form for ideal twist") {
@@ -116,7 +113,7 @@ TEST_CASE("hover closed form for ideal twist") {
         }
         const Rotor rotor(Blade(std::move(d)), plain(TipLoss::none));
         const double omega = 100.0;
-        const RotorResult r = rotor.solve(sea_level(), {0.0, omega});
+        const RotorResult r = rotor.solve(sea_level, {0.0, omega});
         const double lambda =
             sigma * a / 16.0 * (std::sqrt(1.0 + 32.0 * tip_angle / (sigma * a)) - 1.0);
         // Uniform inflow over the annulus from 0.3 R on.
@@ -151,12 +148,12 @@ TEST_CASE("momentum theory bounds and is approached") {
         d.stations.push_back({x, 0.02, std::atan(0.05 / x), {}, 0.0, 0});
     }
     const Rotor rotor(Blade(std::move(d)), plain(TipLoss::none, false, 100));
-    const RotorResult hover = rotor.solve(sea_level(), {0.0, 100.0});
+    const RotorResult hover = rotor.solve(sea_level, {0.0, 100.0});
     fmt::print("drag-free rotor: figure of merit {:.4f}\n", hover.figure_of_merit);
     CHECK(hover.figure_of_merit > 0.985);
     CHECK(hover.figure_of_merit <= 1.0);
     for (const double v : {1.0, 2.0, 4.0}) {
-        const RotorResult r = rotor.solve(sea_level(), {v, 100.0});
+        const RotorResult r = rotor.solve(sea_level, {v, 100.0});
         const double bound = ideal_efficiency(r.thrust, 1.225, pi, v);
         fmt::print("drag-free rotor at {:.0f} m/s: efficiency {:.4f} of ideal {:.4f}\n", v,
                    r.efficiency, bound);
@@ -419,7 +416,7 @@ TEST_CASE("neighbouring speeds and annuli agree on the branch") {
     std::vector<char> stalled_before(30, 1);
     int stalled_at_rest = 0;
     for (double v = 0.0; v <= 45.0; v += 0.1) {
-        const RotorResult r = rotor.solve_stations(sea_level(), {v, omega});
+        const RotorResult r = rotor.solve_stations(sea_level, {v, omega});
         int changes = 0;
         char last = 1;
         for (std::size_t i = 0; i < r.stations.size(); ++i) {
@@ -444,12 +441,12 @@ TEST_CASE("from climb through zero thrust into windmilling and braking without a
     const Rotor rotor(reference_blade(), RotorModel{});
     const double omega = 2400.0 * rpm;
     const double pitch_speed = 0.70 * omega / (2.0 * pi);
-    double before = rotor.solve(sea_level(), {0.0, omega}).thrust;
+    double before = rotor.solve(sea_level, {0.0, omega}).thrust;
     const double still = before;
     RotorSeed seed;
     bool braked = false;
     for (double v = 0.0; v <= 3.0 * pitch_speed; v += pitch_speed / 400.0) {
-        const RotorResult r = rotor.solve(sea_level(), {v, omega}, &seed);
+        const RotorResult r = rotor.solve(sea_level, {v, omega}, &seed);
         REQUIRE(r.status == RotorStatus::converged);
         CAPTURE(v / pitch_speed);
         CHECK(std::abs(r.thrust - before) < 0.02 * still);
@@ -470,9 +467,9 @@ TEST_CASE("blade of negative angle standing still pulls backwards") {
     for (Station& s : mirror.stations)
         s.angle = -s.angle;
     const RotorModel model = plain(TipLoss::prandtl);
-    const RotorResult back = Rotor(Blade(std::move(d)), model).solve(sea_level(), {0.0, 250.0});
+    const RotorResult back = Rotor(Blade(std::move(d)), model).solve(sea_level, {0.0, 250.0});
     const RotorResult forth =
-        Rotor(Blade(std::move(mirror)), model).solve(sea_level(), {0.0, 250.0});
+        Rotor(Blade(std::move(mirror)), model).solve(sea_level, {0.0, 250.0});
     CHECK(forth.thrust > 0.0);
     CHECK(near(back.thrust, -forth.thrust, 0.0, 1e-6));
     CHECK(near(back.torque, forth.torque, 0.0, 1e-6));
@@ -517,7 +514,7 @@ TEST_CASE("switches do what they say") {
     const auto thrust = [&](auto change, double airspeed = 0.0) {
         RotorModel model;
         change(model);
-        return Rotor(blade, model).solve(sea_level(), {airspeed, 2900.0 * rpm}).thrust;
+        return Rotor(blade, model).solve(sea_level, {airspeed, 2900.0 * rpm}).thrust;
     };
     const double all = thrust([](RotorModel&) {});
     const double open = thrust([](RotorModel& m) { m.tip_loss = TipLoss::none; });
@@ -534,9 +531,9 @@ TEST_CASE("switches do what they say") {
     CHECK(thrust([](RotorModel& m) { m.drag_in_induction = true; }) != all);
     CHECK_THROWS_AS(thrust([](RotorModel& m) { m.annuli = 2; }), std::invalid_argument);
     const Rotor rotor(blade);
-    CHECK_THROWS_AS((void)rotor.solve(sea_level(), {-1.0, 100.0}), std::invalid_argument);
-    CHECK_THROWS_AS((void)rotor.solve(sea_level(), {0.0, 0.0}), std::invalid_argument);
-    CHECK_THROWS_AS((void)rotor.solve(sea_level(), {0.0, std::nan("")}), std::invalid_argument);
+    CHECK_THROWS_AS((void)rotor.solve(sea_level, {-1.0, 100.0}), std::invalid_argument);
+    CHECK_THROWS_AS((void)rotor.solve(sea_level, {0.0, 0.0}), std::invalid_argument);
+    CHECK_THROWS_AS((void)rotor.solve(sea_level, {0.0, std::nan("")}), std::invalid_argument);
 }
 
 TEST_CASE("how much of the blade lies outside the tests, and for what reason") {
@@ -556,7 +553,7 @@ TEST_CASE("how much of the blade lies outside the tests, and for what reason") {
     const Rotor rotor(reference_blade(), RotorModel{});
     bool above = false, below = false;
     for (const double turning : {60.0, 250.0, 900.0}) {
-        const RotorResult result = rotor.solve_stations(sea_level(), {10.0, turning});
+        const RotorResult result = rotor.solve_stations(sea_level, {10.0, turning});
         const auto [outside, untried] = shares(result);
         CHECK(near(result.outside_share, outside, 1e-12));
         CHECK(near(result.untried_share, untried, 1e-12));

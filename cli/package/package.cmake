@@ -61,7 +61,7 @@ set_target_properties(loadline_static PROPERTIES OUTPUT_NAME loadline UNITY_BUIL
                       RUNTIME_OUTPUT_DIRECTORY ${CMAKE_CURRENT_BINARY_DIR}/static)
 target_include_directories(loadline_static PRIVATE ${CMAKE_CURRENT_SOURCE_DIR} ${LOADLINE_INCLUDE_DIR})
 target_compile_definitions(loadline_static PRIVATE TOML_HEADER_ONLY=0)
-target_compile_options(loadline_static PRIVATE -O1)
+target_compile_options(loadline_static PRIVATE -Og)
 target_link_options(loadline_static PRIVATE -static)
 target_link_libraries(loadline_static PRIVATE $<TARGET_FILE:loadline_commands> $<TARGET_FILE:loadline> expat)
 add_dependencies(loadline_static loadline_commands loadline)

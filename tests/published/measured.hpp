@@ -151,6 +151,11 @@ inline bool starts(const MeasuredPropeller& p, const char* with) {
     return p.name.rfind(with, 0) == 0;
 }
 
+/// Bought in a shop, and measured as it was sold.
+inline bool commercial(const MeasuredPropeller& p) {
+    return starts(p, "model");
+}
+
 // A line of products, as the source's own names tell: the same maker and kind. Of the commercial
 // ones.
 inline int line_of(const MeasuredPropeller& p) {

@@ -26,10 +26,6 @@ namespace {
 const Air air;
 constexpr std::size_t draws = 500;
 
-bool commercial(const MeasuredPropeller& p) {
-    return starts(p, "model");
-}
-
 // One propeller with the blade that is said of it.
 struct Told {
     const MeasuredPropeller* measured = nullptr;

@@ -3,6 +3,7 @@
 //
 // Sources: UIUC Propeller Data Site, volumes 1 and 2, as the headers of the data files say.
 
+#include "../sea_level.hpp"
 #include "measured.hpp"
 
 #include "loadline/uncertainty/learning.hpp"
@@ -17,8 +18,6 @@ using namespace loadline::test;
 using std::numbers::pi;
 
 namespace {
-
-const Air sea_level;
 
 Engine stronger(const Engine& engine, double gain) {
     EngineDescription e = engine.description();
@@ -67,7 +66,7 @@ std::optional<Flying> measured_flight(const MeasuredPropeller& p, const Engine& 
     return Flying{low, thrust(ratio) * sea_level.density * n * n * std::pow(p.diameter, 4)};
 }
 
-struct Errors {
+struct Missed {
     double squares = 0.0, sum = 0.0, count = 0.0;
     std::vector<double> all;
     void add(double predicted, double truth) {
@@ -131,7 +130,7 @@ Flying predicted(const Scenario& s, std::size_t which, double airspeed) {
 }  // namespace
 
 TEST_CASE("a reading standing still makes the same propeller surer in flight") {
-    std::array<Errors, 3> rotation, thrust;  // nothing read; rpm; rpm and thrust
+    std::array<Missed, 3> rotation, thrust;  // nothing read; rpm; rpm and thrust
     double count = 0.0;
     for (const MeasuredPropeller& p : measured()) {
         if (!starts(p, "model") || p.statics.empty() || p.runs.empty())
@@ -180,7 +179,7 @@ TEST_CASE("a reading standing still makes the same propeller surer in flight") {
 TEST_CASE("what a reading is worth for another propeller on the same engine") {
     // Read with one, asked of another of about the same size: little is common to sections nobody
     // published but the engine.
-    std::array<std::array<Errors, 2>, 2> still;  // [other line, same line][before, after]
+    std::array<std::array<Missed, 2>, 2> still;  // [other line, same line][before, after]
     std::vector<const MeasuredPropeller*> all;
     for (const MeasuredPropeller& p : measured())
         if (starts(p, "model") && !p.statics.empty())

@@ -211,10 +211,6 @@ std::shared_ptr<const Section> stand_in(double stall_lead) {
     return std::make_shared<const Section>(std::move(data), 12.0, stall_lead);
 }
 
-bool commercial(const MeasuredPropeller& p) {
-    return starts(p, "model");
-}
-
 }  // namespace
 
 TEST_CASE("in flight, by advance ratio") {
