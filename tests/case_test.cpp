@@ -98,9 +98,10 @@ TEST_CASE("a propeller alone is a case; the rest takes its documented defaults")
     CHECK(p.name == "one");
     // Angles without a reference are the likeliest slip of a pilot with a level: said.
     CHECK(p.section_note.find("no angle_reference is given") == 0);
-    CHECK(parse(replaced(one_propeller, "blades = 3\n", "blades = 3\nangle_reference = \"chord\"\n"))
-              .propellers[0]
-              .section_note.empty());
+    CHECK(
+        parse(replaced(one_propeller, "blades = 3\n", "blades = 3\nangle_reference = \"chord\"\n"))
+            .propellers[0]
+            .section_note.empty());
     CHECK(near(p.description.diameter, 1.27, 1e-12));  // 1 in is 25.4 mm exactly
     CHECK(p.description.blades == 3);
     CHECK_FALSE(p.description.hub_diameter);

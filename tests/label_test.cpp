@@ -21,7 +21,7 @@ using std::numbers::pi;
 
 namespace {
 
-const BladeLabel plain{1.36, 0.68, 2, std::nullopt};
+const BladeLabel usual_label{1.36, 0.68, 2, std::nullopt};
 
 BladeDescription blade_of(const BladeLabel& label, std::shared_ptr<const Section> section) {
     BladeDescription d;
@@ -86,7 +86,7 @@ double sigma(const std::vector<double>& values) {
 }  // namespace
 
 TEST_CASE("the rule by hand: a label of 136 x 68 cm") {
-    const auto stations = stations_of(plain);
+    const auto stations = stations_of(usual_label);
     REQUIRE(stations.size() == 18);
     struct Row {
         std::size_t index;
@@ -105,7 +105,7 @@ TEST_CASE("the rule by hand: a label of 136 x 68 cm") {
         CHECK_FALSE(s.camber);
         CHECK(s.section == 0);
     }
-    const Blade blade(blade_of(plain, linear_section()));
+    const Blade blade(blade_of(usual_label, linear_section()));
     CHECK(near(blade.nominal_pitch(), 0.68 * std::tan(12.181 * degree) / std::tan(11.981 * degree),
                1e-4));
     CHECK(near(blade.aspect_ratio(), 1.0 / 0.143, 1e-9));
@@ -113,13 +113,13 @@ TEST_CASE("the rule by hand: a label of 136 x 68 cm") {
 }
 
 TEST_CASE("the label scales: size changes no angle, a measured chord changes only chords") {
-    const auto base = stations_of(plain);
-    BladeLabel twice = plain;
+    const auto base = stations_of(usual_label);
+    BladeLabel twice = usual_label;
     twice.diameter *= 2.0;
     twice.pitch *= 2.0;
-    BladeLabel wide = plain;
+    BladeLabel wide = usual_label;
     wide.chord_at_three_quarters = 0.08;
-    BladeLabel four = plain;
+    BladeLabel four = usual_label;
     four.blades = 4;
     for (std::size_t i = 0; i < base.size(); ++i) {
         CHECK(near(stations_of(twice)[i].angle, base[i].angle, 1e-12));
@@ -132,7 +132,7 @@ TEST_CASE("the label scales: size changes no angle, a measured chord changes onl
 
 TEST_CASE("a label out of range is refused by field") {
     constexpr double nan = std::numeric_limits<double>::quiet_NaN();
-    CHECK(first_fault(plain) == "none");
+    CHECK(first_fault(usual_label) == "none");
     CHECK(first_fault({0.01, 0.005, 2, {}}) == "diameter");
     CHECK(first_fault({30.0, 15.0, 2, {}}) == "diameter");
     CHECK(first_fault({nan, 0.6, 2, {}}) == "diameter");

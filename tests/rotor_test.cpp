@@ -468,8 +468,7 @@ TEST_CASE("blade of negative angle standing still pulls backwards") {
         s.angle = -s.angle;
     const RotorModel model = plain(TipLoss::prandtl);
     const RotorResult back = Rotor(Blade(std::move(d)), model).solve(sea_level, {0.0, 250.0});
-    const RotorResult forth =
-        Rotor(Blade(std::move(mirror)), model).solve(sea_level, {0.0, 250.0});
+    const RotorResult forth = Rotor(Blade(std::move(mirror)), model).solve(sea_level, {0.0, 250.0});
     CHECK(forth.thrust > 0.0);
     CHECK(near(back.thrust, -forth.thrust, 0.0, 1e-6));
     CHECK(near(back.torque, forth.torque, 0.0, 1e-6));

@@ -99,8 +99,9 @@ struct Subject {
 Subject made(const MeasuredPropeller& p, double gain) {
     const double reference = 0.85 * p.statics.back().rotation;
     const double n = reference / (2.0 * pi);
-    const Engine told = scaled_engine(reference, p.statics[p.statics.size() / 2].cp * sea_level.density *
-                                                     n * n * std::pow(p.diameter, 5) / (2.0 * pi));
+    const Engine told =
+        scaled_engine(reference, p.statics[p.statics.size() / 2].cp * sea_level.density * n * n *
+                                     std::pow(p.diameter, 5) / (2.0 * pi));
     Scenario s;
     s.engine = told;
     s.drive = Drive{};
@@ -121,7 +122,8 @@ FieldReading reading(Reads what, double value) {
 }
 
 Flying predicted(const Scenario& s, std::size_t which, double airspeed) {
-    const Match m = match(*s.engine, *s.drive, rotor_of(s, s.propellers[which]), sea_level, airspeed);
+    const Match m =
+        match(*s.engine, *s.drive, rotor_of(s, s.propellers[which]), sea_level, airspeed);
     REQUIRE(m.answer);
     const Agreement& a = m.agreements[*m.answer];
     return {a.engine_rotation, a.rotor.thrust};
