@@ -238,7 +238,7 @@ TEST_CASE("every number has its band, and differences say how sure they are") {
     CHECK(faster["value"].get<double>() < 0.0);
     CHECK(faster["low"].get<double>() < faster["value"].get<double>());
     CHECK(faster["high"].get<double>() > faster["value"].get<double>());
-    CHECK(rpm["probability_positive"].get<double>() < 0.05);
+    CHECK(faster["probability_positive"].get<double>() < 0.05);
     // The same on every run.
     CHECK(json == json_of({"match", demo}));
     const Ran text = run({"match", demo});
