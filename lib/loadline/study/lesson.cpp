@@ -8,6 +8,7 @@
 #include "loadline/uncertainty/draws.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <exception>
 #include <numbers>
@@ -263,10 +264,30 @@ struct TabulatedRow {
     std::exception_ptr fault;
 };
 
+// Inflow angles along the blade at each advance ratio.
+using RowInflow = std::array<std::vector<double>, advance_points>;
+
+// Where the solution at the k-th advance ratio begins: as the row of another size goes on there,
+// or, without one, where the last two steps point to.
+std::vector<double> first_inflow(const RowInflow& row, const RowInflow* other, std::size_t k) {
+    std::vector<double> inflow = other != nullptr ? (*other)[k] : std::vector<double>();
+    if (other == nullptr && k > 0)
+        inflow = row[k - 1];
+    const std::vector<double>* from = nullptr;
+    if (other != nullptr && k > 0)
+        from = &(*other)[k - 1];
+    else if (other == nullptr && k > 1)
+        from = &row[k - 2];
+    if (from != nullptr)
+        for (std::size_t i = 0; i < inflow.size(); ++i)
+            inflow[i] += row[k - 1][i] - (*from)[i];
+    return inflow;
+}
+
 // All advance ratios at one size, tip Mach number and turn of the blades, which count on in this
 // order. Any air and any size with the right Mach and Reynolds numbers will do.
 void tabulate_row(const LessonSubject& subject, Lesson& lesson, const Rotor& rotor, std::size_t row,
-                  TabulatedRow& out) {
+                  const RowInflow* other, RowInflow& inflow, TabulatedRow& out) {
     LessonPropeller& p = lesson.propeller;
     const std::size_t t = row % turned_points, m = row / turned_points % mach_points;
     const double log_size = p.axes.log_size[row / (turned_points * mach_points)];
@@ -279,20 +300,16 @@ void tabulate_row(const LessonSubject& subject, Lesson& lesson, const Rotor& rot
         std::exp(p.axes.log_tip_mach[m]) * stand_in.sound_speed / rotor.blade().tip_radius();
     out.turns = rotation / (2.0 * pi);
     out.density = stand_in.density;
-    RotorSeed seed, before;
     for (std::size_t k = 0; k < advance_points; ++k) {
         const double j = p.axes.advance_ratio[k];
-        // The even steps of the axis begin where the last two point to.
-        const RotorSeed last = seed;
-        for (std::size_t i = 0; i < before.inflow.size(); ++i)
-            seed.inflow[i] += last.inflow[i] - before.inflow[i];
-        before = last;
         const OperatingPoint point{j * out.turns * subject.blade.diameter, rotation};
+        RotorSeed seed{first_inflow(inflow, other, k)};
         const bool seen = seen_row && k % flow_every == 0;
         RotorResult found = seen ? rotor.solve_stations(stand_in, point, &seed)
                                  : rotor.solve(stand_in, point, &seed);
         if (found.status != RotorStatus::converged)
             throw LessonUnsolved(j);
+        inflow[k] = std::move(seed.inflow);
         p.ct[row * advance_points + k] = found.ct;
         p.cp[row * advance_points + k] = found.cp;
         if (seen)
@@ -313,16 +330,24 @@ void tabulate(const LessonSubject& subject, Lesson& lesson) {
         deviation.angle += angle;
         turned.push_back(straight.deviating(deviation));
     }
-    // Each row by itself; what is seen along the blade is put together in order afterwards.
-    const std::size_t rows = p.axes.log_size.size() * mach_points * turned_points;
+    // Each turn of the blades and Mach number by itself, size after size; what is seen along the
+    // blade is put together in order afterwards.
+    constexpr std::size_t layer = mach_points * turned_points;
+    const std::size_t rows = p.axes.log_size.size() * layer;
     p.ct.resize(rows * advance_points);
     p.cp.resize(rows * advance_points);
     std::vector<TabulatedRow> done(rows);
-    in_parallel(rows, 0, [&](std::size_t row) {
-        try {
-            tabulate_row(subject, lesson, turned[row % turned_points], row, done[row]);
-        } catch (...) {
-            done[row].fault = std::current_exception();
+    in_parallel(layer, 0, [&](std::size_t first) {
+        RowInflow before, inflow;
+        for (std::size_t row = first; row < rows; row += layer) {
+            try {
+                tabulate_row(subject, lesson, turned[row % turned_points], row,
+                             row == first ? nullptr : &before, inflow, done[row]);
+            } catch (...) {
+                done[row].fault = std::current_exception();
+                break;
+            }
+            std::swap(before, inflow);
         }
     });
     for (std::size_t row = 0; row < rows; ++row) {
