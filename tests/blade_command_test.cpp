@@ -33,7 +33,7 @@ using loadline::test::run;
 using loadline::test::Scratch;
 
 const std::string builder = LOADLINE_ROOT "/cases/builder.toml";
-const std::string two_propellers = LOADLINE_ROOT "/cases/demo.toml";
+const std::string demo_file = LOADLINE_ROOT "/cases/demo.toml";
 
 // Numbers that could not be computed are null with a warning; there should be none.
 bool all_computed(const Json& json) {
@@ -57,7 +57,7 @@ void refused(std::vector<std::string> args, const std::string& words) {
 
 TEST_CASE("the answer stands first, the page fits a terminal, the cautions are printed" *
           doctest::test_suite("answers")) {
-    for (const std::string& file : {builder, two_propellers}) {
+    for (const std::string& file : {builder, demo_file}) {
         for (const char* at : {"static", "climb", "cruise"}) {
             const Ran ran = run({"blade", file, "--at", at});
             INFO(ran.err);
@@ -77,7 +77,7 @@ TEST_CASE("the answer stands first, the page fits a terminal, the cautions are p
             CHECK_FALSE(has(ran.out, " nan"));
             CHECK_FALSE(has(ran.out, " inf "));
             // The guess is named beside the stress.
-            CHECK(has(ran.out, "Every stress above rests on a guess") == (file == two_propellers));
+            CHECK(has(ran.out, "Every stress above rests on a guess") == (file == demo_file));
         }
     }
 }
@@ -257,7 +257,7 @@ TEST_CASE("the worksheet, and the drawings written whole or not at all") {
 TEST_CASE("drawings are what their ending says, of every case, and never what is read") {
     const Scratch scratch;
     for (const std::string& file :
-         {builder, two_propellers, std::string(LOADLINE_ROOT "/cases/paraglider.toml")})
+         {builder, demo_file, std::string(LOADLINE_ROOT "/cases/paraglider.toml")})
         for (const auto& ending : {std::pair{".pdf", "%PDF-1.6"},
                                    {".dxf", "999\nlengths in mm"},
                                    {".csv", "radius_mm,point,face,y_mm,z_mm"}}) {
@@ -289,7 +289,7 @@ TEST_CASE("drawings are what their ending says, of every case, and never what is
     CHECK(sound.first == "Will it hold? Doubtful on paper");
     CHECK(sound.second.starts_with(sound.first));
     CHECK(has(asked(builder, true).second, "Not worked out here"));
-    CHECK(has(asked(two_propellers, false).second, "That cannot be said yet"));
+    CHECK(has(asked(demo_file, false).second, "That cannot be said yet"));
     const std::string points = (scratch.folder() / "builder.csv").string();
     CHECK(has(run({"blade", builder, "--worksheet", "--drawing", points}).err, "--force"));
     // What was measured is read, and no drawing replaces it.
