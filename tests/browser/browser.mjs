@@ -8,10 +8,10 @@ export const phone = { name: "phone", width: 390, height: 844 };
 export const desktop = { name: "desktop", width: 1280, height: 900 };
 
 export const launch = () => {
-  const executablePath = ["/usr/bin/chromium", "/usr/bin/chromium-browser"].find(existsSync);
+  const executablePath = ["chromium-headless-shell", "chromium", "chromium-browser"].map((name) => `/usr/bin/${name}`).find(existsSync);
   if (!executablePath) throw new Error("chromium is not installed; run: bash cli/packages.sh tests");
   // Root in a container has no sandbox of its own; the pages are ours.
-  return puppeteer.launch({ executablePath, headless: true, args: ["--no-sandbox"] });
+  return puppeteer.launch({ executablePath, headless: "shell", args: ["--no-sandbox"] });
 };
 
 export const write = (program, args) =>

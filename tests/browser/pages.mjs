@@ -8,7 +8,7 @@ import { lesson } from "./lesson.mjs";
 const [program, cases, folder, wanted] = process.argv.slice(2);
 const shots = join(folder, "screenshots");
 mkdirSync(shots, { recursive: true });
-// Pictures are for people, and a third of the time.
+// Pictures and printed sheets are for people, and a third of the time.
 const picture = async (page, name, options = {}) => {
   if (wanted === "pictures") await page.screenshot({ path: join(shots, name + ".png"), ...options });
 };
@@ -265,7 +265,7 @@ const look = async ({ name, file }) => {
       if (likes.has(name)) await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: scheme }]);
     }
     if (size === desktop) {
-      await page.pdf({ path: join(shots, `${name}.pdf`), format: "A4", preferCSSPageSize: true });
+      if (wanted === "pictures") await page.pdf({ path: join(shots, `${name}.pdf`), format: "A4", preferCSSPageSize: true });
       // The width of A4 less its margins, at 96 dots an inch.
       await page.setViewport({ width: Math.floor((210 - 30) / 25.4 * 96), height: 1000 });
       await page.emulateMediaType("print");
