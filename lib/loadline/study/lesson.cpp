@@ -270,17 +270,14 @@ using RowInflow = std::array<std::vector<double>, advance_points>;
 // Where the solution at the k-th advance ratio begins: as the row of another size goes on there,
 // or, without one, where the last two steps point to.
 std::vector<double> first_inflow(const RowInflow& row, const RowInflow* other, std::size_t k) {
-    std::vector<double> inflow = other != nullptr ? (*other)[k] : std::vector<double>();
-    if (other == nullptr && k > 0)
-        inflow = row[k - 1];
-    const std::vector<double>* from = nullptr;
-    if (other != nullptr && k > 0)
-        from = &(*other)[k - 1];
-    else if (other == nullptr && k > 1)
-        from = &row[k - 2];
-    if (from != nullptr)
+    if (other == nullptr && k == 0)
+        return {};
+    const RowInflow& guide = other != nullptr ? *other : row;
+    const std::size_t at = other != nullptr ? k : k - 1;
+    std::vector<double> inflow = guide[at];
+    if (at > 0)
         for (std::size_t i = 0; i < inflow.size(); ++i)
-            inflow[i] += row[k - 1][i] - (*from)[i];
+            inflow[i] += row[k - 1][i] - guide[at - 1][i];
     return inflow;
 }
 
