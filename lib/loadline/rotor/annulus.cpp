@@ -309,11 +309,12 @@ AnnulusState AnnulusFlow::solve(const double* start) const {
     // be met more than once there too.
     const bool stops = side < 0.0 && free < 0.0;
     const bool one = !stops && (!stalls || gentle);
-    // Where there may be more answers a start could choose among them, so it has no say: also where
-    // drag takes part, which grows past the stall and slows the stream until psi folds, and up to
-    // the edge of the stall, where lift between two Reynolds numbers that stall apart has two
-    // peaks.
-    const bool started = start != nullptr && one && !n.drag_in_induction &&
+    // Where there may be more answers a start could choose among them, so it has no say: also past
+    // the stall however gently lift falls (what F itself falls by is not in that condition; of 20
+    // million random points one met two answers), where drag takes part, which grows past the stall
+    // and slows the stream until psi folds, and up to the edge of the stall, where lift between two
+    // Reynolds numbers that stall apart has two peaks.
+    const bool started = start != nullptr && one && !stalls && !n.drag_in_induction &&
                          (*start - far_angle_) * (*start - free) < 0.0;
     double guess = started ? *start : first_guess(free);
     // Both ends a little wider: zero lift is known to about 1e-4 rad only.
