@@ -280,9 +280,9 @@ AnnulusState AnnulusFlow::past_broadside(double free, double side) const {
 }
 
 // The condition of solve(); F is least at the greatest inflow angle, that of the stall.
-bool AnnulusFlow::falls_gently(double at_stall) const {
+bool AnnulusFlow::falls_gently(double at_stall, double margin) const {
     const Annulus& n = annulus_;
-    const double fall = n.solidity * fall_ * fall_;
+    const double fall = margin * n.solidity * fall_ * fall_;
     const double floor = 16.0 * std::max(floor_, 0.0);
     return !n.drag_in_induction && fall < 0.25 * floor &&
            fall < floor * n.loss(std::sin(at_stall), std::cos(at_stall)).factor;
@@ -310,11 +310,13 @@ AnnulusState AnnulusFlow::solve(const double* start) const {
     const bool stops = side < 0.0 && free < 0.0;
     const bool one = !stops && (!stalls || gentle);
     // Where there may be more answers a start could choose among them, so it has no say: also past
-    // the stall however gently lift falls (what F itself falls by is not in that condition; of 20
-    // million random points one met two answers), where drag takes part, which grows past the stall
-    // and slows the stream until psi folds, and up to the edge of the stall, where lift between two
-    // Reynolds numbers that stall apart has two peaks.
-    const bool started = start != nullptr && one && !stalls && !n.drag_in_induction &&
+    // the stall unless lift falls very gently (the condition leaves out what F itself falls by: of
+    // 20 million random points one met two answers), where drag takes part, which grows past the
+    // stall and slows the stream until psi folds, and up to the edge of the stall, where lift
+    // between two Reynolds numbers that stall apart has two peaks.
+    constexpr double surely = 3.0;
+    const bool started = start != nullptr && one && !n.drag_in_induction &&
+                         (!stalls || falls_gently(n.angle - edge, surely)) &&
                          (*start - far_angle_) * (*start - free) < 0.0;
     double guess = started ? *start : first_guess(free);
     // Both ends a little wider: zero lift is known to about 1e-4 rad only.
