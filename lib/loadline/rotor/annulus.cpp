@@ -309,12 +309,11 @@ AnnulusState AnnulusFlow::solve(const double* start) const {
     // be met more than once there too.
     const bool stops = side < 0.0 && free < 0.0;
     const bool one = !stops && (!stalls || gentle);
-    // Where there may be more answers a start could choose among them, so it has no say: also past
-    // the stall unless lift falls very gently (the condition leaves out what F itself falls by: of
-    // 20 million random points one met two answers), where drag takes part, which grows past the
-    // stall and slows the stream until psi folds, and up to the edge of the stall, where lift
-    // between two Reynolds numbers that stall apart has two peaks.
-    constexpr double surely = 3.0;
+    // Where there may be more answers a start could choose among them, so it has no say: past the
+    // stall unless lift falls very gently (the condition leaves out F's own fall: of 20 million
+    // points one met two answers), where drag takes part, which slows the stream until psi folds,
+    // and up to the stall's edge, where lift between two Reynolds numbers may have two peaks.
+    constexpr double surely = 1.5;
     const bool started = start != nullptr && one && !n.drag_in_induction &&
                          (!stalls || falls_gently(n.angle - edge, surely)) &&
                          (*start - far_angle_) * (*start - free) < 0.0;
