@@ -236,3 +236,32 @@ TEST_CASE("loss factors: derivatives and limits") {
     CHECK_THROWS_AS(GoldsteinSolution(2, -0.1), std::invalid_argument);
     CHECK_THROWS_AS(GoldsteinSolution(2, 0.1, 5), std::invalid_argument);
 }
+
+TEST_CASE("what F sin(phi) grows by is least at the greatest inflow angle, or nearly") {
+    // The rotor's condition for one answer past the stall takes it there (AnnulusFlow).
+    for (const TipLoss kind : {TipLoss::prandtl, TipLoss::goldstein}) {
+        double least_share = 1.0;
+        for (int blades = 1; blades <= 12; ++blades) {
+            for (const double root : {0.05, 0.1, 0.2, 0.4}) {
+                for (int i = 1; i < 100; ++i) {
+                    const double radius = root + (1.0 - root) * i / 100.0;
+                    for (const bool hub : {false, true}) {
+                        const AnnulusLoss loss(kind, hub, blades, root, 1.0, radius);
+                        double least = 1.0;
+                        for (double phi = 0.01; phi < 0.605; phi += 0.01) {
+                            const double s = std::sin(phi), c = std::cos(phi);
+                            const Loss f = loss(s, c);
+                            const double here = f.slope * s + f.factor * c;
+                            least = std::min(least, here);
+                            if (here > 0.0)  // else the condition is not met
+                                least_share = std::min(least_share, least / here);
+                        }
+                    }
+                }
+            }
+        }
+        fmt::print("{}: the least growth of F sin(phi) is {:.4f} of that at the greatest angle\n",
+                   kind == TipLoss::prandtl ? "Prandtl" : "Goldstein", least_share);
+        CHECK(least_share > (kind == TipLoss::prandtl ? 1.0 - 1e-9 : 0.7));
+    }
+}

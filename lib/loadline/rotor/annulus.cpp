@@ -279,13 +279,20 @@ AnnulusState AnnulusFlow::past_broadside(double free, double side) const {
     return none;
 }
 
-// The condition of solve(); F is least at the greatest inflow angle, that of the stall.
-bool AnnulusFlow::falls_gently(double at_stall, double margin) const {
+// Whether psi rises with phi all the way from the far angle to the stall's edge, at `at_stall`. It
+// does where (4 F s)^2 + (sigma cl)^2 + 4 sigma cl G > 4 F s sigma |fall|, G = d(F s)/dphi; and
+// that holds at every F s when sigma fall^2 < 16 cl G. With Prandtl's factors F s bends down, so
+// that G is least at the edge; with Goldstein's it is at least so much of what it is there
+// (tests/goldstein_test.cpp).
+bool AnnulusFlow::falls_gently(double at_stall) const {
+    constexpr double least_growth = 0.7, up_to = 0.6;
     const Annulus& n = annulus_;
-    const double fall = margin * n.solidity * fall_ * fall_;
-    const double floor = 16.0 * std::max(floor_, 0.0);
-    return !n.drag_in_induction && fall < 0.25 * floor &&
-           fall < floor * n.loss(std::sin(at_stall), std::cos(at_stall)).factor;
+    const double fall = n.solidity * fall_ * fall_;
+    const double floor = 16.0 * least_growth * std::max(floor_, 0.0);
+    if (n.drag_in_induction || n.stall_delay > 0.0 || at_stall > up_to || fall >= floor)
+        return false;
+    const double s = std::sin(at_stall), c = std::cos(at_stall);
+    return fall < floor * 0.25 * momentum_stream_rate(n.loss(s, c), s, c);
 }
 
 AnnulusState AnnulusFlow::solve(const double* start) const {
@@ -299,9 +306,8 @@ AnnulusState AnnulusFlow::solve(const double* start) const {
     if (std::abs(geometric - zero_lift_) >= 80.0 * degree)
         return past_broadside(free, side);
 
-    // One answer only, when the blade cannot stall here or lift falls gently enough past the stall:
-    // psi rises with phi where (4 F s)^2 + 4 F sigma cl > 4 F s sigma |fall|, which holds at every
-    // s when sigma fall^2 < 16 F cl. Of lift past the lower stall nothing so handy is kept.
+    // One answer only, when the blade cannot stall here or lift falls gently enough past the stall.
+    // Of lift past the lower stall nothing so handy is kept.
     const double edge = side > 0.0 ? stall() : negative_stall();
     const bool stalls = side > 0.0 ? geometric > edge : geometric < edge;
     const bool gentle = side > 0.0 && stalls && falls_gently(n.angle - edge);
@@ -309,13 +315,11 @@ AnnulusState AnnulusFlow::solve(const double* start) const {
     // be met more than once there too.
     const bool stops = side < 0.0 && free < 0.0;
     const bool one = !stops && (!stalls || gentle);
-    // Where there may be more answers a start could choose among them, so it has no say: past the
-    // stall unless lift falls very gently (the condition leaves out F's own fall: of 20 million
-    // points one met two answers), where drag takes part, which slows the stream until psi folds,
-    // and up to the stall's edge, where lift between two Reynolds numbers may have two peaks.
-    constexpr double surely = 1.5;
+    // Where there may be more answers a start could choose among them, so it has no say: also where
+    // drag takes part, which grows past the stall and slows the stream until psi folds, and up to
+    // the edge of the stall, where lift between two Reynolds numbers that stall apart has two
+    // peaks.
     const bool started = start != nullptr && one && !n.drag_in_induction &&
-                         (!stalls || falls_gently(n.angle - edge, surely)) &&
                          (*start - far_angle_) * (*start - free) < 0.0;
     double guess = started ? *start : first_guess(free);
     // Both ends a little wider: zero lift is known to about 1e-4 rad only.

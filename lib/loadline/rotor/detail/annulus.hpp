@@ -73,7 +73,7 @@ private:
                  double c) const;
     [[nodiscard]] double first_guess(double free) const;
     [[nodiscard]] AnnulusState refine(double low, double high, double start) const;
-    [[nodiscard]] bool falls_gently(double at_stall, double margin = 1.0) const;
+    [[nodiscard]] bool falls_gently(double at_stall) const;
     [[nodiscard]] AnnulusState past_broadside(double free, double side) const;
 
     const Annulus& annulus_;
