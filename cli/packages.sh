@@ -7,7 +7,8 @@ set -euo pipefail
 packages=(g++ cmake ninja-build libeigen3-dev libboost-dev libfmt-dev libtomlplusplus-dev libexpat1-dev libcli11-dev
     nlohmann-json3-dev libjs-chart.js)
 if [ "${1:-}" = tests ]; then
-    packages+=(doctest-dev libbenchmark-dev chromium-headless-shell groff-base poppler-utils python3 python3-jsonschema dpkg-dev file)
+    packages+=(doctest-dev libbenchmark-dev chromium-headless-shell groff-base poppler-utils python3 python3-jsonschema
+        dpkg-dev file)
     # Node.js may be there from elsewhere, and then Debian's would not go with it.
     command -v node > /dev/null || packages+=(nodejs)
     command -v npm > /dev/null || packages+=(npm)
