@@ -117,7 +117,7 @@ double fall(double x) {
     const double w = std::sqrt(1.0 - x * x);
     return std::log(x) + w - std::log1p(w);
 }
-constexpr double least_exponent = -600.0;
+constexpr double faintest_exponent = -600.0;
 
 // Averages of the phase along the chord, `half` of it from the middle to either edge.
 struct Chordwise {
@@ -174,7 +174,7 @@ public:
         const int n = harmonic * blades_;
         Strength sum{0.0, 0.0};
         for (const Element& e : elements_) {
-            if (n * e.fall < least_exponent)
+            if (n * e.fall < faintest_exponent)
                 continue;
             const double j = ::jn(n, n * e.argument);
             const Chordwise chord = along_chord(n * e.half_chord);
