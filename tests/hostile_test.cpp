@@ -395,7 +395,7 @@ TEST_CASE("a sheet holds no formula, a terminal no turned line") {
 
 TEST_CASE("scripts of a page run by their hash alone" * doctest::test_suite("answers")) {
     const Folder f;
-    f.write("c.toml", slurp(LOADLINE_ROOT "/cases/demo.toml"));
+    f.write("c.toml", slurp(LOADLINE_ROOT "/cases/demo.toml") + "\n[model]\nannuli = 6\n");
     const std::string page = (f.path / "p.html").string();
     REQUIRE(loadline::test::run({"lesson", (f.path / "c.toml").string(), "--page", page}).status ==
             0);

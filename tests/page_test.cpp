@@ -105,7 +105,7 @@ TEST_CASE("each page is one file, small, quickly written, with its answer and he
     for (std::vector<std::string> line : lines) {
         if (loadline::test::slower > 1 && line[0] == "design")
             continue;  // the sanitizers search with its own tests
-        if (loadline::test::slower > 1 && line[0] == "lesson")  // and see as much in a few annuli
+        if (line[0] == "lesson")  // as much is seen in a few annuli
             line[1] = few.write("demo.toml", read(line[1]) + "\n[model]\nannuli = 6\n");
         const std::string file = (scratch.folder() / (line[0] + ".html")).string();
         line.insert(line.end(), {"--page", file});

@@ -30,7 +30,8 @@ const hostile = demo
   .replaceAll('name = "Larch 172"', `name = '</script><script>throw 2</script><!-- "a" & b'`)
   .replace('name = "Larch 172 coarse"', `name = "\u05de\u05d3\u05d7\u05e3 172 \u05d0\u05d1\u05d2"`)
   .replace('name = "Rowan 166 three-blade"', `name = "${"w".repeat(200)}"`);
-writeFileSync(join(folder, "hostile.toml"), hostile);
+const coarse = "\n[model]\nannuli = 8\n"; // where what a lesson looks like is the question
+writeFileSync(join(folder, "hostile.toml"), hostile + coarse);
 const hostileReadings = readFileSync(join(cases, "readings.toml"), "utf8")
   .replaceAll('"Alder 136"', `'</script><script>throw 2</script><!-- "a" & b'`)
   .replaceAll('"Sorrel 136 swept"', `"\u05de\u05d3\u05d7\u05e3 172 \u05d0\u05d1\u05d2"`)
@@ -38,7 +39,7 @@ const hostileReadings = readFileSync(join(cases, "readings.toml"), "utf8")
 writeFileSync(join(folder, "hostile-readings.toml"), hostileReadings);
 const bare = demo.replace(/\[craft\][\s\S]*?(?=\[climb\])/, "").replace(/\[climb\][\s\S]*?(?=\[\[propeller)/, "")
   .replace(/head_.*\n/g, "");
-writeFileSync(join(folder, "bare.toml"), bare);
+writeFileSync(join(folder, "bare.toml"), bare + coarse);
 
 // As many as a club has: the blades of the first, each a little coarser than the one before.
 const dozen = () => {
