@@ -135,8 +135,9 @@ struct Written {
 
 std::vector<Written> slips() {
     std::vector<Written> all;
-    const auto one = [&](const std::string& from, const std::string& to, const std::string& cause) {
-        all.push_back({to, changed(usual_case, from, to), cause});
+    const auto one = [&](std::string_view from, std::string_view to, std::string_view cause) {
+        all.push_back({std::string(to), changed(usual_case, std::string(from), std::string(to)),
+                       std::string(cause)});
     };
     // The field.
     one("\"378 m\"", "\"1.240 m\"", "1240 m");
