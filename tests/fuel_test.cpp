@@ -14,7 +14,7 @@ using namespace loadline;
 
 namespace {
 
-FuelModel small_single() {
+FuelModel small_single_fuel() {
     FuelModel m;
     m.rated_power = 10.6e3;
     m.rated_rotation = 9000.0 * rpm;
@@ -28,7 +28,7 @@ double litres_an_hour(double flow) {
 }  // namespace
 
 TEST_CASE("the line passes full throttle and rises with power and speed") {
-    const FuelModel m = small_single();
+    const FuelModel m = small_single_fuel();
     CHECK(near(fuel_flow(m, 10.6e3, 9000.0 * rpm), 10.6 * 550e-3 / 3600.0, 1e-12));
     double before = 0.0;
     for (double power = 0.0; power <= 10.6e3; power += 1060.0) {
@@ -44,7 +44,7 @@ TEST_CASE("the line passes full throttle and rises with power and speed") {
 
 TEST_CASE("part throttle burns more for its power, as reported") {
     // 550 to 900 g/kWh at part throttle of carburetted two-strokes (from memory).
-    const FuelModel m = small_single();
+    const FuelModel m = small_single_fuel();
     const double specific = fuel_flow(m, 3.2e3, 6000.0 * rpm) / 3.2e3 * 3.6e9;
     CHECK(specific > 550.0);
     CHECK(specific < 900.0);
@@ -52,12 +52,12 @@ TEST_CASE("part throttle burns more for its power, as reported") {
     // paragliders.
     CHECK(near(3.7 * petrol_density / 1000.0 / 5.0 * 1000.0, 551.3, 0.1));
     // With such an engine near three quarters of its power the model says the same to a tenth.
-    FuelModel fits = small_single();
+    FuelModel fits = small_single_fuel();
     CHECK(near(litres_an_hour(fuel_flow(fits, 5e3, 7000.0 * rpm)), 3.7, 0.0, 0.15));
 }
 
 TEST_CASE("one reading sets the line") {
-    const FuelModel m = small_single();
+    const FuelModel m = small_single_fuel();
     const double flow = 2.8 / 3.6e6 * petrol_density;
     const FuelModel fitted = calibrated(m, flow, 3.1e3, 6100.0 * rpm);
     CHECK(near(fuel_flow(fitted, 3.1e3, 6100.0 * rpm), flow, 1e-15));
@@ -65,13 +65,13 @@ TEST_CASE("one reading sets the line") {
 }
 
 TEST_CASE("impossible figures are refused") {
-    FuelModel m = small_single();
+    FuelModel m = small_single_fuel();
     CHECK_THROWS_AS(fuel_flow(m, -1.0, 500.0), std::invalid_argument);
     CHECK_THROWS_AS(fuel_flow(m, 1.0, std::nan("")), std::invalid_argument);
     CHECK_THROWS_AS(calibrated(m, 0.0, 1e3, 500.0), std::invalid_argument);
     m.loss_share = 1.5;
     CHECK_THROWS_AS(engine_loss(m, 500.0), std::invalid_argument);
-    m = small_single();
+    m = small_single_fuel();
     m.rated_power = std::numeric_limits<double>::infinity();
     CHECK_THROWS_AS(engine_loss(m, 500.0), std::invalid_argument);
 }

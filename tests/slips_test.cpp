@@ -12,6 +12,8 @@
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 #include <fmt/ranges.h>
+#include <string>
+#include <string_view>
 
 using namespace loadline;
 
