@@ -344,6 +344,23 @@ climb_speed = "7561 rpm"
           doctest::Approx(7561.0).epsilon(0.002));
 }
 
+TEST_CASE("a breath of warmth draws the same blade") {
+    Case c = read_case(LOADLINE_ROOT "/cases/paraglider.toml", design_airfoils, CaseFor::design);
+    const Design here = study_design(c, false);
+    REQUIRE(c.day.temperature_k);
+    *c.day.temperature_k += 1e-9;
+    const Design there = study_design(c, false);
+    REQUIRE((here.blade && there.blade));
+    const auto& as_drawn = here.blade->propeller.description.stations;
+    for (std::size_t k = 0; k < as_drawn.size(); ++k) {
+        const Station &a = as_drawn[k], &b = there.blade->propeller.description.stations[k];
+        // One unit of what is printed, where a value lies between two.
+        CHECK(std::abs(a.chord - b.chord) < 0.11e-3);
+        CHECK(std::abs(a.angle - b.angle) < 0.11 * degree);
+        CHECK(std::abs(*a.thickness * a.chord - *b.thickness * b.chord) < 0.11e-3);
+    }
+}
+
 TEST_CASE("wishes that cannot be are refused with what to write instead") {
     const std::vector<std::pair<const char*, const char*>> wrong = {
         {"diameter = \"-3 cm\"", "diameter"},

@@ -21,7 +21,9 @@ using std::numbers::pi;
 
 // Fewer annuli than an answer has: blades are told apart as well, in half the time.
 constexpr int search_annuli = 15;
-constexpr Nearness close_enough = {1e-9, 1e-10, 60};
+// Roots are found this closely: at the foot of its flat valley the search compares scores 1e-9
+// apart, and by rougher ones it takes another way for a breath of warmth in the air.
+constexpr Nearness close_enough = {1e-11, 1e-12, 60};
 // A step of one number of the search, as a share: how much wider, coarser, larger, faster.
 constexpr double per_chord = 1.0, per_pitch = 0.5, per_size = 0.3;
 constexpr double least_chord = 0.03, greatest_chord = 0.30;  // over the tip radius
@@ -236,7 +238,7 @@ std::optional<double> DesignSearch::full_throttle(const Rotor& rotor, double air
                              scenario_->engine->torque(rotation * drive.ratio, day_).value;
         return r.status == RotorStatus::converged ? given - r.torque : std::nan("");
     };
-    return find_falling_root(spare, start, {0.3 * start, 2.0 * start}, {1e-8, 0.0, 60});
+    return find_falling_root(spare, start, {0.3 * start, 2.0 * start}, close_enough);
 }
 
 void DesignSearch::cruise(DesignFigures& figures, const Rotor& rotor, double start) const {
@@ -251,7 +253,7 @@ void DesignSearch::cruise(DesignFigures& figures, const Rotor& rotor, double sta
                    : std::nan("");
     };
     figures.cruise_rotation =
-        find_falling_root(lacks, start, {0.2 * start, 1.5 * start}, {1e-8, 0.0, 60});
+        find_falling_root(lacks, start, {0.2 * start, 1.5 * start}, close_enough);
     if (!figures.cruise_rotation)
         return;
     const RotorResult r = rotor.solve(air_, {speed, *figures.cruise_rotation}, &seed);
